@@ -1,0 +1,5 @@
+"""The whole address book."""
+
+from django.urls import URLPattern
+
+urlpatterns: list[URLPattern] = []

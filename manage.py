@@ -1,0 +1,10 @@
+"""Run one of the studio's commands: `python3 manage.py demo`, `week`, `load`, `audit`, `test`."""
+
+import os
+import sys
+
+if __name__ == "__main__":
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "api.settings")
+    from django.core.management import execute_from_command_line
+
+    execute_from_command_line(sys.argv)

@@ -1,0 +1,148 @@
+"""What an answer is made of: placed steps, what they take, what waits, what is short."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from decimal import Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """One load of one step in one vessel.
+
+    The vessel is held `[held_from, held_until)`, the ring `[start, heat_until)`.
+    """
+
+    run: str
+    step: str
+    kind: str
+    load: int  # 1, 2, ...
+    round: int  # 1, 2, ... loads of one round run side by side
+    vessel: str  # empty: none needed (rinse)
+    ring: str  # empty: unheated
+    start: datetime
+    end: datetime  # of the active part: end of the hold, standing or rinse
+    held_until: datetime  # vessel free again (before any pause)
+    hands_min: int  # counted on the local day of `start`
+    litres: Decimal = Decimal(0)
+    weight_mg: int = 0
+    attended_until: datetime | None = None  # somebody is there from start till then
+    heat_min: int = 0
+    hold_min: int = 0
+    start_c: int | None = None
+    goal_c: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Take:
+    """An amount of one lot, jar, bath or supply that a run takes."""
+
+    run: str
+    source: str  # code of the lot, jar, bath, supply or fibre lot
+    what: str
+    amount: int  # mg or µL
+    unit: str  # "mg" or "µL"
+    at: datetime  # when the step takes it
+    left_after: int  # in the claim's order
+    step: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One test that decided: kind of constraint, amount, moment, figure it rests on."""
+
+    kind: str  # kind of constraint: "dyestuff", "last good day", "line", ...
+    what: str
+    text: str
+    until: datetime | None = None  # when it passes, where it does by waiting
+    figure: str = ""  # "wool, scour_loss_fraction = 0.05 (studio's own)"
+    own: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Shortage:
+    """Amount lacking; `pieces` rounds up."""
+
+    kind: str
+    what: str
+    amount: int  # mg or µL
+    unit: str
+    pieces: int | None
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Something the studio can do itself, with its day."""
+
+    what: str  # "freeze AV-1116"
+    by: date
+    text: str
+    run: str = ""
+    hands_min: int = 0
+    kind: str = ""  # put by, make bath
+    lot: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Flag:
+    """A morning flag: what to see to."""
+
+    kind: str
+    what: str
+    by: date | None
+    text: str
+
+
+@dataclass(frozen=True)
+class Answer:
+    """The answer for one wanted run."""
+
+    run: str
+    shade: str
+    answer: str  # yes, not yet, no
+    first_step_at: datetime | None
+    dry_at: datetime | None
+    steps: tuple[Placed, ...] = ()
+    takes: tuple[Take, ...] = ()
+    waits_for: tuple[Reason, ...] = ()
+    short: tuple[Shortage, ...] = ()
+    jobs: tuple[Job, ...] = ()
+    reasons: tuple[Reason, ...] = ()  # what decided, yes answers too
+    notes: tuple[str, ...] = ()
+    hung_at: datetime | None = None
+    line: str = ""
+    late: bool = False
+
+
+@dataclass(frozen=True)
+class Week:
+    """The whole answer: runs, jobs' steps, flags, days, sums."""
+
+    studio: str
+    at: datetime
+    until: datetime
+    answers: tuple[Answer, ...]
+    job_steps: tuple[Placed, ...] = ()
+    flags: tuple[Flag, ...] = ()
+    days: tuple[Day, ...] = ()
+    sums: dict[str, object] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class LineLoad:
+    """Kilos on the line from a moment on."""
+
+    since: datetime
+    mg: int
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """One day: hands used and there, and what hangs from when."""
+
+    day: date
+    hands_on_min: int
+    hands_available_min: int
+    line: tuple[LineLoad, ...] = ()
