@@ -3,8 +3,26 @@
 import os
 import sys
 
-if __name__ == "__main__":
+OLDEST, NEWEST = (3, 11), (3, 13)
+
+
+def main() -> None:
+    """Say when this Python does not fit, enter the environment, then hand over to the command."""
+    here = sys.version_info[:2]
+    if not OLDEST <= here <= NEWEST:
+        oldest, newest, mine = (f"{major}.{minor}" for major, minor in (OLDEST, NEWEST, here))
+        sys.exit(
+            f"Dye Larder runs on Python {oldest} to {newest} and this is Python {mine}; "
+            f"call it with one of those, as in `python{newest} manage.py demo`."
+        )
+    from api.first_run import enter_environment
+
+    enter_environment(sys.argv)
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "api.settings")
     from django.core.management import execute_from_command_line
 
     execute_from_command_line(sys.argv)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,147 @@
+"""What `manage.py test` runs, in which order, and what it must leave out on this machine."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+POSTGRES = "postgresql://postgres@127.0.0.1:5432/postgres"
+REDIS = "redis://127.0.0.1:6379/15"
+# The suite decides these itself; what a shell has set for its own studio must not change a test.
+OURS = ("DATABASE_URL", "REDIS_URL", "DYE_LARDER_STATE", "DYE_LARDER_DEBUG", "DYE_LARDER_HOSTS")
+
+
+@dataclass(frozen=True)
+class Step:
+    """One part of the suite: what it is called, what is run and with which environment."""
+
+    name: str
+    command: Sequence[str]
+    environ: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """How one part ended: its exit code, the last line it said and how long it took."""
+
+    name: str
+    code: int
+    last_line: str
+    took_s: float
+
+
+def run_all(say: Callable[[str], None]) -> int:
+    """Run every part, even after one failed, then say how each ended; 0 when all are well."""
+    with tempfile.TemporaryDirectory(prefix="dye-larder-test-") as folder:
+        left_out = missing_servers(os.environ)
+        state = Path(folder)
+        parts = steps(state, postgres="PostgreSQL" not in left_out)
+        outcomes = [_run(step, state, say) for step in parts]
+    for outcome in outcomes:
+        verdict = "ok    " if outcome.code == 0 else "FAILED"
+        say(f"{verdict} {outcome.name:11}{outcome.took_s:6.1f} s  {outcome.last_line}")
+    failed = any(outcome.code for outcome in outcomes)
+    if left_out and in_ci(os.environ):
+        say(f"FAILED {' and '.join(left_out)} must answer under CI=true.")
+        failed = True
+    elif left_out:
+        say(f"Left out, as no server answers here: what needs {' and '.join(left_out)}.")
+    else:
+        say("Nothing was left out.")
+    return 1 if failed else 0
+
+
+def run_some(arguments: Sequence[str]) -> int:
+    """Run the tests that are named, on the database that the environment names."""
+    return subprocess.call([sys.executable, "-m", "pytest", *arguments], cwd=ROOT)
+
+
+def steps(state: Path, *, postgres: bool) -> list[Step]:
+    """The parts of the whole suite, quickest first."""
+    python = sys.executable
+    tests = [python, "-m", "pytest", "-q", "-n", "2", "--durations=5"]
+    parts = [
+        Step("format", [python, "-m", "ruff", "format", "--check", "."]),
+        Step("lint", [python, "-m", "ruff", "check", "."]),
+        Step("types", [python, "-m", "mypy"]),
+        Step("migrations", [python, "manage.py", "makemigrations", "--check", "--dry-run"]),
+        Step("SQLite", tests, {"DYE_LARDER_TEST_SQLITE": str(state / "test.sqlite3")}),
+    ]
+    if postgres:
+        parts.append(Step("PostgreSQL", tests, _postgres_environ(os.environ)))
+    return parts
+
+
+def missing_servers(environ: Mapping[str, str]) -> list[str]:
+    """Names of the servers that do not answer."""
+    return [
+        name
+        for name, answers in (("PostgreSQL", postgres_answers), ("Redis", redis_answers))
+        if not answers(environ)
+    ]
+
+
+def postgres_answers(environ: Mapping[str, str]) -> bool:
+    """True when the PostgreSQL server for tests lets us in."""
+    import psycopg
+
+    try:
+        psycopg.connect(_postgres_url(environ), connect_timeout=3).close()
+    except psycopg.OperationalError:
+        return False
+    return True
+
+
+def redis_answers(environ: Mapping[str, str]) -> bool:
+    """True when the Redis server for tests answers a ping."""
+    import redis
+
+    url = environ.get("DYE_LARDER_TEST_REDIS", REDIS)
+    try:
+        with redis.Redis.from_url(url, socket_timeout=3) as connection:
+            return bool(connection.ping())
+    except redis.RedisError:
+        return False
+
+
+def in_ci(environ: Mapping[str, str]) -> bool:
+    """True under `CI=true`, where nothing may be left out."""
+    return environ.get("CI", "").lower() in {"1", "true", "yes"}
+
+
+def _postgres_url(environ: Mapping[str, str]) -> str:
+    return environ.get("DYE_LARDER_TEST_POSTGRES", POSTGRES)
+
+
+def _postgres_environ(environ: Mapping[str, str]) -> dict[str, str]:
+    # A name of its own for each call, so that two people on one server do not drop each other's.
+    name = environ.get("DYE_LARDER_TEST_DATABASE", f"test_dye_larder_{os.getpid()}")
+    return {"DATABASE_URL": _postgres_url(environ), "DYE_LARDER_TEST_DATABASE": name}
+
+
+def _run(step: Step, state: Path, say: Callable[[str], None]) -> Outcome:
+    say(f"--- {step.name}")
+    kept = {name: value for name, value in os.environ.items() if name not in OURS}
+    began = time.monotonic()
+    last_line = ""
+    with subprocess.Popen(
+        step.command,
+        cwd=ROOT,
+        env={**kept, "DYE_LARDER_STATE": str(state), **step.environ},
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+    ) as running:
+        assert running.stdout is not None
+        for line in running.stdout:
+            say(line.rstrip("\n"))
+            last_line = line.strip() or last_line
+    return Outcome(step.name, running.returncode, last_line, time.monotonic() - began)

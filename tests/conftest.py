@@ -1,0 +1,57 @@
+"""What every test shares: which database a test is for, and no skip under `CI=true`.
+
+A test that is about one database or server says so with a mark, never with a skip:
+`needs_postgres`, `needs_sqlite`, `needs_redis`. The suite runs on both databases, so a test that
+is left aside on one is run on the other.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Generator
+
+import pytest
+from django.conf import settings
+
+from api import suite
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leave aside what is about the other database, or about a server that is not here."""
+    other = _other_marks()
+    aside = [item for item in items if any(item.get_closest_marker(mark) for mark in other)]
+    if aside:
+        config.hook.pytest_deselected(items=aside)
+        items[:] = [item for item in items if item not in set(aside)]
+
+
+def _other_marks() -> list[str]:
+    on_postgres = "postgresql" in settings.DATABASES["default"]["ENGINE"]
+    other = ["needs_sqlite" if on_postgres else "needs_postgres"]
+    if not suite.in_ci(os.environ) and not suite.redis_answers(os.environ):
+        other.append("needs_redis")
+    return other
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(
+    item: pytest.Item, call: pytest.CallInfo[None]
+) -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    """Turn a skip into a failure under CI=true."""
+    report = yield
+    if report.skipped and not hasattr(report, "wasxfail") and suite.in_ci(os.environ):
+        report.outcome = "failed"
+        report.longrepr = f"{item.nodeid} was skipped, and nothing is skipped under CI=true."
+    return report
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_make_collect_report(
+    collector: pytest.Collector,
+) -> Generator[None, pytest.CollectReport, pytest.CollectReport]:
+    """Turn a skip of a whole file into a failure under CI=true."""
+    report = yield
+    if report.outcome == "skipped" and suite.in_ci(os.environ):
+        report.outcome = "failed"
+        report.longrepr = f"{collector.nodeid} was skipped, and nothing is skipped under CI=true."
+    return report
