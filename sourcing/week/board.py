@@ -1,0 +1,79 @@
+"""What is already spoken for: vessels, rings, line and hands by the minute.
+
+Only placed runs, blocks and chores write here; the placer asks and then commits a whole run.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from dataclasses import dataclass, field
+
+from sourcing.week.moments import NEVER
+
+
+@dataclass(slots=True)
+class Holds:
+    """Stretches during which one vessel or ring is taken, in order, never overlapping."""
+
+    starts: list[int] = field(default_factory=list)
+    ends: list[int] = field(default_factory=list)
+    who: list[str] = field(default_factory=list)
+
+    def add(self, start: int, end: int, who: str) -> None:
+        index = bisect_left(self.starts, start)
+        self.starts.insert(index, start)
+        self.ends.insert(index, end)
+        self.who.insert(index, who)
+
+    def free_from(self, start: int, end: int, pause: int) -> tuple[int, str]:
+        """`start` if `[start, end)` is free with a pause at both sides, else when to try next.
+
+        The second value names who is in the way.
+        """
+        if not self.starts:
+            return start, ""
+        index = bisect_right(self.ends, start - pause)
+        if index < len(self.starts) and self.starts[index] < end + pause:
+            return self.ends[index] + pause, self.who[index]
+        return start, ""
+
+
+@dataclass(slots=True)
+class Rail:
+    """One drying line: what hangs from when to when."""
+
+    holds_mg: int
+    hung: list[tuple[int, int, int]] = field(default_factory=list)  # since, until, mg
+
+    def load_at(self, minute: int) -> int:
+        return sum(mg for since, until, mg in self.hung if since <= minute < until)
+
+    def highest(self, since: int, until: int) -> int:
+        """The most that hangs at any moment of a stretch."""
+        moments = [since, *(s for s, _, _ in self.hung if since < s < until)]
+        return max(self.load_at(minute) for minute in moments)
+
+    def room_from(self, since: int, minutes: int, mg: int) -> int:
+        """The first moment, not before `since`, from which `mg` fits for `minutes`."""
+        if mg > self.holds_mg:
+            return NEVER
+        if not self.hung:
+            return since
+        tries = sorted({since, *(u for _, u, _ in self.hung if u > since)})
+        for minute in tries:
+            if self.highest(minute, minute + minutes) + mg <= self.holds_mg:
+                return minute
+        return NEVER
+
+
+@dataclass(slots=True)
+class Board:
+    """Everything of one studio that two runs could want at once."""
+
+    vessels: dict[str, Holds]
+    rings: dict[str, Holds]
+    rails: dict[str, Rail]
+    hands: dict[str, list[int]]  # by site: minutes left on each open day
+
+    def vessel(self, code: str) -> Holds:
+        return self.vessels[code]

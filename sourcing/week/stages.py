@@ -1,0 +1,340 @@
+"""Which steps a run still needs, in which pot-loads: a recipe and a fibre made into stages.
+
+A stage is one step for one weight of cloth that goes in together. The placer gives it a time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from functools import lru_cache
+from itertools import combinations
+
+from inventory.science.facts import FibreFacts, RingFacts, VesselFacts
+from sourcing.week.facts import Recipe, RunFacts, Step, Water
+from sourcing.week.house import House
+
+SOFT_METALS = {"aluminium", "copper", "iron", "brass", "tin"}
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One way to hold a stage: so many rounds, each over these vessels."""
+
+    rounds: int
+    vessels: tuple[str, ...]
+    working_ml: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """What one vessel takes in one round."""
+
+    vessel: str
+    weight_mg: int
+    litres_ml: Fraction
+    minutes: tuple[tuple[int, int, int], ...]  # by ring, see `Stage.heat`; empty when unheated
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One step for one weight of cloth."""
+
+    step: Step
+    weight_mg: int
+    litres_ml: Fraction
+    options: tuple[Option, ...]  # the first is preferred
+    hands_min: int  # of the whole stage, for the preferred option
+    hands_per_load: int  # of each load, when hands go by the load
+    heats: tuple[tuple[int, int, int], ...]  # start °C, goal °C, hold minutes
+    same: bool  # in the vessels of the stage before
+    pause_after: int  # straining before the next stage
+    round_of: tuple[int, int] = (1, 1)
+
+    @property
+    def heated(self) -> bool:
+        return bool(self.heats)
+
+
+def refused_for(vessel: VesselFacts, step: Step, *, bright: bool) -> str:
+    """Why a vessel may not hold a step; empty when it may."""
+    if vessel.food:
+        return "is used for food"
+    wanted = step.vessels
+    if vessel.kind != "pot":
+        return "" if vessel.kind in wanted else f"is a {vessel.kind}"
+    if vessel.iron_pot:
+        if "iron pot" not in wanted:
+            return "is kept for iron"
+    elif "pot" not in wanted:
+        return "is not an iron pot"
+    if step.metal == "iron" and not vessel.iron_pot:
+        return "is not an iron pot"
+    if not bright:
+        return ""
+    if vessel.iron_pot:
+        return "is kept for iron"
+    if vessel.chipped:
+        return "is chipped"
+    if vessel.material in SOFT_METALS:
+        return f"is {vessel.material}"
+    if vessel.iron_on and (vessel.blank_passed_on is None
+                           or vessel.blank_passed_on < vessel.iron_on):  # fmt: skip
+        return "had iron and has passed no blank swatch since"
+    return ""
+
+
+def allowed_vessels(
+    vessels: Iterable[VesselFacts], step: Step, *, bright: bool, site: str
+) -> tuple[VesselFacts, ...]:
+    """Vessels that may hold a step, the smallest first, then by code."""
+    fit = [
+        vessel
+        for vessel in vessels
+        if (not site or vessel.site in ("", site))
+        and not refused_for(vessel, step, bright=bright and step.metal != "iron")
+    ]
+    return tuple(sorted(fit, key=lambda vessel: (vessel.working_ml, vessel.code)))
+
+
+def can_heat(vessel: VesselFacts, rings: Sequence[RingFacts]) -> bool:
+    """Whether any ring takes the vessel."""
+    return any(vessel.code not in ring.not_for for ring in rings)
+
+
+@lru_cache(maxsize=4096)
+def options_for(
+    litres_ml: Fraction, vessels: tuple[tuple[str, int], ...], most_at_once: int
+) -> tuple[Option, ...]:
+    """Ways to hold so many litres: fewest rounds first, then fewest vessels, then the smallest.
+
+    Parameters
+    ----------
+    litres_ml : volume [mL], above 0
+    vessels : code and working volume [mL], any order, may be empty
+    most_at_once : vessels that can be in use together (rings, when the step is heated)
+    """
+    if not vessels or most_at_once < 1:
+        return ()
+    biggest = sorted((ml for _, ml in vessels), reverse=True)[:most_at_once]
+    rounds = max(1, -(-litres_ml // sum(biggest)))
+    share = litres_ml / rounds
+    found: list[tuple[int, int, tuple[str, ...], tuple[int, ...]]] = []
+    for count in range(1, min(len(vessels), most_at_once) + 1):
+        for group in combinations(vessels, count):
+            total = sum(ml for _, ml in group)
+            if total < share or total - min(ml for _, ml in group) >= share:
+                continue
+            codes = tuple(code for code, _ in group)
+            found.append((count, total, codes, tuple(ml for _, ml in group)))
+        if len(found) > 200:
+            break
+    found.sort()
+    return tuple(Option(rounds, codes, mls) for _, _, codes, mls in found)
+
+
+def loads_of(stage: Stage, option: Option) -> list[tuple[str, int, Fraction]]:
+    """Vessel, weight [mg] and liquor [mL] of each load of one round: shares by working litres."""
+    whole = sum(option.working_ml)
+    weight = Fraction(stage.weight_mg, option.rounds)
+    litres = stage.litres_ml / option.rounds
+    return [
+        (vessel, round(weight * ml / whole), litres * ml / whole)
+        for vessel, ml in zip(option.vessels, option.working_ml, strict=True)
+    ]
+
+
+def needed_steps(recipe: Recipe, fibre: FibreFacts | None) -> tuple[Step, ...]:
+    """Steps that this fibre still needs: no scour twice, no mordant twice."""
+    if fibre is None:
+        return recipe.steps
+    mordanted = (
+        bool(recipe.mordant)
+        and fibre.mordant == recipe.mordant
+        and fibre.mordant_percent >= recipe.mordant_percent
+    )
+    return tuple(
+        step
+        for step in recipe.steps
+        if not (step.kind == "scour" and fibre.scoured)
+        and not (step.kind == "mordant" and mordanted)
+    )
+
+
+@dataclass(frozen=True)
+class Room:
+    """Vessels, rings and water of one site."""
+
+    site: str
+    vessels: tuple[VesselFacts, ...]
+    rings: tuple[RingFacts, ...]
+    water: Water | None
+
+    @property
+    def water_c(self) -> int:
+        return self.water.temperature_c if self.water else 10
+
+
+def stages_for(
+    run: RunFacts, recipe: Recipe, fibre: FibreFacts | None, room: Room, house: House
+) -> tuple[Stage, ...]:
+    """The stages of a run in order; those after the last night are repeated round by round."""
+    steps = needed_steps(recipe, fibre)
+    made = [_stage(step, index, steps, run.weight_mg, recipe, room, house)
+            for index, step in enumerate(steps)]  # fmt: skip
+    return _by_rounds(made, run, recipe, room, house, steps)
+
+
+def _by_rounds(
+    made: list[Stage],
+    run: RunFacts,
+    recipe: Recipe,
+    room: Room,
+    house: House,
+    steps: tuple[Step, ...],
+) -> tuple[Stage, ...]:
+    """Loads that share no overnight hold: dye and what follows it, once for each round."""
+    first = next(
+        (n for n, stage in enumerate(made)
+         if stage.step.kind == "dye" and stage.step.night and _rounds(stage) > 1),
+        None,
+    )  # fmt: skip
+    if first is None:
+        return tuple(made)
+    rounds = _rounds(made[first])
+    part = Fraction(run.weight_mg, rounds)
+    tail = []
+    for number in range(rounds):
+        weight = round(part * (number + 1)) - round(part * number)
+        for index in range(first, len(steps)):
+            stage = _stage(steps[index], index, steps, weight, recipe, room, house)
+            tail.append(_numbered(stage, number + 1, rounds))
+    return (*made[:first], *tail)
+
+
+def _numbered(stage: Stage, number: int, rounds: int) -> Stage:
+    return Stage(
+        stage.step,
+        stage.weight_mg,
+        stage.litres_ml,
+        stage.options,
+        stage.hands_min,
+        stage.hands_per_load,
+        stage.heats,
+        stage.same,
+        stage.pause_after,
+        (number, rounds),
+    )
+
+
+def _rounds(stage: Stage) -> int:
+    return stage.options[0].rounds if stage.options else 1
+
+
+def _load_count(stage_options: tuple[Option, ...]) -> int:
+    return stage_options[0].rounds * len(stage_options[0].vessels) if stage_options else 1
+
+
+def _options(
+    step: Step, index: int, steps: tuple[Step, ...], weight_mg: int, recipe: Recipe, room: Room
+) -> tuple[Option, ...]:
+    """Ways to hold a step, for `same` those of the step whose vessels it shares."""
+    while "same" in steps[index].vessels and index > 0:
+        index -= 1
+    holder = steps[index]
+    if not holder.vessels:
+        return ()
+    litres = _litres(holder, weight_mg, recipe)
+    fit = allowed_vessels(room.vessels, holder, bright=recipe.bright, site=room.site)
+    heated = bool(holder.heats) or bool(step.heats)
+    if heated:
+        fit = tuple(vessel for vessel in fit if can_heat(vessel, room.rings))
+    most = len(room.rings) if heated else len(fit)
+    if holder.one_lot:
+        most = 1
+    return options_for(litres, tuple((v.code, v.working_ml) for v in fit), most)
+
+
+def _litres(step: Step, weight_mg: int, recipe: Recipe) -> Fraction:
+    ratio = recipe.l_per_kg if step.l_per_kg is None else step.l_per_kg
+    return Fraction(ratio) * weight_mg / 1000
+
+
+def _stage(
+    step: Step,
+    index: int,
+    steps: tuple[Step, ...],
+    weight_mg: int,
+    recipe: Recipe,
+    room: Room,
+    house: House,
+) -> Stage:
+    litres = _litres(step, weight_mg, recipe)
+    options = _options(step, index, steps, weight_mg, recipe, room) if step.vessels else ()
+    dye_loads = _dye_loads(index, steps, weight_mg, recipe, room)
+    per_load = step.hands_min if step.hands_per == "load" else 0
+    before = steps[index - 1] if index else None
+    return Stage(
+        step=step,
+        weight_mg=weight_mg,
+        litres_ml=litres,
+        options=options,
+        hands_min=_hands(step, weight_mg, _load_count(options), dye_loads),
+        hands_per_load=per_load,
+        heats=_heats(step, before, litres, weight_mg, recipe, room),
+        same="same" in step.vessels and index > 0,
+        pause_after=house.strain + house.strain_per_load * dye_loads if step.strain else 0,
+    )
+
+
+def _dye_loads(
+    index: int, steps: tuple[Step, ...], weight_mg: int, recipe: Recipe, room: Room
+) -> int:
+    """Pot-loads of the dye step that this step prepares, itself if there is none after it."""
+    for later in range(index, len(steps)):
+        if steps[later].kind == "dye":
+            found = _options(steps[later], later, steps, weight_mg, recipe, room)
+            return _load_count(found)
+    return 1
+
+
+def _hands(step: Step, weight_mg: int, loads: int, dye_loads: int) -> int:
+    if step.hands_per == "kg":
+        return int(Fraction(step.hands_min) * weight_mg / 1_000_000 + Fraction(1, 2))
+    return step.hands_min * {"load": loads, "run": 1, "dye load": dye_loads}[step.hands_per]
+
+
+def _heats(
+    step: Step,
+    before: Step | None,
+    litres: Fraction,
+    weight_mg: int,
+    recipe: Recipe,
+    room: Room,
+) -> tuple[tuple[int, int, int], ...]:
+    """Start, goal and hold of each heating; the first starts from fresh water or from the mix."""
+    heats = []
+    start = room.water_c
+    if before is not None and before.strain and before.strained_c is not None:
+        start = mixed_c(_litres(before, weight_mg, recipe), before.strained_c, litres, room.water_c)
+    for heat in step.heats:
+        begin = start if heat.start_c is None else heat.start_c
+        heats.append((begin, heat.goal_c, heat.hold_min))
+        start = heat.goal_c
+    return tuple(heats)
+
+
+def mixed_c(extract_ml: Fraction, extract_c: int, whole_ml: Fraction, water_c: int) -> int:
+    """Warmth of an extract filled up with cold water, in whole degrees.
+
+    Heat balance of equal liquids, without losses (`inventory.science.heating.mix_c`).
+    """
+    part = min(extract_ml, whole_ml)
+    return round((part * extract_c + (whole_ml - part) * water_c) / whole_ml)
+
+
+def is_wet(fibre: FibreFacts, on: date, damp_days: int) -> bool:
+    """Whether mordanted fibre has been damp for longer than it may."""
+    return fibre.damp and fibre.since is not None and (on - fibre.since).days > damp_days
