@@ -4,11 +4,16 @@ from __future__ import annotations
 
 import os
 import secrets
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
-from urllib.parse import parse_qsl, unquote, urlsplit
+from urllib.parse import SplitResult, parse_qsl, unquote, urlsplit
 
 from django.core.exceptions import ImproperlyConfigured
+
+DATABASE_FORM = "write postgresql://USER@HOST:PORT/NAME or sqlite:///PATH/FROM/THE/ROOT."
+REDIS_FORM = "write redis://HOST:PORT/NUMBER."
+SECRET_LENGTH = 50
 
 
 def flag(name: str, *, default: bool) -> bool:
@@ -32,49 +37,54 @@ def words(name: str, *, default: list[str]) -> list[str]:
 def secret_key(state: Path) -> str:
     """The signing key: from the environment, else one made once and kept beside the database."""
     given = os.environ.get("DYE_LARDER_SECRET_KEY")
-    if given:
-        return given
+    if given is not None and len(given) < SECRET_LENGTH:
+        raise ImproperlyConfigured(
+            f"DYE_LARDER_SECRET_KEY has {len(given)} characters; write at least {SECRET_LENGTH}."
+        )
+    return given or _kept_secret(state)
+
+
+def _kept_secret(state: Path) -> str:
     kept = state / "secret_key"
-    if kept.exists():
-        return kept.read_text(encoding="utf-8")
-    state.mkdir(parents=True, exist_ok=True)
-    # Opened with "x" so that two processes that start together do not end with two keys.
-    try:
-        with kept.open("x", encoding="utf-8") as file:
-            kept.chmod(0o600)
-            file.write(secrets.token_urlsafe(50))
-    except FileExistsError:
-        pass
+    if not kept.exists():
+        state.mkdir(parents=True, exist_ok=True)
+        # Written whole beside its place and then linked there: of two processes that start
+        # together the second finds the first one's key, and neither ever reads half a key.
+        beside = state / f"secret_key.{os.getpid()}.{secrets.token_hex(4)}"
+        beside.touch(mode=0o600)
+        beside.write_text(secrets.token_urlsafe(SECRET_LENGTH), encoding="utf-8")
+        with suppress(FileExistsError):
+            os.link(beside, kept)
+        beside.unlink()
     return kept.read_text(encoding="utf-8")
+
+
+def state_folder(default: Path) -> Path:
+    """Where the database and the signing key are kept: `DYE_LARDER_STATE`, else beside the code."""
+    text = os.environ.get("DYE_LARDER_STATE")
+    if text is None:
+        return default
+    folder = Path(text)
+    if not folder.is_absolute():
+        raise ImproperlyConfigured(f"DYE_LARDER_STATE is {text!r}; write a whole path, /LIKE/THIS.")
+    if folder.exists() and not folder.is_dir():
+        raise ImproperlyConfigured(f"DYE_LARDER_STATE is {text!r}, a file; write a folder.")
+    return folder
 
 
 def database(url: str | None, state: Path) -> dict[str, Any]:
     """The database setting: SQLite beside the project, or what `DATABASE_URL` names."""
     if not url:
         return _sqlite(state / "larder.sqlite3")
-    parts = urlsplit(url)
+    parts = _split("DATABASE_URL", url, form=DATABASE_FORM)
     if parts.scheme == "sqlite":
-        return _sqlite(Path(unquote(parts.path)))
+        if parts.netloc or not parts.path.strip("/"):
+            raise ImproperlyConfigured(f"DATABASE_URL names no file; {DATABASE_FORM}")
+        # Three slashes before a path from the root, as in the form; a fourth does no harm.
+        return _sqlite(Path("/" + unquote(parts.path).lstrip("/")))
     if parts.scheme in {"postgres", "postgresql"}:
-        name = unquote(parts.path.lstrip("/"))
-        if not name:
-            raise ImproperlyConfigured("DATABASE_URL names no database: postgresql://HOST/NAME.")
-        return {
-            "ENGINE": "django.db.backends.postgresql",
-            "NAME": name,
-            "USER": unquote(parts.username or ""),
-            "PASSWORD": unquote(parts.password or ""),
-            "HOST": unquote(parts.hostname or ""),
-            "PORT": parts.port or "",
-            "OPTIONS": dict(parse_qsl(parts.query)),
-            "CONN_MAX_AGE": 60,
-            "CONN_HEALTH_CHECKS": True,
-            "TEST": {"NAME": os.environ.get("DYE_LARDER_TEST_DATABASE", f"test_{name}")},
-        }
-    raise ImproperlyConfigured(
-        f"DATABASE_URL begins with {parts.scheme!r}; write postgresql://USER@HOST/NAME "
-        "or sqlite:////ABSOLUTE/PATH."
-    )
+        return _postgres(parts)
+    raise ImproperlyConfigured(f"DATABASE_URL begins with {parts.scheme!r}; {DATABASE_FORM}")
 
 
 def _sqlite(path: Path) -> dict[str, Any]:
@@ -92,3 +102,50 @@ def _sqlite(path: Path) -> dict[str, Any]:
         },
         "TEST": {"NAME": os.environ.get("DYE_LARDER_TEST_SQLITE")},
     }
+
+
+def _postgres(parts: SplitResult) -> dict[str, Any]:
+    name = unquote(parts.path.lstrip("/"))
+    if not name:
+        raise ImproperlyConfigured(f"DATABASE_URL names no database; {DATABASE_FORM}")
+    return {
+        "ENGINE": "django.db.backends.postgresql",
+        "NAME": name,
+        "USER": unquote(parts.username or ""),
+        "PASSWORD": unquote(parts.password or ""),
+        "HOST": unquote(parts.hostname or ""),
+        "PORT": parts.port or "",
+        # A server that does not answer is given up after these seconds, not waited for.
+        "OPTIONS": {"connect_timeout": 5, **dict(parse_qsl(parts.query))},
+        # Kept open between requests and looked at before use: a restarted server costs nobody
+        # an error, and the number of connections stays that of the workers.
+        "CONN_MAX_AGE": 60,
+        "CONN_HEALTH_CHECKS": True,
+        "TEST": {"NAME": os.environ.get("DYE_LARDER_TEST_DATABASE", f"test_{name}")},
+    }
+
+
+def broker(url: str | None) -> str:
+    """The address that Celery sends to: Redis, or this process when no `REDIS_URL` is given."""
+    if not url:
+        return "memory://"
+    parts = _split("REDIS_URL", url, form=REDIS_FORM)
+    if parts.scheme not in {"redis", "rediss"}:
+        raise ImproperlyConfigured(f"REDIS_URL begins with {parts.scheme!r}; {REDIS_FORM}")
+    if not parts.hostname:
+        raise ImproperlyConfigured(f"REDIS_URL names no host; {REDIS_FORM}")
+    number = parts.path.lstrip("/")
+    if number and not number.isdecimal():
+        raise ImproperlyConfigured(f"REDIS_URL ends with {number!r}; {REDIS_FORM}")
+    return url
+
+
+def _split(name: str, url: str, *, form: str) -> SplitResult:
+    try:
+        parts = urlsplit(url)
+        # The port is only read, and refused, when it is asked for.
+        _ = parts.port
+    except ValueError as error:
+        # The address itself is not shown: it may hold a password.
+        raise ImproperlyConfigured(f"{name} does not parse ({error}); {form}") from error
+    return parts

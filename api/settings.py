@@ -8,10 +8,10 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from api.environment import database, flag, secret_key, words
+from api.environment import broker, database, flag, secret_key, state_folder, words
 
 ROOT = Path(__file__).resolve().parent.parent
-STATE = Path(os.environ.get("DYE_LARDER_STATE", ROOT / ".state"))
+STATE = state_folder(ROOT / ".state")
 
 DEBUG = flag("DYE_LARDER_DEBUG", default=False)
 SECRET_KEY = secret_key(STATE)
@@ -27,13 +27,19 @@ INSTALLED_APPS = [
 ]
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
+    # Before anything answers: a Host that is not ours is refused by CommonMiddleware, a method
+    # that no page knows by KnownMethods. Plain views would answer both.
     "django.middleware.common.CommonMiddleware",
+    "api.methods.KnownMethods",
     "django.middleware.http.ConditionalGetMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
 ]
 ROOT_URLCONF = "api.urls"
 WSGI_APPLICATION = "api.wsgi.application"
 TEMPLATES: list[dict[str, object]] = []
 
+# ATOMIC_REQUESTS stays off: with IMMEDIATE transactions it would make every GET wait for whoever
+# is writing. A verb opens its own transaction.
 DATABASES = {"default": database(os.environ.get("DATABASE_URL"), STATE)}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
@@ -44,7 +50,37 @@ USE_I18N = True
 
 REST_FRAMEWORK = {
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
+    "DEFAULT_PARSER_CLASSES": ["api.rest.parsers.PlainJSONParser"],
     "DEFAULT_AUTHENTICATION_CLASSES": [],
     "DEFAULT_PERMISSION_CLASSES": [],
     "UNAUTHENTICATED_USER": None,
 }
+
+# The longest that one job in the background may take; a task may ask for less, never for more.
+LONGEST_TASK_S = 300
+
+CELERY_BROKER_URL = broker(os.environ.get("REDIS_URL"))
+CELERY_TIMEZONE = "UTC"
+CELERY_TASK_SERIALIZER = "json"
+CELERY_ACCEPT_CONTENT = ["json"]
+CELERY_TASK_IGNORE_RESULT = True
+CELERY_TASK_TIME_LIMIT = LONGEST_TASK_S
+CELERY_TASK_SOFT_TIME_LIMIT = LONGEST_TASK_S - 30
+# A job is crossed off when it is done, not when it is taken up, so a worker that is killed half
+# way leaves it to the next one. That makes doing a job twice possible: effects go by their key.
+CELERY_TASK_ACKS_LATE = True
+CELERY_TASK_REJECT_ON_WORKER_LOST = True
+CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+CELERY_WORKER_CANCEL_LONG_RUNNING_TASKS_ON_CONNECTION_LOSS = True
+CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+CELERY_BROKER_CONNECTION_TIMEOUT = 5
+REDIS_OPTIONS = {
+    # Twice the longest job: no job that is still being done is given to a second worker.
+    "visibility_timeout": 2 * LONGEST_TASK_S,
+    # Look for jobs of lost workers at every round, not at every tenth.
+    "unacked_restore_throttle": 1,
+    # A Redis that takes the connection and then says nothing is given up, not waited for.
+    "socket_timeout": 10,
+    "socket_connect_timeout": 5,
+}
+CELERY_BROKER_TRANSPORT_OPTIONS = REDIS_OPTIONS if os.environ.get("REDIS_URL") else {}

@@ -1,0 +1,84 @@
+"""Read a JSON body into plain values, or say in one sentence what is wrong with it."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from typing import IO, Any, NoReturn
+
+from rest_framework.exceptions import ParseError
+from rest_framework.parsers import BaseParser
+
+LARGEST_BODY_BYTES = 1_000_000
+DEEPEST = 50
+
+
+class PlainJSONParser(BaseParser):
+    """JSON in UTF-8 (RFC 8259), of bounded size and depth, without text that no database keeps."""
+
+    media_type = "application/json"
+
+    def parse(
+        self,
+        stream: IO[bytes],
+        media_type: str | None = None,
+        parser_context: Mapping[str, Any] | None = None,
+    ) -> Any:
+        body = stream.read(LARGEST_BODY_BYTES + 1)
+        if len(body) > LARGEST_BODY_BYTES:
+            raise ParseError(f"The body is larger than {LARGEST_BODY_BYTES:,} bytes; send less.")
+        value = _value(body)
+        _check(value)
+        return value
+
+
+def _value(body: bytes) -> Any:
+    try:
+        return json.loads(body.decode("utf-8"), parse_constant=_refuse_constant)
+    except UnicodeDecodeError as error:
+        raise ParseError(
+            f"The body is not UTF-8 at byte {error.start}; send JSON as UTF-8."
+        ) from error
+    except json.JSONDecodeError as error:
+        where = f"line {error.lineno} column {error.colno}"
+        raise ParseError(f"The body is not JSON at {where}: {error.msg}.") from error
+    except RecursionError as error:
+        raise ParseError(_too_deep()) from error
+    except ValueError as error:  # Python refuses to read whole numbers of thousands of digits.
+        raise ParseError("The body holds a number with too many digits.") from error
+
+
+def _check(value: Any) -> None:
+    """Walk without recursion, level by level, as depth is what may be wrong."""
+    level = [value]
+    for _ in range(DEEPEST + 1):
+        if not level:
+            return
+        for each in level:
+            if isinstance(each, str):
+                _check_text(each)
+        level = [inner for each in level for inner in _inside(each)]
+    if level:
+        raise ParseError(_too_deep())
+
+
+def _inside(value: Any) -> list[Any]:
+    if isinstance(value, dict):
+        return [*value.keys(), *value.values()]
+    return value if isinstance(value, list) else []
+
+
+def _check_text(text: str) -> None:
+    if "\x00" in text:
+        raise ParseError("The body holds a text with the character NUL; leave it out.")
+    # JSON can write half of a pair, as in "\ud800"; no database can keep it.
+    if any("\ud800" <= character <= "\udfff" for character in text):
+        raise ParseError("The body holds a text with half a character (a lone surrogate).")
+
+
+def _too_deep() -> str:
+    return f"The body is nested more than {DEEPEST} deep; send it flatter."
+
+
+def _refuse_constant(name: str) -> NoReturn:
+    raise ParseError(f"The body holds {name}, which JSON does not know; send a number.")
