@@ -1,0 +1,307 @@
+"""What can go wrong on the shelves: one class each, with its values and what can be done."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from decimal import Decimal
+from uuid import UUID
+
+
+def in_words(amount: int, unit: str) -> str:
+    """An amount of mg or µL as it is said: g or mL.
+
+    Examples
+    --------
+    >>> in_words(2_436_000, "mg")
+    '2,436 g'
+    >>> in_words(640_500, "µL")
+    '640.5 mL'
+    """
+    number = (Decimal(amount) / 1000).normalize()
+    return f"{number:,f} {'mL' if unit == 'µL' else 'g'}"
+
+
+def on(at: datetime) -> str:
+    """A moment as it is said.
+
+    Examples
+    --------
+    >>> on(datetime(2026, 11, 3, 9, 0))
+    '3 November 09:00'
+    """
+    return f"{at.day} {at:%B %H:%M}"
+
+
+class LarderError(Exception):
+    """Something that the shelves cannot do; `code` is for programs, the message for people."""
+
+    code = "larder_error"
+
+
+class NoZone(LarderError):
+    """A moment without a time zone."""
+
+    code = "no_zone"
+
+    def __init__(self, at: datetime) -> None:
+        self.at = at
+        super().__init__(f"{at:%d %B %Y %H:%M} has no time zone. Say where it was that time.")
+
+
+class NotAnAmount(LarderError):
+    """An amount that is no whole number of mg or µL within bounds."""
+
+    code = "not_an_amount"
+
+    def __init__(self, amount: object, *, least: int, most: int) -> None:
+        self.amount, self.least, self.most = amount, least, most
+        super().__init__(
+            f"{amount!r} is no amount. Give a whole number of mg or µL from {least:,} to {most:,}."
+        )
+
+
+class NoSuchLot(LarderError):
+    """A code that no lot of the studio has."""
+
+    code = "no_such_lot"
+
+    def __init__(self, lot: str) -> None:
+        self.lot = lot
+        super().__init__(f"No lot has the code {lot}. Look at its label, or receive it first.")
+
+
+class NoSuchVessel(LarderError):
+    """A code that no vessel of the studio has."""
+
+    code = "no_such_vessel"
+
+    def __init__(self, vessel: str) -> None:
+        self.vessel = vessel
+        super().__init__(f"No vessel has the code {vessel}. Look at its handle, or add it first.")
+
+
+class NoSuchSite(LarderError):
+    """A code that no site of the studio has."""
+
+    code = "no_such_site"
+
+    def __init__(self, site: str) -> None:
+        self.site = site
+        super().__init__(f"No site has the code {site}. Add the site first.")
+
+
+class CodeTaken(LarderError):
+    """A code that another lot already has."""
+
+    code = "code_taken"
+
+    def __init__(self, lot: str) -> None:
+        self.lot = lot
+        super().__init__(f"There is a lot {lot} already. Give the new one a code of its own.")
+
+
+class NamedTwice(LarderError):
+    """One lot named twice in one entry."""
+
+    code = "named_twice"
+
+    def __init__(self, lot: str) -> None:
+        self.lot = lot
+        super().__init__(f"Lot {lot} is named twice in one entry. Name it once, with the sum.")
+
+
+class WrongSort(LarderError):
+    """A lot of another sort than the entry is for."""
+
+    code = "wrong_sort"
+
+    def __init__(self, lot: str, *, kind: str, wanted: str) -> None:
+        self.lot, self.kind, self.wanted = lot, kind, wanted
+        super().__init__(f"{lot} is a lot of {kind}, and this entry is for a {wanted}.")
+
+
+class NotEnough(LarderError):
+    """More asked for than is left."""
+
+    code = "not_enough"
+
+    def __init__(
+        self, *, lot: str, what: str, asked: int, left: int, unit: str, at: datetime
+    ) -> None:
+        self.lot, self.what, self.asked, self.left = lot, what, asked, left
+        self.unit, self.at, self.short = unit, at, asked - left
+        super().__init__(
+            f"Lot {lot}, {what}: {in_words(asked, unit)} asked for, {in_words(left, unit)} left "
+            f"on {on(at)}, short by {in_words(self.short, unit)}. Draw less or weigh again."
+        )
+
+
+class IsSetAside(LarderError):
+    """A lot that is set aside and asked for."""
+
+    code = "set_aside"
+
+    def __init__(self, *, lot: str, what: str, reason: str) -> None:
+        self.lot, self.what, self.reason = lot, what, reason
+        super().__init__(
+            f"Lot {lot}, {what}, is set aside: {reason}. Check it and take it into use first."
+        )
+
+
+class NotHereYet(LarderError):
+    """A lot that is confirmed but has not come."""
+
+    code = "not_here_yet"
+
+    def __init__(self, *, lot: str, what: str, arrives_at: datetime) -> None:
+        self.lot, self.what, self.arrives_at = lot, what, arrives_at
+        super().__init__(
+            f"Lot {lot}, {what}, comes on {on(arrives_at)}. Say that it has arrived first."
+        )
+
+
+class BeforeItBegan(LarderError):
+    """Something said to have happened to a lot before there was one."""
+
+    code = "before_it_began"
+
+    def __init__(self, *, lot: str, what: str, began_at: datetime, at: datetime) -> None:
+        self.lot, self.what, self.began_at, self.at = lot, what, began_at, at
+        super().__init__(
+            f"Lot {lot}, {what}, began on {on(began_at)}, after {on(at)}. Look at the date again."
+        )
+
+
+class EntryUsed(LarderError):
+    """The same entry came twice with different words."""
+
+    code = "entry_used"
+
+    def __init__(self, *, entry: UUID, kind: str, at: datetime) -> None:
+        self.entry, self.kind, self.at = entry, kind, at
+        super().__init__(
+            f"Entry {entry} was already recorded as “{kind}” on {on(at)}, with other amounts or "
+            "words. Correct that one, or enter this as a new one."
+        )
+
+
+class NoSuchEntry(LarderError):
+    """An entry that the studio does not have."""
+
+    code = "no_such_entry"
+
+    def __init__(self, entry: UUID) -> None:
+        self.entry = entry
+        super().__init__(f"No entry {entry} was recorded here. Look it up in the lot's history.")
+
+
+class AlreadyCorrected(LarderError):
+    """An entry that was corrected before."""
+
+    code = "already_corrected"
+
+    def __init__(self, *, entry: UUID, by: UUID) -> None:
+        self.entry, self.by = entry, by
+        super().__init__(f"Entry {entry} was already corrected by {by}. Correct that one.")
+
+
+class NotInThatEntry(LarderError):
+    """A correction of a lot that the corrected entry did not touch."""
+
+    code = "not_in_that_entry"
+
+    def __init__(self, *, lot: str, entry: UUID) -> None:
+        self.lot, self.entry = lot, entry
+        super().__init__(f"Entry {entry} did not touch lot {lot}. Enter that on its own.")
+
+
+class TakenSince(LarderError):
+    """A correction that would take away what was since drawn."""
+
+    code = "taken_since"
+
+    def __init__(
+        self, *, lot: str, what: str, back: int, left: int, unit: str, draws: Sequence[str]
+    ) -> None:
+        self.lot, self.what, self.back, self.left = lot, what, back, left
+        self.unit, self.draws = unit, tuple(draws)
+        named = "; ".join(draws) or "none"
+        super().__init__(
+            f"Lot {lot}, {what}: this takes back {in_words(back, unit)} and "
+            f"{in_words(left, unit)} are left. Taken since: {named}. Correct those first."
+        )
+
+
+class NotConserved(LarderError):
+    """A material of which more or less came out than went in."""
+
+    code = "not_conserved"
+
+    def __init__(self, *, material: str, taken: int, made: int, lost: int) -> None:
+        self.material, self.taken, self.made, self.lost = material, taken, made, lost
+        self.gap = taken - made - lost
+        super().__init__(
+            f"{material}: {in_words(taken, 'mg')} taken, {in_words(made, 'mg')} made and "
+            f"{in_words(lost, 'mg')} lost; {in_words(abs(self.gap), 'mg')} "
+            f"{'missing' if self.gap > 0 else 'too much'}. Weigh again or name the loss."
+        )
+
+
+class NotTaken(LarderError):
+    """A made lot that comes from none of the lots taken."""
+
+    code = "not_taken"
+
+    def __init__(self, lot: str) -> None:
+        self.lot = lot
+        super().__init__(f"Something was made of lot {lot}, but nothing was taken of it.")
+
+
+class NeedsACode(LarderError):
+    """A part of a lot that is put by needs a code of its own."""
+
+    code = "needs_a_code"
+
+    def __init__(self, lot: str) -> None:
+        self.lot = lot
+        super().__init__(f"Only a part of {lot} changes. Give that part a code of its own.")
+
+
+class NothingLeft(LarderError):
+    """A lot of which nothing is left."""
+
+    code = "nothing_left"
+
+    def __init__(self, *, lot: str, what: str, at: datetime) -> None:
+        self.lot, self.what, self.at = lot, what, at
+        super().__init__(f"Lot {lot}, {what}: none left on {on(at)}.")
+
+
+class NotAStrip(LarderError):
+    """A dip that says nothing readable."""
+
+    code = "not_a_strip"
+
+    def __init__(self, grade: object) -> None:
+        self.grade = grade
+        super().__init__(f"{grade!r} is no strip grade. Give 1 (faint) to 5 (black), or mg/L.")
+
+
+class NoWhereTo(LarderError):
+    """A tip-out that does not say where to."""
+
+    code = "no_where_to"
+
+    def __init__(self) -> None:
+        super().__init__("Say where it was tipped out: compost, drain, held for collection.")
+
+
+class Busy(LarderError):
+    """Others were writing all the time; nothing was recorded."""
+
+    code = "busy"
+
+    def __init__(self, tries: int) -> None:
+        self.tries = tries
+        super().__init__(f"Others were writing, {tries} tries. Nothing was recorded; try again.")
