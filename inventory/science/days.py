@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from calendar import monthrange
-from datetime import date, datetime, time
+from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 
@@ -33,6 +33,20 @@ def local_day(moment: datetime, *, zone: ZoneInfo) -> date:
 def day_begins(day: date, *, zone: ZoneInfo) -> datetime:
     """The first moment of a day in the studio."""
     return datetime.combine(day, time(0), tzinfo=zone)
+
+
+def hours_after(moment: datetime, hours: float, *, zone: ZoneInfo) -> datetime:
+    """The moment that many elapsed hours on, in the studio's zone.
+
+    Adding to an aware moment directly would add wall hours, wrong where the clocks change.
+
+    Examples
+    --------
+    >>> london = ZoneInfo("Europe/London")
+    >>> hours_after(datetime(2026, 10, 24, 16, tzinfo=london), 24, zone=london).hour
+    15
+    """
+    return (moment.astimezone(UTC) + timedelta(hours=hours)).astimezone(zone)
 
 
 def add_months(day: date, months: int) -> date:
