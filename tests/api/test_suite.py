@@ -1,0 +1,114 @@
+"""What the suite runs, what it says at its end, and that nothing slips by under CI=true."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from api import suite
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def _step(name: str, says: str, code: int = 0) -> suite.Step:
+    return suite.Step(name, [sys.executable, "-c", f"print({says!r}); raise SystemExit({code})"])
+
+
+def _end(
+    monkeypatch: pytest.MonkeyPatch, *steps: suite.Step, missing: list[str]
+) -> tuple[int, str]:
+    monkeypatch.setattr(suite, "steps", lambda state, postgres: list(steps))
+    monkeypatch.setattr(suite, "missing_servers", lambda environ: missing)
+    said: list[str] = []
+    return suite.run_all(said.append), "\n".join(said)
+
+
+def test_the_end_says_how_each_part_ended(monkeypatch: pytest.MonkeyPatch) -> None:
+    code, said = _end(
+        monkeypatch, _step("lint", "a fault", 1), _step("SQLite", "9 passed in 1.0s"), missing=[]
+    )
+
+    assert code == 1
+    lines = said.splitlines()[-3:]
+    assert lines[0].startswith("FAILED lint ")
+    assert lines[0].endswith("a fault")
+    assert lines[1].startswith("ok     SQLite ")
+    assert lines[1].endswith("9 passed in 1.0s")
+    assert lines[2] == "Nothing was left out."
+
+
+def test_a_missing_server_is_named_and_only_a_failure_under_ci(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    missing = ["PostgreSQL", "Redis"]
+    monkeypatch.delenv("CI", raising=False)
+    assert _end(monkeypatch, _step("lint", "fine"), missing=missing)[0] == 0
+    assert _end(monkeypatch, _step("lint", "fine"), missing=missing)[1].endswith(
+        "Left out, as no server answers here: what needs PostgreSQL and Redis."
+    )
+
+    monkeypatch.setenv("CI", "true")
+    code, said = _end(monkeypatch, _step("lint", "fine"), missing=missing)
+    assert code == 1
+    assert said.endswith("FAILED PostgreSQL and Redis must answer under CI=true.")
+
+
+def test_both_databases_are_run_and_postgres_only_where_it_answers(tmp_path: Path) -> None:
+    names = [step.name for step in suite.steps(tmp_path, postgres=True)]
+
+    assert names == ["format", "lint", "types", "migrations", "SQLite", "PostgreSQL"]
+    assert [step.name for step in suite.steps(tmp_path, postgres=False)] == names[:-1]
+
+
+def test_a_server_that_is_not_there_does_not_answer() -> None:
+    nowhere = {
+        "DYE_LARDER_TEST_POSTGRES": "postgresql://postgres@127.0.0.1:9/postgres",
+        "DYE_LARDER_TEST_REDIS": "redis://127.0.0.1:9/0",
+    }
+
+    assert suite.missing_servers(nowhere) == ["PostgreSQL", "Redis"]
+
+
+def test_what_a_shell_has_set_for_its_own_studio_does_not_reach_a_test(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setenv("REDIS_URL", "redis://elsewhere.example/0")
+    asked = "import os; print(os.environ.get('REDIS_URL'), len(os.environ['DYE_LARDER_STATE']) > 0)"
+
+    said = _end(monkeypatch, suite.Step("x", [sys.executable, "-c", asked]), missing=[])[1]
+
+    assert "None True" in said
+
+
+@pytest.mark.parametrize(
+    "skipping",
+    [
+        "def test_one():\n    pytest.skip('no mood')\n",
+        "@pytest.mark.skip(reason='no mood')\ndef test_one():\n    pass\n",
+        "pytest.importorskip('no_such_package')\n",
+    ],
+)
+@pytest.mark.parametrize(("ci", "fails"), [("true", True), ("", False)])
+def test_a_skip_is_a_failure_under_ci_and_only_there(
+    tmp_path: Path, skipping: str, ci: str, fails: bool
+) -> None:
+    skips = f"import pytest\n\n\n{skipping}"
+    (tmp_path / "test_skips.py").write_text(skips, encoding="utf-8")
+    (tmp_path / "test_passes.py").write_text("def test_it():\n    pass\n", encoding="utf-8")
+    command = [sys.executable, "-m", "pytest", "-p", "tests.conftest", "-c", "pyproject.toml"]
+
+    done = subprocess.run(
+        [*command, str(tmp_path)],
+        cwd=ROOT,
+        env={**os.environ, "CI": ci},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+    assert (done.returncode != 0) is fails, done.stdout
+    assert ("nothing is skipped under CI=true" in done.stdout) is fails
