@@ -1,0 +1,112 @@
+"""What can be wrong with an amount as somebody wrote it, one class for each kind of trouble.
+
+Each names what was written, the part that stopped the reading, where it stands, what to write.
+"""
+
+from __future__ import annotations
+
+SHOWN_AT_MOST = 60  # characters of the writing that a message repeats
+
+
+class Unclear(ValueError):
+    """What was written cannot be read as one amount.
+
+    `words` is the whole writing, `part` the piece that stopped the reading, `position` its place
+    counted from 1, `write` what to write instead.
+    """
+
+    def __init__(
+        self, words: str, problem: str, *, part: str = "", position: int = 1, write: str
+    ) -> None:
+        self.words, self.problem, self.write = words, problem, write
+        self.part, self.position = part, position
+        super().__init__(f"“{shown(words)}”: {problem}. {write}")
+
+
+class NotUnderstood(Unclear):
+    """A part of it means nothing here."""
+
+    def __init__(self, words: str, *, part: str, position: int, write: str) -> None:
+        where = f"“{shown(part)}” at character {position} was not understood"
+        super().__init__(words, where, part=part, position=position, write=write)
+
+
+class Missing(Unclear):
+    """A number, a unit or everything is left out."""
+
+
+class TwoReadings(Unclear):
+    """It can be read in two ways; both are named."""
+
+    def __init__(
+        self, words: str, first: str, second: str, *, part: str, position: int, write: str = ""
+    ) -> None:
+        self.readings = (first, second)
+        super().__init__(
+            words,
+            f"“{shown(part)}” at character {position} may mean {first} or {second}",
+            part=part,
+            position=position,
+            write=write or f"Write {first} or {second}.",
+        )
+
+
+class Vague(Unclear):
+    """A range or a guess, where one amount is asked for."""
+
+
+class OutOfBounds(Unclear):
+    """Too much, too little, below zero or none at all."""
+
+
+class WetWeight(Unclear):
+    """A weight of wet fibre; doses are worked out from the dry weight only."""
+
+    def __init__(self, words: str, *, part: str, position: int) -> None:
+        super().__init__(
+            words,
+            f"“{shown(part)}” at character {position} says that it was weighed wet",
+            part=part,
+            position=position,
+            write="Write the dry weight: weigh it dry, or take it from the ticket.",
+        )
+
+
+class NotOneAmount(Unclear):
+    """Several numbers with units that do not make one amount together."""
+
+
+class OtherKind(Unclear):
+    """A volume where a weight is asked for, and the like."""
+
+
+class UnknownPiece(LookupError):
+    """Nobody has said yet what one of these weighs or holds."""
+
+    def __init__(self, noun: str, words: str) -> None:
+        self.noun, self.words = noun, words
+        super().__init__(
+            f"“{shown(words)}”: no weight is known for one {noun}. "
+            f"Weigh it, or write what one {noun} weighs in the studio's rules."
+        )
+
+
+class OutOfRange(ValueError):
+    """A figure lies outside the range in which the sum holds."""
+
+    def __init__(self, name: str, value: object, allowed: str) -> None:
+        self.name, self.value, self.allowed = name, value, allowed
+        super().__init__(f"{name} is {value}; it must be {allowed}.")
+
+
+def shown(words: str) -> str:
+    """Writing that is safe to repeat: short, and unprintable characters by their number.
+
+    Examples
+    --------
+    >>> shown("2 kg" + chr(0))
+    '2 kg[U+0000]'
+    """
+    words = words.strip(" ")
+    cut = words if len(words) <= SHOWN_AT_MOST else words[:SHOWN_AT_MOST] + "…"
+    return "".join(sign if sign.isprintable() else f"[U+{ord(sign):04X}]" for sign in cut)
