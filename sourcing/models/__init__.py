@@ -1,0 +1,27 @@
+"""Tables of intentions: where material comes from, what is wanted, who is in."""
+
+from sourcing.models.claims import Claim
+from sourcing.models.hours import Block, Chore, Hanging, Hours, Weather
+from sourcing.models.pickups import PickUp
+from sourcing.models.recipes import Making, Recipe, RecipeDose, RecipeStep
+from sourcing.models.runs import FastnessWish, Run, ShadeCard
+from sourcing.models.sources import Agreement, Source
+
+__all__ = [
+    "Agreement",
+    "Block",
+    "Chore",
+    "Claim",
+    "FastnessWish",
+    "Hanging",
+    "Hours",
+    "Making",
+    "PickUp",
+    "Recipe",
+    "RecipeDose",
+    "RecipeStep",
+    "Run",
+    "ShadeCard",
+    "Source",
+    "Weather",
+]

@@ -1,0 +1,36 @@
+"""Claims: what of a lot is promised to a run."""
+
+from __future__ import annotations
+
+from django.db import models
+from django.db.models import F, Q
+
+from inventory.models.scope import OfStudio, SameStudio, points_at
+
+
+class Claim(OfStudio):
+    """An amount of a lot, in the lot's unit, promised to a run until it is released."""
+
+    run = points_at("sourcing.Run")
+    lot = points_at("inventory.Lot")
+    amount = models.PositiveBigIntegerField()  # mg or µL, as the lot
+    step = models.CharField(max_length=80, blank=True)
+    made_at = models.DateTimeField()
+    released_at = models.DateTimeField(null=True, blank=True)
+    entry = models.UUIDField()
+
+    class Meta:
+        ordering = ("made_at", "id")
+        constraints = (
+            models.UniqueConstraint(fields=["studio", "entry"], name="claim_entered_once"),
+            SameStudio(field="run", name="claim_and_its_run_share_a_studio"),
+            SameStudio(field="lot", name="claim_and_its_lot_share_a_studio"),
+            models.CheckConstraint(condition=Q(amount__gt=0), name="claim_is_of_something"),
+            models.CheckConstraint(
+                condition=Q(released_at__isnull=True) | Q(released_at__gte=F("made_at")),
+                name="claim_released_after_it_was_made",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.amount} of {self.lot_id} for {self.run_id}"
