@@ -1,0 +1,121 @@
+"""Recipes, their steps and doses against each other, and what is made of what."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sourcing.notebook.notebook import Notebook, nearest
+from sourcing.notebook.page import Row
+from sourcing.notebook.problem import Problem
+from sourcing.notebook.quantities import DoseOf, write_dose
+from sourcing.notebook.yard_pages import BY_NAME
+
+Found = Iterator[Problem]
+
+
+def check_recipes(notebook: Notebook) -> Found:
+    """What does not fit in recipes, steps, doses and makings."""
+    steps = _grouped(notebook.page("steps"))
+    for recipe in notebook.page("recipes"):
+        own = steps.get(recipe.text("recipe"), [])
+        yield from _recipe(recipe, own)
+        yield from _steps(own)
+    yield from _doses(notebook, steps)
+    yield from _circles(notebook)
+
+
+def _grouped(rows: tuple[Row, ...]) -> dict[str, list[Row]]:
+    found: dict[str, list[Row]] = {}
+    for row in rows:
+        found.setdefault(row.text("recipe"), []).append(row)
+    for own in found.values():
+        own.sort(key=lambda row: row.whole("no"))
+    return found
+
+
+def _problem(row: Row, column: str, stands: str, write: str) -> Problem:
+    return Problem(BY_NAME[row.page].file, row.line, column, stands, write)
+
+
+def _recipe(row: Row, steps: list[Row]) -> Found:
+    if not steps:
+        note = "It has no steps. Add them to steps.csv."
+        yield _problem(row, "recipe", row.text("recipe"), note)
+    low, high = row.number("ph low"), row.number("ph high")
+    if low is not None and high is not None and high < low:
+        yield _problem(row, "ph high", str(high), "Write a pH no lower than the one in ph low.")
+
+
+def _steps(steps: list[Row]) -> Found:
+    names: dict[str, Row] = {}
+    for at, row in enumerate(steps):
+        name = row.text("step")
+        other = names.setdefault(name.casefold(), row)
+        if other is not row:
+            note = f"Line {other.line} is a step of that name too. Write another, such as {name} 2."
+            yield _problem(row, "step", name, note)
+        vessels = row.words("vessels")
+        if "same" in vessels and (at == 0 or len(vessels) > 1):
+            note = "Same means the pot of the step before, and stands alone. Write such as pot."
+            yield _problem(row, "vessels", ", ".join(vessels), note)
+        if row.several("heats") and not vessels:
+            yield _problem(row, "vessels", "", "A step that is heated needs a pot. Write pot.")
+        if row.has("strained at") and not row.yes("strain"):
+            yield _problem(row, "strain", "no", "It says how warm it is strained. Write yes.")
+
+
+def _doses(notebook: Notebook, steps: dict[str, list[Row]]) -> Found:
+    forms = {"liquor": ("mL per 100 g", "L per kg"), "bath": ("L per kg", "mL per 100 g")}
+    such = {"liquor": "35 mL per 100 g", "bath": "30 L per kg"}
+    for row in notebook.page("doses"):
+        names = [step.text("step") for step in steps.get(row.text("recipe"), [])]
+        if row.text("step") not in names:
+            close = nearest(row.text("step"), names)
+            note = f"Did you mean {close}?" if close else "Write one of steps.csv."
+            yield _problem(row, "step", row.text("step"), f"The recipe has no such step. {note}")
+        dose, kind = row.values["amount"], row.text("kind")
+        assert isinstance(dose, DoseOf)
+        if dose.form not in forms.get(kind, ("share",)):
+            note = f"A {kind} is not dosed so. Write such as {such.get(kind, '150 %')}."
+            yield _problem(row, "amount", write_dose(dose), note)
+        if row.has("state") and kind != "dyestuff":
+            note = "Only a dyestuff has a state. Delete it."
+            yield _problem(row, "state", row.text("state"), note)
+
+
+def _circles(notebook: Notebook) -> Found:
+    """A recipe or bath that asks for itself, at first hand or through others."""
+    names: dict[str, str] = {}
+    for row in notebook.page("recipes"):
+        for name in (row.text("recipe"), row.text("shade")):
+            names[name.casefold()] = row.text("recipe").casefold()
+    asks: dict[str, list[tuple[str, Row, str]]] = {}
+    for row in notebook.page("doses"):
+        what = row.text("what").casefold()
+        asks.setdefault(row.text("recipe").casefold(), []).append(
+            (names.get(what, what), row, "what")
+        )
+    for row in notebook.page("makings"):
+        what = row.text("dyestuff").casefold()
+        asks.setdefault(row.text("bath").casefold(), []).append(
+            (names.get(what, what), row, "dyestuff")
+        )
+    for start, wants in asks.items():
+        for what, row, column in wants:
+            if _leads_to(what, start, asks):
+                kind = "recipe" if column == "what" else "bath"
+                note = f"So the {kind} asks for itself. Write what it is really made with."
+                yield _problem(row, column, row.text(column), note)
+
+
+def _leads_to(what: str, goal: str, asks: dict[str, list[tuple[str, Row, str]]]) -> bool:
+    seen: set[str] = set()
+    waiting = [what]
+    while waiting:
+        name = waiting.pop()
+        if name == goal:
+            return True
+        if name not in seen:
+            seen.add(name)
+            waiting += [wanted for wanted, _, _ in asks.get(name, [])]
+    return False

@@ -1,0 +1,67 @@
+"""A studio's own figure: the unit that stands behind it against the one that its rule asks for."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from functools import cache
+
+from inventory.science.catalogue import shipped
+from sourcing.notebook.problem import Unclear
+from sourcing.notebook.quantities import FigureOf
+
+HUNDREDTH = Decimal("0.01")
+# The last words of a rule, the units that may stand behind its figure, and what each is worth.
+UNITS: tuple[tuple[str, dict[str, Decimal]], ...] = (
+    ("_kwh", {"kwh": Decimal(1)}),
+    ("_fraction", {"%": HUNDREDTH}),
+    ("_percent", {"%": Decimal(1)}),
+    ("_days", {"d": Decimal(1), "day": Decimal(1), "days": Decimal(1), "weeks": Decimal(7)}),
+    ("_months", {"month": Decimal(1), "months": Decimal(1)}),
+    ("_min", {"min": Decimal(1), "h": Decimal(60)}),
+    ("_h", {"h": Decimal(1), "hours": Decimal(1), "d": Decimal(24)}),
+    ("_g", {"g": Decimal(1), "kg": Decimal(1000)}),
+    ("_l", {"l": Decimal(1)}),
+    ("_c", {"°c": Decimal(1), "c": Decimal(1)}),
+)
+SHOWN = {"_kwh": "kWh", "_percent": "%", "_fraction": "%", "_days": "d", "_months": "months",
+         "_min": "min", "_h": "h", "_g": "g", "_l": "L", "_c": "°C"}  # fmt: skip
+MONEY = ("_price_per_kwh", "_price_per_kg", "_rate_per_h")
+
+
+@cache
+def known_rules() -> frozenset[str]:
+    """The names of all figures that a sum asks for."""
+    return frozenset(row.name for row in shipped().rows)
+
+
+def value_of(rule: str, figure: FigureOf) -> Decimal:
+    """The figure in the unit of its rule."""
+    if not figure.unit:
+        return figure.value
+    _, units = _units(rule)
+    worth = units.get(figure.unit.casefold().replace("° ", "°"))
+    if worth is None:
+        names = " or ".join(dict.fromkeys(SHOWN[end] for end in SHOWN if units is _of(end)))
+        wanted = f"Write it in {names}." if names else "Write the number alone."
+        raise Unclear(f"The rule is not counted in {figure.unit}. {wanted}")
+    return figure.value * worth
+
+
+def figure_of(rule: str, value: Decimal) -> FigureOf:
+    """A figure as a notebook shows it: with its unit, a fraction as it is."""
+    end, _ = _units(rule)
+    unit = "" if end in ("", "_fraction") else SHOWN[end]
+    return FigureOf(value, unit)
+
+
+def _units(rule: str) -> tuple[str, dict[str, Decimal]]:
+    if rule.endswith(MONEY) or f"_{rule}".endswith(MONEY):
+        return "", {}
+    for end, units in UNITS:
+        if rule.endswith(end):
+            return end, units
+    return "", {}
+
+
+def _of(end: str) -> dict[str, Decimal]:
+    return next(units for name, units in UNITS if name == end)

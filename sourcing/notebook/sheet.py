@@ -1,0 +1,192 @@
+"""One CSV file as a spreadsheet leaves it, read into cells with their line numbers.
+
+Byte-order marks, semicolons or tabs, any line ends, blank rows, column order, extra spaces and
+the case of headings make no difference (RFC 4180 where it says so, kindness where not).
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+import unicodedata
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from sourcing.notebook.problem import Problem
+
+MOST_BYTES = 8_000_000  # one file; twenty years of pick-ups are well under one million
+MOST_CELL = 500  # characters in one cell
+MOST_CELLS = 60  # in one row
+SEPARATORS = (",", ";", "\t")
+BYTE_ORDER_MARKS = ((b"\xef\xbb\xbf", "utf-8"), (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
+# A spreadsheet would work such a cell out; a number with its sign is harmless.
+FORMULA = re.compile(r"[=@]|[+-](?!\s?[\d.,]+\s?(°?\s?[CF])?$)")
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """The cells of one row and the line of the file on which it begins."""
+
+    number: int
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """Headings and rows of one file, cleaned of what only a spreadsheet put there."""
+
+    file: str
+    heading_line: int = 0
+    headings: tuple[str, ...] = ()
+    lines: tuple[Line, ...] = ()
+
+
+def read_sheet(
+    file: str, raw: bytes, *, known: Iterable[str], most_rows: int
+) -> tuple[Sheet, list[Problem]]:
+    """The rows of a file and what is wrong with the file as a whole.
+
+    Parameters
+    ----------
+    file : name shown in problems
+    raw : the bytes of the file
+    known : headings that the page has, to tell the separator by
+    most_rows : above 0
+    """
+    text, problem = _text(file, raw)
+    if problem:
+        return Sheet(file), [problem]
+    try:
+        records = list(_records(text, known, most_rows))
+    except csv.Error as error:
+        return Sheet(file), [Problem(file, 0, "", "", _csv_sentence(error))]
+    if len(records) > most_rows + 1:
+        note = f"The file has more than {most_rows:,} rows. Keep older years in another folder."
+        return Sheet(file), [Problem(file, records[-1].number, "", "", note)]
+    return _sheet(file, records)
+
+
+def heading(cell: str) -> str:
+    """A heading as it is compared: any case, spaces or underscores, straight apostrophe."""
+    return " ".join(cell.replace("_", " ").replace("’", "'").casefold().split())
+
+
+def clean(cell: str) -> str:
+    """A cell without outer or doubled spaces, its letters composed.
+
+    The narrow spaces that a machine sets between thousands stay: they are part of the number.
+    """
+    return unicodedata.normalize("NFC", re.sub(r"[ \t\r\n]+", " ", cell).strip())
+
+
+def _text(file: str, raw: bytes) -> tuple[str, Problem | None]:
+    if len(raw) > MOST_BYTES:
+        note = f"The file has {len(raw):,} bytes; at most {MOST_BYTES:,} are read. Divide it."
+        return "", Problem(file, 0, "", "", note)
+    encoding = next((name for mark, name in BYTE_ORDER_MARKS if raw.startswith(mark)), "utf-8")
+    try:
+        text = raw.decode(encoding).removeprefix("\ufeff")
+    except UnicodeDecodeError as error:
+        line = raw[: error.start].count(b"\n") + 1
+        note = "The file has letters that cannot be read. Save it as CSV in UTF-8."
+        return "", Problem(file, line, "", "", note)
+    if "\x00" in text:
+        line = text[: text.index("\x00")].count("\n") + 1
+        note = "A NUL character stands in this line. Delete it, or save the file as CSV again."
+        return "", Problem(file, line, "", "", note)
+    return text, None
+
+
+def _records(text: str, known: Iterable[str], most_rows: int) -> Iterable[Line]:
+    """Rows that are not blank, with the line on which each begins; one more than allowed."""
+    separator, skipped, text = _separator(text, known)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
+    begins, found = skipped + 1, 0
+    for cells in reader:
+        if any(cell.strip() for cell in cells):
+            yield Line(begins, tuple(cells))
+            found += 1
+            if found > most_rows + 1:
+                return
+        begins = reader.line_num + skipped + 1
+
+
+def _separator(text: str, known: Iterable[str]) -> tuple[str, int, str]:
+    """The separator that finds most known headings, the lines before the table, the table."""
+    skipped = 0
+    first, rest = _first_line(text)
+    if first.casefold().startswith("sep=") and len(first.strip()) in (4, 5):
+        separator = first[4:5] or "\t"
+        if separator in SEPARATORS:
+            return separator, 1, rest
+    names = set(known)
+    while text and not first.strip(" ,;\t"):
+        skipped, text = skipped + 1, rest
+        first, rest = _first_line(text)
+    best = max(SEPARATORS, key=lambda mark: _matches(first, mark, names))
+    return best, skipped, text
+
+
+def _first_line(text: str) -> tuple[str, str]:
+    ends = [at for at in (text.find("\n"), text.find("\r")) if at >= 0]
+    if not ends:
+        return text, ""
+    end = min(ends)
+    after = end + (2 if text[end : end + 2] == "\r\n" else 1)
+    return text[:end], text[after:]
+
+
+def _matches(line: str, separator: str, names: set[str]) -> tuple[int, int]:
+    cells = [heading(cell.strip().strip('"')) for cell in line.split(separator)]
+    return sum(cell in names for cell in cells), len(cells)
+
+
+def _csv_sentence(error: csv.Error) -> str:
+    said = str(error)
+    if "field larger than" in said:
+        return f"A cell is far too long; at most {MOST_CELL} characters are read. Shorten it."
+    if "unexpected end" in said:
+        return "A quotation mark is opened and never closed. Close it."
+    return 'A quotation mark stands inside a cell. Double it (""), or leave it out.'
+
+
+def _sheet(file: str, records: Sequence[Line]) -> tuple[Sheet, list[Problem]]:
+    if not records:
+        note = "The file is empty. Write the headings in its first row, or delete the file."
+        return Sheet(file), [Problem(file, 0, "", "", note)]
+    top, *rows = records
+    headings = tuple(heading(cell) for cell in top.cells)
+    while headings and not headings[-1]:
+        headings = headings[:-1]
+    problems: list[Problem] = []
+    lines = []
+    for row in rows:
+        cells = tuple(clean(cell) for cell in row.cells)
+        faults = _faults(file, row.number, headings, cells)
+        problems += faults
+        if not faults:
+            lines.append(Line(row.number, cells[: len(headings)]))
+    return Sheet(file, top.number, headings, tuple(lines)), problems
+
+
+def _faults(
+    file: str, line: int, headings: tuple[str, ...], cells: tuple[str, ...]
+) -> list[Problem]:
+    over = [cell for cell in cells[len(headings) :] if cell]
+    if over:
+        note = f"The row has more cells than there are headings ({len(headings)}). "
+        note += "Put quotation marks round a cell that holds a separator."
+        return [Problem(file, line, "", over[0], note)]
+    faults = []
+    for name, cell in zip(headings, cells, strict=False):
+        if len(cell) > MOST_CELL:
+            note = f"The cell has {len(cell):,} characters; at most {MOST_CELL} are read. Shorten."
+            faults.append(Problem(file, line, name, cell, note))
+        elif any(unicodedata.category(c) in ("Cc", "Cs", "Cn", "Co") for c in cell):
+            note = "The cell holds a character that cannot be seen or printed. Delete it."
+            faults.append(Problem(file, line, name, cell, note))
+        elif FORMULA.match(cell):
+            note = f"A cell may not begin with {cell[0]}: a spreadsheet would work it out. "
+            faults.append(Problem(file, line, name, cell, note + "Begin with a letter or digit."))
+    return faults
