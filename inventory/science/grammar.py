@@ -302,3 +302,35 @@ def must_end(reader: Reader) -> None:
     if token.kind == "word":
         raise reader.not_understood("Write the amount alone, without what it is of.")
     raise reader.not_understood("Write the amount alone, such as 500 g.")
+
+
+def begin(words: str, example: str) -> Reader:
+    """A reader of something that is no amount; `example` shows what is asked for."""
+    reader = Reader(words, wanted=example)
+    if reader.at_end:
+        raise Missing(words, "nothing is written", write=f"Write {example}.")
+    refuse_vague(reader)
+    return reader
+
+
+def one_number(reader: Reader, example: str, *, ranges: bool = True) -> Number:
+    """The one number that must stand here."""
+    refuse_sign(reader)
+    number = reader.number()
+    if number is None and reader.at_end:
+        raise missing_number(reader, example)
+    if number is None:
+        raise reader.not_understood(f"Write it as {example}.")
+    if ranges:
+        refuse_range(reader)
+    if number.other is not None:
+        first, second = f"{number.value}", f"{float(number.other):g}"
+        place = number.start + 1
+        raise TwoReadings(reader.words, first, second, part=number.text, position=place)
+    return number
+
+
+def nothing_more(reader: Reader, example: str) -> None:
+    """Refuse whatever stands behind what was asked for."""
+    if not reader.at_end:
+        raise reader.not_understood(f"Write it as {example}.")
