@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from fractions import Fraction
 from math import log1p
 
@@ -187,6 +187,23 @@ def reaches_at(
         if ended is None or moment <= ended.at:
             return moment
     return None
+
+
+def most_on(jar: JarFacts, figures: Figures, *, on: date) -> Fraction:
+    """The most metal [mol/L] that a jar can hold by the end of a day, exact, whatever it reads.
+
+    Where the vinegar's strength or the parts are not written down, the strongest household vinegar,
+    neat, is taken: a bound must not be too low.
+    """
+    if not jar.acid_percent:
+        vinegar = figure(figures, "vinegar", "acid_percent", on=on)
+        jar = replace(jar, acid_percent=vinegar.high or vinegar.value)
+    if not jar.vinegar_parts + jar.water_parts:
+        jar = replace(jar, vinegar_parts=Fraction(1))
+    end = datetime.combine(on + timedelta(days=1), time(0), tzinfo=UTC)
+    bare = replace(jar, begun_at=min([end, *(e.at for e in jar.events)]), dips=())
+    return _most(jar, contents_at(bare, figures, at=end, pace=pace_of(jar, figures, on=on)),
+                 figures, on)  # fmt: skip
 
 
 def contents_at(jar: JarFacts, figures: Figures, *, at: datetime, pace: Pace) -> Contents:

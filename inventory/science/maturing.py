@@ -30,8 +30,10 @@ __all__ = [
     "Liquor",
     "Strongest",
     "has_matured",
+    "last_strip",
     "liquor_at",
     "reaches_at",
+    "ready_by_rule",
     "state_of",
     "strongest_possible",
 ]
@@ -121,6 +123,15 @@ def last_strip(jar: JarFacts, figures: Figures, *, at: datetime) -> tuple[Dip, i
         if dip.at <= at and (dip.grade is not None or dip.metal_mg_per_l is not None):
             return dip, dip.grade if dip.grade is not None else _grade_of(jar, dip, figures)
     return None
+
+
+def ready_by_rule(
+    jar: JarFacts, figures: Figures, *, at: datetime, zone: ZoneInfo
+) -> datetime | None:
+    """When a jar is ready without any strip: by the studio's own rule, else by the model."""
+    if jar.metal == "copper":
+        return _copper(jar, figures, at=at, zone=zone).usable_from
+    return _rule(jar, figures, at=at, zone=zone).clock_from
 
 
 def _copper(jar: JarFacts, figures: Figures, *, at: datetime, zone: ZoneInfo) -> JarState:
