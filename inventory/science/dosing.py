@@ -22,6 +22,7 @@ from inventory.science.liquor import (
     liquor_at,
     most_on,
     pace_of,
+    strength_at,
     sulphate_g_per_mol,
     undisturbed,
 )
@@ -310,7 +311,7 @@ def _by_strip(
     grade = min(max(grade, 1), 5)
     factor = figure(figures, "iron liquor", f"strip_{grade}_factor", on=on).value
     words = f"strip {grade} of {_in_words(dip.at, zone)}"
-    then, now = _strength(jar, figures, dip.at), _strength(jar, figures, at)
+    then, now = strength_at(jar, figures, at=dip.at), strength_at(jar, figures, at=at)
     if then is None or now is None or then == now:
         return factor, words
     return factor * _ratio(then, now), f"{words}, {_change(then, now)} since"
@@ -321,7 +322,7 @@ def _by_reading(
 ) -> tuple[Decimal, str]:
     words = f"{dip.metal_mg_per_l:.0f} mg/L read {_in_words(dip.at, zone)}"
     meant = _recipe_strength(jar, figures, at=at, zone=zone)
-    now = _strength(jar, figures, at)
+    now = strength_at(jar, figures, at=at)
     if meant is None or now is None:
         return Decimal(1), words
     return _ratio(meant, now), words
@@ -332,17 +333,12 @@ def _without_strip(
 ) -> tuple[Decimal, str]:
     """By the model: the recipe's dose, more of a jar weaker than its make should be."""
     make = _ready_strength(jar, figures, at=at, zone=zone)
-    now = _strength(jar, figures, at)
+    now = strength_at(jar, figures, at=at)
     if make is None or now is None or now >= make * (1 - 1e-6):
         return Decimal(1), "the recipe's dose, no strip"
     return _ratio(
         make, now
     ), f"no strip; by the model {_change(make, now)} than its make when ready"
-
-
-def _strength(jar: JarFacts, figures: Figures, at: datetime) -> float | None:
-    liquor = liquor_at(jar, figures, at=at)
-    return None if liquor is None else liquor.metal_mol_per_l
 
 
 def _recipe_strength(
@@ -363,7 +359,7 @@ def _ready_strength(
     shed_c = figure(figures, "studio", "shed_c", on=local_day(at, zone=zone)).value
     alone = undisturbed(jar, temperature_c=float(shed_c), begun_at=jar.begun_at)
     ready = ready_by_rule(alone, figures, at=at, zone=zone)
-    return None if ready is None else _strength(alone, figures, ready)
+    return None if ready is None else strength_at(alone, figures, at=ready)
 
 
 def _ratio(then: float, now: float) -> Decimal:

@@ -166,6 +166,14 @@ def liquor_at(jar: JarFacts, figures: Figures, *, at: datetime) -> Liquor | None
     )
 
 
+def strength_at(jar: JarFacts, figures: Figures, *, at: datetime) -> float | None:
+    """The likely metal [mol/L] of a jar at a moment; None where too little is written on it."""
+    if not is_known(jar):
+        return None
+    pace = pace_of(jar, figures, on=at.date())
+    return contents_at(jar, figures, at=at, pace=pace).metal_mol_per_l
+
+
 def reaches_at(
     jar: JarFacts, figures: Figures, *, fraction: float, at: datetime
 ) -> datetime | None:
