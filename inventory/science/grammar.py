@@ -57,7 +57,7 @@ VAGUE_WORDS = frozenset(
 )
 VAGUE_MARKS = frozenset("~≈∼<>≤≥±?")
 PRODUCT_MARKS = frozenset("*×x^")
-RANGE_WORDS = frozenset({"-", "to", "or", "till"})
+RANGE_WORDS = frozenset({"-", "to", "or", "till", "…"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,7 +254,7 @@ def refuse_range(reader: Reader) -> None:
     if token.folded in PRODUCT_MARKS:
         raise reader.not_understood("Work out the product and write one amount, such as 1500 g.")
     numeric = after.kind in ("number", "fraction") or after.folded in WORD_NUMBERS
-    dots = token.folded == "." and after.folded == "."
+    dots = token.folded == "." and after.folded.startswith(".")
     if dots or (token.folded in RANGE_WORDS and numeric):
         raise Vague(
             reader.words,
