@@ -330,7 +330,8 @@ def _fewest(pots: Sequence[Pot], litres: Fraction) -> list[Pot]:
 
     groups: list[tuple[Pot, ...]] = list(combinations(largest, count))
     groups = [group for group in groups if size(group)[0] >= litres]
-    return list(min(groups, key=size))
+    chosen: tuple[Pot, ...] = min(groups, key=size)
+    return list(chosen)
 
 
 def _check(

@@ -183,6 +183,14 @@ def test_drawing_changes_volume_and_no_strength() -> None:
     assert after(9, drawn).gas_at_most_l < after(9, jar()).gas_at_most_l
 
 
+def test_drawing_from_a_jar_short_of_metal_makes_what_is_left_stronger() -> None:
+    drawn = JarEvent(BEGUN + timedelta(days=1), "drawn", volume_ul=2_000_000)
+    short, shorter = jar(metal_put_in_mg=5_000), jar(metal_put_in_mg=5_000, events=(drawn,))
+
+    # The scrap stays in the jar: more of it for each litre left.
+    assert after(60, shorter).metal_mol_per_l > 1.5 * after(60, short).metal_mol_per_l
+
+
 def test_topping_up_with_water_thins_and_keeps_the_metal() -> None:
     strained = JarEvent(BEGUN + timedelta(days=14), "strained")
     water = JarEvent(BEGUN + timedelta(days=15), "topped up", volume_ul=1_000_000)
