@@ -10,6 +10,7 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
+from inventory.science.catalogue import figure, find_figure
 from inventory.science.figures import Figures
 
 
@@ -52,12 +53,12 @@ def house_on(figures: Figures, *, on: date) -> House:
     """
 
     def number(name: str) -> Decimal:
-        return figures.get("studio", name, on=on).value
+        return figure(figures, "studio", name, on=on).value
 
     def minutes(name: str) -> int:
         return round(number(name))
 
-    warm = figures.find("studio", "nights_in_bath_at_most_warm", on=on)
+    warm = find_figure(figures, "studio", "nights_in_bath_at_most_warm", on=on)
     return House(
         between_steps=minutes("pause_between_steps_min"),
         between_runs=minutes("pause_between_runs_min"),

@@ -66,6 +66,7 @@ class Calendar:
         self.end = self.midnights[-2]
         self.open_days = self._pooled(hours, night_ends_min, site)
         self._closes = [day.closes for day in self.open_days]
+        self._by_day = {day.day: index for index, day in enumerate(self.open_days)}
         self._night_ends = [day.night_ends for day in self.open_days]
 
     def _pooled(self, hours: Iterable[DayHours], night_ends_min: int, site: str) -> list[OpenDay]:
@@ -103,6 +104,10 @@ class Calendar:
     def open_index(self, minute: int) -> int:
         """Index of the first open day that has not closed by then."""
         return bisect_right(self._closes, minute)
+
+    def index_of_day(self, day: date) -> int | None:
+        """Index of a local date among the open days; None when nobody is in."""
+        return self._by_day.get(day)
 
     def night_over(self, minute: int) -> int:
         """When what is left standing overnight is lifted: morning of the next open day."""

@@ -133,6 +133,7 @@ class Placer:
     weather: dict[int, Weather] = field(default_factory=dict)  # by day number
     no_metal: tuple[tuple[int, int], ...] = ()  # stretches without metal baths
     outdoors: frozenset[str] = frozenset()
+    lines: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         rings = sorted(self.room.rings, key=lambda ring: (ring.watts, ring.code))
@@ -425,6 +426,12 @@ class Placer:
         pushes.append(min(blocked, key=lambda push: push.until))
         return soonest
 
+    def try_at(
+        self, stage: Stage, option: Option, minute: int, index: int, there: int
+    ) -> Round | Push:
+        """One round of a stage at a minute, on its own, or what is in its way."""
+        return self._try(stage, option, 0, minute, index, {}, there)
+
     def _try(
         self,
         stage: Stage,
@@ -528,7 +535,8 @@ class Placer:
         """The line that takes the cloth at once, else when the last step may begin instead."""
         at = rounded_up(done.end, self.house.hangs_on)
         soonest, which = NEVER, ""
-        for code, rail in self.board.rails.items():
+        for code in self.lines:
+            rail = self.board.rails[code]
             day = self.weather.get(self.calendar.day_number(at))
             if code in self.outdoors and day is not None and day.frost:
                 later = self._next_morning(at)

@@ -127,8 +127,9 @@ def options_for(
             total = sum(ml for _, ml in group)
             if total < share or total - min(ml for _, ml in group) >= share:
                 continue
-            codes = tuple(code for code, _ in group)
-            found.append((count, total, codes, tuple(ml for _, ml in group)))
+            by_code = sorted(group)
+            codes = tuple(code for code, _ in by_code)
+            found.append((count, total, codes, tuple(ml for _, ml in by_code)))
         if len(found) > 200:
             break
     found.sort()

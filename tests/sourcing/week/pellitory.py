@@ -67,6 +67,8 @@ RULES = tuple(
     own(*row)
     for row in (
         ("wool", "scour_loss_fraction", "0.05"),
+        # The worked week counts the linen as it is bought: no loss is given for it.
+        ("linen", "scour_loss_fraction", "0"),
         ("wool", "metal_ceiling_percent", "2"),
         ("silk", "metal_ceiling_percent", "2"),
         ("studio", "shed_c", "8"),
@@ -238,9 +240,7 @@ FIBRE = (
 VESSELS = (
     VesselFacts("P1", "pot", "stainless", 60_000, 48_000, blank_passed_on=date(2026, 11, 16)),
     VesselFacts("P2", "pot", "stainless", 40_000, 32_000, blank_passed_on=date(2026, 11, 16)),
-    VesselFacts(
-        "P3", "pot", "stainless", 20_000, 16_000, iron_pot=True, iron_on=date(2026, 11, 9)
-    ),
+    VesselFacts("P3", "pot", "stainless", 20_000, 16_000, iron_pot=True, iron_on=date(2026, 11, 9)),
     VesselFacts("P4", "pot", "enamel", 12_000, 9_600, chipped=True),
     VesselFacts("B1", "tub", "plastic", 80_000, 64_000),
     VesselFacts("B2", "bucket", "plastic", 30_000, 24_000),

@@ -1,0 +1,376 @@
+"""The answer for one wanted run: amounts, then hours, then what the hours change of the amounts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+
+from sourcing.week.desk import Desk
+from sourcing.week.explain import waits_of
+from sourcing.week.facts import Making, Recipe, RunFacts
+from sourcing.week.gates import barred_by
+from sourcing.week.jobs import book_put_by, keeps_from, make_bath, put_by_job
+from sourcing.week.larder import Pick
+from sourcing.week.liquors import still_usable
+from sourcing.week.moments import minute_of
+from sourcing.week.place import Fit, Placement, Placer, Round
+from sourcing.week.plan import Answer, Job, Placed, Reason, Take
+from sourcing.week.stages import Stage, stages_for
+from sourcing.week.wants import Wants, Without, wants_of
+from sourcing.week.words import (
+    amount,
+    day_in_words,
+    kilos,
+    listed,
+    litres,
+    moment_in_words,
+    pieces,
+)
+
+LOOKS_AT_MOST = 12  # how often amounts are worked out again for their hours
+
+
+@dataclass
+class Attempt:
+    """A run's amounts with its steps in time."""
+
+    run: RunFacts
+    recipe: Recipe
+    wants: Wants
+    stages: tuple[Stage, ...] = ()
+    placer: Placer | None = None
+    placement: Placement | None = None
+    jobs: list[tuple[Job, Pick]] = field(default_factory=list)
+
+    @property
+    def placed(self) -> bool:
+        return self.placement is not None and self.placement.done
+
+
+def answer_run(run: RunFacts, desk: Desk) -> Answer:
+    """The answer for one run on what earlier runs leave; a placed run claims and is kept."""
+    recipe = desk.recipes.get(run.recipe)
+    if recipe is None:
+        reason = Reason("recipe", run.recipe, f"no recipe {run.recipe} is written down")
+        return _no(run, Wants(lacking=[reason]), [])
+    gates = barred_by(run, recipe, desk.facts, today=desk.today)
+    attempt = _attempt(run, recipe, desk)
+    if gates or not attempt.wants.enough:
+        return _no(run, attempt.wants, gates, _loads_note(attempt))
+    if not attempt.placed:
+        return _nowhere(attempt, desk)
+    return _keep(attempt, desk)
+
+
+def _attempt(run: RunFacts, recipe: Recipe, desk: Desk) -> Attempt:
+    """Amounts and hours that agree: what an hour rules out is left out and all is tried again."""
+    without = Without()
+    minutes: dict[str, int] = {}
+    for _ in range(LOOKS_AT_MOST):
+        wants = wants_of(run, recipe, desk.larder, without=without, minute_of_step=minutes.get)
+        attempt = Attempt(run, recipe, wants)
+        _place(attempt, desk)
+        if not wants.enough or not attempt.placed or attempt.placement is None:
+            return attempt
+        ruled_out = _ruled_out(attempt, desk)
+        found = {fit.stage.step.name: fit.start for fit in attempt.placement.fits}
+        if ruled_out is not None:
+            without = without.and_(*ruled_out)
+        elif found == minutes:
+            return attempt
+        minutes = found
+    return attempt
+
+
+def _place(attempt: Attempt, desk: Desk) -> None:
+    """Each site in turn; the earliest dry is kept."""
+    for placer in desk.placers.values():
+        stages = stages_for(
+            attempt.run, attempt.recipe, attempt.wants.fibre, placer.room, desk.house
+        )
+        if not attempt.stages:
+            attempt.stages = stages
+        if not attempt.wants.enough or not stages:
+            continue
+        placement = placer.place(stages, _floors(attempt, stages, desk))
+        best = attempt.placement
+        if best is None or (placement.done and (not best.done or placement.dry < best.dry)):
+            attempt.placement, attempt.placer, attempt.stages = placement, placer, stages
+
+
+def _floors(attempt: Attempt, stages: tuple[Stage, ...], desk: Desk) -> list[int]:
+    """When each stage's materials are there."""
+    first = max([desk.now, *(pick.usable_from for pick in attempt.wants.picks if not pick.step)])
+    by_step: dict[str, int] = {}
+    for pick in attempt.wants.picks:
+        by_step[pick.step] = max(by_step.get(pick.step, 0), pick.usable_from)
+    return [max(first, by_step.get(stage.step.name, 0)) for stage in stages]
+
+
+def _step_start(attempt: Attempt, name: str) -> int:
+    assert attempt.placement is not None
+    for fit in attempt.placement.fits:
+        if fit.stage.step.name == name:
+            return fit.start
+    return attempt.placement.first_step
+
+
+def _ruled_out(attempt: Attempt, desk: Desk) -> tuple[str, Reason] | None:
+    """The first lot or jar that its hour makes useless; jobs that mend it are noted."""
+    attempt.jobs = []
+    for pick in attempt.wants.picks:
+        at = _step_start(attempt, pick.step)
+        day = desk.calendar.day_of(at)
+        spoiled = _spoiled(pick, day, attempt, desk)
+        if spoiled is not None:
+            return pick.code, spoiled
+        gone = still_usable(pick, desk.larder, minute=at)
+        if gone is not None:
+            return pick.code, gone
+    return None
+
+
+def _spoiled(pick: Pick, day: date, attempt: Attempt, desk: Desk) -> Reason | None:
+    """Why a lot cannot serve on a day, unless a job keeps it."""
+    if pick.last_good is None or pick.last_good >= day:
+        return None
+    if pick.unit != "mg":
+        text = f"{pick.code} ends {day_in_words(pick.last_good)}, before {day_in_words(day)}"
+        return Reason("bath", pick.code, text)
+    job = put_by_job(pick, attempt.run.code, desk, [job for job, _ in attempt.jobs])
+    if isinstance(job, str):
+        kind = "room" if "no room" in job else "last good day"
+        return Reason(kind, pick.code, f"{job}; wanted {day_in_words(day)}")
+    attempt.jobs.append((job, pick))
+    return None
+
+
+# -- the three answers -----------------------------------------------------------------------
+
+
+def _no(run: RunFacts, wants: Wants, gates: list[Reason], notes: tuple[str, ...] = ()) -> Answer:
+    return Answer(
+        run.code,
+        run.shade,
+        "no",
+        None,
+        None,
+        short=tuple(wants.short),
+        waits_for=(*(gate for gate in gates if gate.until), *wants.waits),
+        reasons=(*gates, *wants.lacking, *wants.reasons),
+        notes=(*wants.notes, *notes, *_earliest(wants, gates)),
+    )
+
+
+def _earliest(wants: Wants, gates: list[Reason]) -> tuple[str, ...]:
+    """From when a `no` could be, where time and pick-ups alone may bring what is lacking."""
+    bringing = {wait.what: wait for wait in wants.waits if wait.kind == "pick-up"}
+    if not all(row.what in bringing for row in wants.short) or any(g.until is None for g in gates):
+        return ()
+    moments = [wait.until for wait in (*bringing.values(), *gates) if wait.until is not None]
+    if not moments:
+        return ()
+    asked = [
+        f"pick-ups bring at least {pieces(row.pieces, row.what)}"
+        if row.pieces is not None
+        else f"pick-ups bring at least {amount(row.amount, row.unit)} of {row.what}"
+        for row in wants.short
+    ]
+    asked += [f"the {gate.what} reading is good enough" for gate in gates if gate.kind == "reading"]
+    return (f"earliest {day_in_words(max(moments).date())} if {listed(asked)}",)
+
+
+def _loads_note(attempt: Attempt) -> tuple[str, ...]:
+    """How the run would sit in the pots, where it takes more than one round."""
+    for stage in attempt.stages:
+        if stage.step.kind != "dye" or not stage.options:
+            continue
+        rounds = max(stage.round_of[1], stage.options[0].rounds)
+        if rounds == 1:
+            return ()
+        whole = attempt.run.weight_mg
+        weight = kilos(whole // rounds)
+        whole_l = litres(stage.litres_ml * stage.round_of[1])
+        there = litres(sum(stage.options[0].working_ml))
+        pots = " + ".join(stage.options[0].vessels)
+        return (f"{whole_l} against {there} in {pots}: {rounds} rounds of {weight}",)
+    return ()
+
+
+def _nowhere(attempt: Attempt, desk: Desk) -> Answer:
+    """Amounts suffice, but the steps fit nowhere within the horizon."""
+    pushes = attempt.placement.pushes if attempt.placement is not None else []
+    waits = waits_of(pushes, desk, attempt.run.code)
+    hopeless = [row for row in waits if row.until is None]
+    wants = attempt.wants
+    wants.lacking.extend(hopeless or [Reason("horizon", attempt.run.code, _horizon(desk))])
+    wants.waits.extend(row for row in waits if row.until is not None)
+    return _no(attempt.run, wants, [])
+
+
+def _horizon(desk: Desk) -> str:
+    end = desk.calendar.moment(desk.calendar.end)
+    return f"fits nowhere before {moment_in_words(end, desk.facts.zone)}"
+
+
+def _keep(attempt: Attempt, desk: Desk) -> Answer:
+    """Claim, book and answer a placed run."""
+    assert attempt.placement is not None
+    assert attempt.placer is not None
+    jobs, job_steps, failed = _make_baths(attempt, desk)
+    if failed is not None:
+        attempt.wants.lacking.append(failed)
+        return _no(attempt.run, attempt.wants, [])
+    takes = _takes(attempt, desk)
+    desk.larder.claim(attempt.wants.picks)
+    attempt.placer.commit(attempt.run.code, attempt.placement)
+    for job, pick in attempt.jobs:
+        book_put_by(job, pick, desk)
+    return _placed_answer(attempt, desk, takes, [*(j for j, _ in attempt.jobs), *jobs], job_steps)
+
+
+def _make_baths(attempt: Attempt, desk: Desk) -> tuple[list[Job], list[Placed], Reason | None]:
+    """Baths that the studio makes itself, each as late as it fits before its step."""
+    jobs: list[Job] = []
+    steps: list[Placed] = []
+    for wanted in attempt.wants.makings:
+        before = _step_start(attempt, wanted.step)
+        made = make_bath(
+            wanted,
+            attempt.run.code,
+            desk,
+            before=before,
+            not_before=keeps_from(wanted.making.bath, before, desk),
+        )
+        if isinstance(made, str):
+            return jobs, steps, Reason("bath", wanted.making.bath, made)
+        jobs.append(made[0])
+        steps.extend(placed_round(made[1], attempt.run.code, wanted.making, desk))
+    return jobs, steps, None
+
+
+def _placed_answer(
+    attempt: Attempt,
+    desk: Desk,
+    takes: tuple[Take, ...],
+    jobs: list[Job],
+    job_steps: list[Placed],
+) -> Answer:
+    placement = attempt.placement
+    assert placement is not None
+    run = attempt.run
+    first = placement.first_step
+    in_period = first < desk.until
+    late = run.due is not None and placement.dry > minute_of(run.due)
+    waits = [*attempt.wants.waits, *waits_of(placement.pushes, desk, run.code)]
+    if late and run.due is not None:
+        text = f"due {moment_in_words(run.due, desk.facts.zone)}, dry only after it"
+        waits.append(Reason("due", run.code, text, desk.calendar.moment(placement.dry)))
+    good = in_period and not late
+    hung = [fit.hung for fit in placement.fits if fit.hung]
+    return Answer(
+        run.code,
+        run.shade,
+        "yes" if good else "not yet",
+        desk.calendar.moment(first),
+        desk.calendar.moment(placement.dry),
+        steps=(*job_steps, *placed_steps(placement.fits, run.code, desk)),
+        takes=takes,
+        waits_for=() if good else tuple(waits),
+        jobs=tuple(jobs),
+        reasons=(*attempt.wants.reasons, *(waits if good else ())),
+        notes=tuple(attempt.wants.notes),
+        hung_at=desk.calendar.moment(hung[-1][1]) if hung else None,
+        line=hung[-1][0] if hung else "",
+        late=late,
+    )
+
+
+def _takes(attempt: Attempt, desk: Desk) -> tuple[Take, ...]:
+    left = dict(desk.larder.left)
+    takes = []
+    for pick in attempt.wants.picks:
+        left[pick.code] -= pick.amount
+        at = _step_start(attempt, pick.step)
+        takes.append(
+            Take(attempt.run.code, pick.code, pick.what, pick.amount, pick.unit,
+                 desk.calendar.moment(at), left[pick.code], pick.step)
+        )  # fmt: skip
+    return tuple(takes)
+
+
+# -- steps -----------------------------------------------------------------------------------
+
+
+def placed_steps(fits: list[Fit], run: str, desk: Desk) -> tuple[Placed, ...]:
+    """A run's loads as the plan shows them."""
+    steps: list[Placed] = []
+    for fit in fits:
+        load = 0
+        for number, done in enumerate(fit.rounds):
+            last = number + 1 == len(fit.rounds)
+            rows = _round_rows(done, fit.stage, run, desk, fit.held_until if last else done.free_at)
+            for row in rows:
+                load += 1
+                round_number = max(fit.stage.round_of[0], number + 1)
+                steps.append(replace(row, load=load, round=round_number))
+    return tuple(steps)
+
+
+def _round_rows(done: Round, stage: Stage, run: str, desk: Desk, held: int) -> list[Placed]:
+    moment = desk.calendar.moment
+    heats = stage.heats
+    hold = sum(heat[2] for heat in heats)
+    count = max(1, len(done.loads))
+    hands = [done.hands_min // count + (1 if n < done.hands_min % count else 0)
+             for n in range(count)]  # fmt: skip
+    if not done.loads:
+        return [
+            Placed(run, stage.step.name, stage.step.kind, 1, 1, "", "", moment(done.start),
+                   moment(done.end), moment(held), done.hands_min,
+                   weight_mg=stage.weight_mg, attended_until=moment(done.attended_until))
+        ]  # fmt: skip
+    return [
+        Placed(
+            run,
+            stage.step.name,
+            stage.step.kind,
+            1,
+            1,
+            load.vessel,
+            load.ring,
+            moment(done.start),
+            moment(load.heat_until if load.ring else done.end),
+            moment(held),
+            hands[index],
+            litres=_decimal_l(load.litres_ml),
+            weight_mg=load.weight_mg,
+            attended_until=moment(done.attended_until),
+            heat_min=load.heat_min,
+            hold_min=hold if load.ring else 0,
+            start_c=heats[0][0] if heats else None,
+            goal_c=heats[-1][1] if heats else None,
+        )
+        for index, load in enumerate(done.loads)
+    ]
+
+
+def placed_round(done: Round, run: str, making: Making, desk: Desk) -> list[Placed]:
+    """The loads of a bath that is made for a run."""
+    moment = desk.calendar.moment
+    return [
+        Placed(run, f"make {making.bath}", "decoct", number + 1, 1, load.vessel, load.ring,
+               moment(done.start), moment(load.heat_until), moment(done.free_at),
+               done.hands_min if number == 0 else 0, litres=_decimal_l(load.litres_ml),
+               attended_until=moment(done.attended_until), heat_min=load.heat_min,
+               hold_min=sum(heat.hold_min for heat in making.heats),
+               goal_c=making.heats[-1].goal_c)
+        for number, load in enumerate(done.loads)
+    ]  # fmt: skip
+
+
+def _decimal_l(litres_ml: Fraction) -> Decimal:
+    """Litres to the millilitre."""
+    return Decimal(round(litres_ml)) / 1000

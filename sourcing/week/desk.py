@@ -1,0 +1,156 @@
+"""Where one week is worked out: calendar, board and larder of a studio, ready for its runs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+
+from sourcing.week.board import Board, Holds, Rail
+from sourcing.week.facts import Block, PickUpExpected, Recipe, WeekFacts
+from sourcing.week.house import House, house_on
+from sourcing.week.larder import Larder
+from sourcing.week.moments import Calendar, minute_of
+from sourcing.week.place import Placer
+from sourcing.week.stages import Room
+
+
+@dataclass
+class Desk:
+    """Everything that the runs of one week share."""
+
+    facts: WeekFacts
+    days: int
+    house: House
+    calendar: Calendar
+    board: Board
+    placers: dict[str, Placer]  # by site
+    larder: Larder
+    recipes: dict[str, Recipe]
+    put_by_mg: dict[str, int] = field(default_factory=dict)  # planned, by lot
+
+    @property
+    def now(self) -> int:
+        return minute_of(self.facts.at)
+
+    @property
+    def today(self) -> date:
+        return self.calendar.day_of(self.now)
+
+    @property
+    def until(self) -> int:
+        """The end of the period asked for: so many local days, today the first."""
+        return self.calendar.midnights[self.days]
+
+
+def desk_for(facts: WeekFacts, *, days: int) -> Desk:
+    """A desk with blocks, chores, pick-ups and hanging cloth already on the board."""
+    today = facts.at.astimezone(facts.zone).date()
+    house = house_on(facts.figures, on=today)
+    horizon = max(house.horizon_days, days)
+    calendars = {
+        site: Calendar(
+            facts.zone,
+            since=today,
+            days=horizon,
+            hours=facts.hours,
+            night_ends_min=house.night_ends,
+            site=site,
+        )
+        for site in facts.sites
+    }
+    main = calendars[facts.sites[0]]
+    board = Board(
+        {vessel.code: Holds() for vessel in facts.shelf.vessels},
+        {ring.code: Holds() for ring in facts.shelf.rings},
+        {line.code: Rail(line.holds_mg) for line in facts.shelf.lines},
+        _hands(facts, calendars),
+    )
+    larder = Larder(facts, main)
+    placers = {site: _placer(facts, site, calendars[site], board, house) for site in facts.sites}
+    desk = Desk(facts, days, house, main, board, placers, larder,
+                {recipe.code: recipe for recipe in facts.recipes})  # fmt: skip
+    _begin(desk)
+    return desk
+
+
+def _hands(facts: WeekFacts, calendars: dict[str, Calendar]) -> dict[str, list[int]]:
+    """Minutes of hands by site; people who belong to no site are one pool for all of them."""
+    if not any(row.site for row in facts.hours):
+        shared = [day.hands_min for day in calendars[facts.sites[0]].open_days]
+        return dict.fromkeys(facts.sites, shared)
+    return {site: [day.hands_min for day in calendars[site].open_days] for site in facts.sites}
+
+
+def _placer(facts: WeekFacts, site: str, calendar: Calendar, board: Board, house: House) -> Placer:
+    def here(place: str) -> bool:
+        return not site or place in ("", site)
+
+    waters = [water for water in facts.waters if here(water.site)]
+    room = Room(
+        site,
+        tuple(vessel for vessel in facts.shelf.vessels if here(vessel.site)),
+        tuple(ring for ring in facts.shelf.rings if here(ring.site)),
+        waters[0] if waters else None,
+    )
+    lines = [line for line in facts.shelf.lines if here(line.site)]
+    return Placer(
+        board,
+        calendar,
+        room,
+        house,
+        facts.blocks,
+        {(row.day - calendar.since).days: row for row in facts.weather},
+        tuple(
+            (minute_of(block.since), minute_of(block.until))
+            for block in facts.blocks
+            if block.no_iron
+        ),
+        frozenset(line.code for line in lines if line.outdoors),
+        tuple(line.code for line in lines),
+    )
+
+
+def _begin(desk: Desk) -> None:
+    """Blocks, cloth that hangs already, chores, pick-ups: there before any run."""
+    facts, board = desk.facts, desk.board
+    for block in facts.blocks:
+        _block(desk, block)
+    for hanging in facts.hanging:
+        rail = board.rails[hanging.line]
+        rail.hung.append((minute_of(hanging.since), minute_of(hanging.until), hanging.mg))
+    for chore in facts.chores:
+        spend(desk, chore.day, chore.hands_min)
+    for pick_up in facts.pick_ups:
+        spend(desk, pick_up.at.astimezone(facts.zone).date(), pick_up_hands(pick_up))
+
+
+def _block(desk: Desk, block: Block) -> None:
+    since, until = minute_of(block.since), minute_of(block.until)
+    for code in block.rings:
+        desk.board.rings[code].add(since, until, block.code)
+    for code in block.vessels:
+        desk.board.vessels[code].add(since, until, block.code)
+    if block.line_mg:
+        for rail in desk.board.rails.values():
+            rail.hung.append((since, until, block.line_mg))
+    spend(desk, block.since.astimezone(desk.facts.zone).date(), block.hands_min)
+
+
+def pick_up_hands(pick_up: PickUpExpected) -> int:
+    """Minutes of hands of a pick-up: none when it was missed or cannot be."""
+    return 0 if pick_up.missed or not pick_up.in_window else pick_up.hands_min
+
+
+def spend(desk: Desk, day: date, minutes: int, *, site: str | None = None) -> bool:
+    """Take minutes of hands from a day; False when nobody is in or too little is left.
+
+    Fixed work counts in full, so it may leave a day with less than nothing for the runs.
+    """
+    site = desk.facts.sites[0] if site is None else site
+    calendar = desk.placers[site].calendar
+    index = calendar.index_of_day(day)
+    if index is None:
+        return minutes == 0
+    enough = desk.board.hands[site][index] >= minutes
+    desk.board.hands[site][index] -= minutes
+    return enough

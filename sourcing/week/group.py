@@ -1,0 +1,139 @@
+"""A group day: amounts are claimed in their turn, the jobs that prepare it are placed last."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from sourcing.week.answer import placed_round
+from sourcing.week.desk import Desk
+from sourcing.week.facts import Block, Recipe, RunFacts
+from sourcing.week.gates import barred_by
+from sourcing.week.jobs import book_put_by, keeps_from, make_bath, put_by_job
+from sourcing.week.larder import Pick
+from sourcing.week.liquors import still_usable
+from sourcing.week.moments import minute_of
+from sourcing.week.plan import Answer, Job, Placed, Reason, Take
+from sourcing.week.wants import Wants, Without, wants_of
+from sourcing.week.words import day_in_words, moment_in_words
+
+
+@dataclass
+class GroupClaim:
+    """What a group day has claimed, before its jobs are placed."""
+
+    run: RunFacts
+    block: Block | None
+    recipe: Recipe | None
+    wants: Wants = field(default_factory=Wants)
+    gates: list[Reason] = field(default_factory=list)
+    takes: tuple[Take, ...] = ()
+    put_by: list[Pick] = field(default_factory=list)
+
+    @property
+    def holds(self) -> bool:
+        return self.block is not None and self.wants.enough and not self.gates
+
+
+def claim_group(run: RunFacts, desk: Desk) -> GroupClaim:
+    """Claim a group day's amounts; what cannot serve on its day is left out."""
+    block = next((row for row in desk.facts.blocks if row.code == run.group_block), None)
+    recipe = desk.recipes.get(run.recipe)
+    claim = GroupClaim(run, block, recipe)
+    if block is None or recipe is None:
+        missing = run.group_block if block is None else run.recipe
+        claim.wants.lacking.append(Reason("block", missing, f"{missing} is not written down"))
+        return claim
+    claim.gates = barred_by(run, recipe, desk.facts, today=desk.today)
+    start = minute_of(block.since)
+    without = Without()
+    while True:
+        claim.wants = wants_of(
+            run, recipe, desk.larder, without=without, minute_of_step=lambda _: start
+        )
+        out = _ruled_out(claim, start, desk)
+        if out is None or not claim.wants.enough:
+            break
+        without = without.and_(*out)
+    if claim.holds:
+        claim.takes = _takes(claim, start, desk)
+        desk.larder.claim(claim.wants.picks)
+    return claim
+
+
+def _ruled_out(claim: GroupClaim, start: int, desk: Desk) -> tuple[str, Reason] | None:
+    """A thing that is not there yet, or spoiled and not to be put by, on the day."""
+    claim.put_by = []
+    day = desk.calendar.day_of(start)
+    for pick in claim.wants.picks:
+        if pick.usable_from > start:
+            here = moment_in_words(desk.calendar.moment(pick.usable_from), desk.facts.zone)
+            return pick.code, Reason(
+                "arrival", pick.code, f"{pick.code} is not there before {here}"
+            )
+        gone = still_usable(pick, desk.larder, minute=start)
+        if gone is not None:
+            return pick.code, gone
+        if pick.last_good is None or pick.last_good >= day:
+            continue
+        job = put_by_job(pick, claim.run.code, desk, []) if pick.unit == "mg" else ""
+        if isinstance(job, str):
+            text = job or f"{pick.code} ends {day_in_words(pick.last_good)}"
+            return pick.code, Reason("last good day", pick.code, text)
+        claim.put_by.append(pick)
+    return None
+
+
+def _takes(claim: GroupClaim, start: int, desk: Desk) -> tuple[Take, ...]:
+    left = dict(desk.larder.left)
+    takes = []
+    for pick in claim.wants.picks:
+        left[pick.code] -= pick.amount
+        takes.append(Take(claim.run.code, pick.code, pick.what, pick.amount, pick.unit,
+                          desk.calendar.moment(start), left[pick.code], pick.step))  # fmt: skip
+    return tuple(takes)
+
+
+def prepare_group(claim: GroupClaim, desk: Desk) -> Answer:
+    """Place the jobs of a group day as late as they fit, and answer."""
+    run, block = claim.run, claim.block
+    if not claim.holds or block is None:
+        return _no(claim)
+    start = minute_of(block.since)
+    jobs: list[Job] = []
+    steps: list[Placed] = []
+    for pick in claim.put_by:
+        job = put_by_job(pick, run.code, desk, [])
+        if isinstance(job, str):
+            claim.wants.lacking.append(Reason("last good day", pick.code, job))
+            return _no(claim)
+        book_put_by(job, pick, desk)
+        jobs.append(job)
+    for wanted in claim.wants.makings:
+        made = make_bath(wanted, run.code, desk, before=start,
+                         not_before=keeps_from(wanted.making.bath, start, desk))  # fmt: skip
+        if isinstance(made, str):
+            claim.wants.lacking.append(Reason("bath", wanted.making.bath, made))
+            return _no(claim)
+        jobs.append(made[0])
+        steps.extend(placed_round(made[1], run.code, wanted.making, desk))
+    at = desk.calendar.moment(start)
+    answer = "yes" if desk.now <= start < desk.until else "not yet"
+    return Answer(run.code, run.shade, answer, at, None, steps=tuple(steps), takes=claim.takes,
+                  jobs=tuple(jobs), reasons=tuple(claim.wants.reasons),
+                  notes=_slip(claim, desk))  # fmt: skip
+
+
+def _slip(claim: GroupClaim, desk: Desk) -> tuple[str, ...]:
+    """What the take-home slip has to say."""
+    assert claim.recipe is not None
+    fading = sorted({d.what for d in claim.recipe.doses if d.what in desk.facts.fugitive})
+    soon = [f"slip must say that {what} is fugitive: it fades in days to weeks" for what in fading]
+    return (*claim.wants.notes, *soon)
+
+
+def _no(claim: GroupClaim) -> Answer:
+    wants = claim.wants
+    return Answer(claim.run.code, claim.run.shade, "no", None, None, short=tuple(wants.short),
+                  waits_for=tuple(wants.waits),
+                  reasons=(*claim.gates, *wants.lacking, *wants.reasons),
+                  notes=tuple(wants.notes))  # fmt: skip

@@ -1,0 +1,181 @@
+"""Jobs that the studio can do itself so that a run works: putting a lot by, making a bath."""
+
+from __future__ import annotations
+
+from datetime import date
+from fractions import Fraction
+
+from inventory.science.catalogue import find_figure
+from inventory.science.facts import BathFacts
+from inventory.science.keeping import bath_last_good_day
+from sourcing.week.desk import Desk, spend
+from sourcing.week.facts import Step
+from sourcing.week.larder import Pick
+from sourcing.week.place import Placer, Round
+from sourcing.week.plan import Job
+from sourcing.week.stages import Option, Stage, allowed_vessels, can_heat, options_for
+from sourcing.week.wants import MakingWanted
+from sourcing.week.words import amount, day_in_words, grams
+
+DOING = {"frozen": "freeze", "dried": "dry"}
+
+
+def put_by_job(pick: Pick, run: str, desk: Desk, planned: list[Job]) -> Job | str:
+    """The job that keeps a lot usable past its last good day, as late as it fits, else why not.
+
+    Hands are not taken yet; `book` does that once the run is placed.
+    """
+    assert pick.last_good is not None
+    if not pick.put_by:
+        return f"{pick.code} ends {day_in_words(pick.last_good)} and cannot be put by"
+    room = _room_mg(pick, desk, planned)
+    if room is not None and room < pick.amount:
+        over = grams(pick.amount - room)
+        return f"{pick.code} ends {day_in_words(pick.last_good)}; no room to freeze it, {over} over"
+    minutes = put_by_minutes(pick.what, desk)
+    day = _last_day_with_hands(desk, desk.today, pick.last_good, minutes)
+    if day is None:
+        return f"{pick.code} ends {day_in_words(pick.last_good)}; nobody is in to put it by"
+    doing = DOING[pick.put_by]
+    when = "today" if day == desk.today else day_in_words(day)
+    whole = desk.larder.left[pick.code] == pick.amount
+    part = "" if whole else f"{grams(pick.amount)} of "
+    return Job(f"{doing} {pick.code}", day, f"{doing} {part}{pick.code} {when}", run, minutes,
+               "put by", pick.code)  # fmt: skip
+
+
+def put_by_minutes(dyestuff: str, desk: Desk) -> int:
+    """Minutes of hands to put a lot by."""
+    for item in (dyestuff, "any dyestuff"):
+        found = find_figure(desk.facts.figures, item, "put_by_min", on=desk.today)
+        if found is not None:
+            return round(found.value)
+    return 0
+
+
+def _room_mg(pick: Pick, desk: Desk, planned: list[Job]) -> int | None:
+    """Freezer room for a putting-by; None: no limit. What arrives later can wait in the fridge."""
+    if pick.put_by != "frozen":
+        return None
+    freezers = [p for p in desk.facts.shelf.cold_places if p.kind == "freezer"]
+    if any(place.holds_mg is None for place in freezers):
+        return None
+    lots = {lot.code: lot for lot in desk.facts.shelf.lots}
+    inside = sum(lot.left_mg for lot in lots.values() if lot.stay.place_kind == "freezer")
+    inside += sum(desk.put_by_mg.get(job.lot, 0) for job in planned if job.kind == "put by")
+    return sum(place.holds_mg or 0 for place in freezers) - inside
+
+
+def _last_day_with_hands(desk: Desk, since: date, until: date, minutes: int) -> date | None:
+    """The latest open day of a stretch that has the minutes left."""
+    site = desk.facts.sites[0]
+    hands = desk.board.hands[site]
+    best = None
+    for index, day in enumerate(desk.placers[site].calendar.open_days):
+        if since <= day.day <= until and day.closes > desk.now and hands[index] >= minutes:
+            best = day.day
+    return best
+
+
+def book_put_by(job: Job, pick: Pick, desk: Desk) -> None:
+    """Take the hands and the room of a putting-by."""
+    spend(desk, job.by, job.hands_min)
+    desk.put_by_mg[pick.code] = desk.put_by_mg.get(pick.code, 0) + pick.amount
+
+
+def make_bath(
+    wanted: MakingWanted, run: str, desk: Desk, *, before: int, not_before: date
+) -> tuple[Job, Round] | str:
+    """The latest moment before a step at which a bath can be made, booked; else why there is none.
+
+    Parameters
+    ----------
+    before : minute at which the bath is wanted
+    not_before : day from which it keeps until then
+    """
+    best: tuple[Round, Option, Placer] | None = None
+    for placer in desk.placers.values():
+        stage = _making_stage(wanted, placer)
+        found = _latest(stage, placer, desk, before=before, not_before=not_before)
+        if found is not None and (best is None or found[0].start > best[0].start):
+            best = (*found, placer)
+    if best is None:
+        return f"no time to make {wanted.making.bath} before it is wanted"
+    done, _, placer = best
+    book_round(done, run, placer)
+    day = placer.calendar.day_of(done.start)
+    text = (
+        f"make {amount(wanted.need_ul, 'µL')} of {wanted.making.bath} "
+        f"{'today' if day == desk.today else day_in_words(day)}"
+    )
+    job = Job(f"make {wanted.making.bath}", day, text, run, done.hands_min, "make bath",
+              wanted.making.bath)  # fmt: skip
+    return job, done
+
+
+def book_round(done: Round, run: str, placer: Placer) -> None:
+    """Write one round into the board."""
+    placer.board.hands[placer.room.site][done.day] -= done.hands_min
+    for load in done.loads:
+        placer.board.vessels[load.vessel].add(done.start, done.free_at, run)
+        if load.ring:
+            placer.board.rings[load.ring].add(done.start, load.heat_until, run)
+
+
+def _making_stage(wanted: MakingWanted, placer: Placer) -> Stage:
+    making = wanted.making
+    step = Step(f"make {making.bath}", "decoct", making.vessels, heats=making.heats,
+                hands_min=making.hands_min)  # fmt: skip
+    litres_ml = Fraction(wanted.need_ul, 1000)
+    room = placer.room
+    fit = [
+        vessel
+        for vessel in allowed_vessels(room.vessels, step, bright=True, site=room.site)
+        if can_heat(vessel, room.rings)
+    ]
+    start = room.water_c
+    heats = []
+    for heat in making.heats:
+        begin = start if heat.start_c is None else heat.start_c
+        heats.append((begin, heat.goal_c, heat.hold_min))
+        start = heat.goal_c
+    options = options_for(litres_ml, tuple((v.code, v.working_ml) for v in fit), len(room.rings))
+    return Stage(step, 0, litres_ml, tuple(o for o in options if o.rounds == 1),
+                 making.hands_min, making.hands_min, tuple(heats), False, 0)  # fmt: skip
+
+
+def _latest(
+    stage: Stage, placer: Placer, desk: Desk, *, before: int, not_before: date
+) -> tuple[Round, Option] | None:
+    """The latest round that is over before a minute: day by day backwards, then by the grid."""
+    calendar, grid = placer.calendar, desk.house.starts_on
+    hands = placer.board.hands[placer.room.site]
+    for index in range(len(calendar.open_days) - 1, -1, -1):
+        day = calendar.open_days[index]
+        if day.opens >= before or day.day < not_before or day.closes <= desk.now:
+            continue
+        latest = min(day.closes, before) // grid * grid
+        for minute in range(latest, max(day.opens, desk.now) - 1, -grid):
+            for option in stage.options:
+                tried = placer.try_at(stage, option, minute, index, hands[index])
+                if isinstance(tried, Round) and tried.end <= before:
+                    return tried, option
+    return None
+
+
+def keeps_from(bath: str, needed: int, desk: Desk) -> date:
+    """The first day on which a bath made then is still good on the day it is needed."""
+    day = desk.calendar.day_of(needed)
+    made = BathFacts(bath, bath, desk.calendar.moment(needed), 0, desk.house.shed_c)
+    keeps = bath_last_good_day(made, desk.facts.figures, zone=desk.facts.zone).day - day
+    return day - keeps
+
+
+def dip_chores(desk: Desk, next_dips: list[date]) -> None:
+    """Minutes for the dips that fall due, on their day or the next open one."""
+    calendar = desk.calendar
+    for day in next_dips:
+        for open_day in calendar.open_days:
+            if open_day.day >= max(day, desk.today):
+                spend(desk, open_day.day, desk.house.dip)
+                break

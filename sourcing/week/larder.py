@@ -1,0 +1,258 @@
+"""What is left of every lot, jar, bath and supply after the runs that claim before.
+
+One object a week's working-out; a run asks, is placed, then claims. A run not placed claims
+nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from fractions import Fraction
+
+from inventory.science.catalogue import find_figure
+from inventory.science.facts import BathFacts, FibreFacts, JarFacts, LotFacts
+from inventory.science.figures import Figure
+from inventory.science.keeping import (
+    LastGood,
+    bath_last_good_day,
+    fibre_last_good_day,
+    last_good_day,
+    use_first,
+)
+from sourcing.week.facts import Dose, RunFacts, WeekFacts
+from sourcing.week.moments import Calendar, minute_of
+
+
+@dataclass(frozen=True, slots=True)
+class Pick:
+    """An amount that a step takes of one thing."""
+
+    code: str
+    what: str
+    amount: int  # mg or µL
+    unit: str
+    step: str
+    usable_from: int  # minute
+    last_good: date | None = None  # of a lot or bath as it is kept now
+    put_by: str = ""  # frozen or dried: what it can be put by as
+
+
+@dataclass(frozen=True, slots=True)
+class RankedLot:
+    """A lot with what the week needs to know of it; ranked once, use first."""
+
+    lot: LotFacts
+    good: LastGood
+    usable_from: int
+    left_out: str  # why it does not count; empty when it does
+    kind: str  # of the reason: set aside, past, no label, permission, season
+
+
+@dataclass
+class Larder:
+    """What is left, by code, and the order in which it is used."""
+
+    facts: WeekFacts
+    calendar: Calendar
+    left: dict[str, int] = field(default_factory=dict)
+    ranked: tuple[RankedLot, ...] = ()
+
+    def __post_init__(self) -> None:
+        shelf = self.facts.shelf
+        for lot in shelf.lots:
+            self.left[lot.code] = lot.left_mg
+        for supply in shelf.supplies:
+            self.left[supply.code] = self.left.get(supply.code, 0) + supply.left_mg
+        self.left.update((jar.code, jar.left_ul) for jar in shelf.jars)
+        self.left.update((bath.code, bath.left_ul) for bath in shelf.baths)
+        for fibre in shelf.fibre:
+            self.left[fibre.code] = fibre.left_mg
+        self._cleared = {chore.clears: chore.day for chore in self.facts.chores if chore.clears}
+        order = use_first(shelf.lots, self.facts.figures, at=self.facts.at, zone=self.facts.zone)
+        self.ranked = tuple(self._ranked(lot) for lot in order)
+        self._by_dyestuff: dict[str, list[RankedLot]] = {}
+        for row in self.ranked:
+            self._by_dyestuff.setdefault(row.lot.dyestuff, []).append(row)
+
+    # -- lots of dyestuff --------------------------------------------------------------------
+
+    def _ranked(self, lot: LotFacts) -> RankedLot:
+        at = self.facts.at
+        here = max(at, lot.arrives_at) if lot.arrives_at is not None else at
+        good = last_good_day(lot, self.facts.figures, zone=self.facts.zone, at=here)
+        kind, why = self._left_out(lot, good)
+        return RankedLot(lot, good, self._lot_from(lot), why, kind)
+
+    def _left_out(self, lot: LotFacts, good: LastGood) -> tuple[str, str]:
+        today = self.calendar.day_of(minute_of(self.facts.at))
+        if lot.set_aside and lot.code not in self._cleared:
+            return "set aside", f"{lot.code} is set aside: {lot.set_aside}"
+        if not lot.labelled:
+            return "no label", f"{lot.code} has no label"
+        if good.day < today:
+            days = (today - good.day).days
+            return "past", f"{lot.code} is past its last good day by {days} days"
+        if lot.foraged and lot.nest_checked is False:
+            return "season", f"{lot.code} was cut in the nesting season without a nest check"
+        return "", ""
+
+    def _lot_from(self, lot: LotFacts) -> int:
+        """What comes in is first usable the next morning; what is here, now."""
+        start = minute_of(self.facts.at)
+        cleared = self._cleared.get(lot.code)
+        if cleared is not None:
+            start = max(start, self._after_chore(cleared))
+        if lot.arrives_at is None or lot.arrives_at <= self.facts.at:
+            return start
+        return max(start, self.calendar.night_over(minute_of(lot.arrives_at)))
+
+    def _after_chore(self, day: date) -> int:
+        for open_day in self.calendar.open_days:
+            if open_day.day >= day:
+                return open_day.opens
+        return self.calendar.end
+
+    def lots_of(self, dyestuff: str) -> list[RankedLot]:
+        """Lots of a dyestuff, use first."""
+        return self._by_dyestuff.get(dyestuff, [])
+
+    def pick_lots(
+        self, dose: Dose, run: RunFacts, need_mg: int, *, one_lot: bool, without: frozenset[str]
+    ) -> tuple[list[Pick], int, list[RankedLot]]:
+        """Lots for a dose in order of use first, what is lacking, and the lots left out.
+
+        A lot is used whole before the next is opened; with `one_lot` a single lot serves or none.
+        """
+        out: list[RankedLot] = []
+        rows: list[RankedLot] = []
+        for row in self.lots_of(dose.what):
+            if self.left[row.lot.code] <= 0:
+                continue
+            if row.left_out or row.lot.code in without:
+                out.append(row)
+            elif run.client and row.lot.foraged and not row.lot.permission:
+                out.append(_left(row, "permission", "no permission is written down"))
+            elif not self._state_fits(row.lot, dose.state):
+                out.append(_left(row, "state", f"is {row.lot.stay.state}, not {dose.state}"))
+            else:
+                rows.append(row)
+        if one_lot:
+            rows = [row for row in rows if self.left[row.lot.code] >= need_mg][:1]
+        picks = []
+        for row in rows:
+            if need_mg <= 0:
+                break
+            taken = min(need_mg, self.left[row.lot.code])
+            picks.append(self._pick(row, taken, dose))
+            need_mg -= taken
+        return picks, max(need_mg, 0), out
+
+    def _state_fits(self, lot: LotFacts, wanted: str) -> bool:
+        return not wanted or lot.stay.state == wanted
+
+    def _pick(self, row: RankedLot, taken: int, dose: Dose) -> Pick:
+        put_by = "" if dose.state else self.can_put_by(row.lot)
+        return Pick(row.lot.code, row.lot.dyestuff, taken, "mg", dose.step,
+                    row.usable_from, row.good.day, put_by)  # fmt: skip
+
+    def can_put_by(self, lot: LotFacts) -> str:
+        """What a lot can be put by as: frozen where there is a freezer, else dried."""
+        if lot.stay.state not in ("fresh", "damp"):
+            return ""
+        today = self.calendar.day_of(minute_of(self.facts.at))
+        kinds = {place.kind for place in self.facts.shelf.cold_places}
+        for state, place in (("frozen", "freezer"), ("dried", "tray")):
+            if place not in kinds:
+                continue
+            for name in (f"keeps_{state}_months", f"keeps_{state}_days"):
+                for item in (lot.dyestuff, "any dyestuff"):
+                    if find_figure(self.facts.figures, item, name, on=today):
+                        return state
+        return ""
+
+    # -- fibre -------------------------------------------------------------------------------
+
+    def fibre_groups(self, run: RunFacts) -> list[list[FibreFacts]]:
+        """Lots of the run's fibre that are in one state, the pencilled one first."""
+        groups: dict[tuple[object, ...], list[FibreFacts]] = {}
+        for fibre in self.facts.shelf.fibre:
+            if fibre.fibre != run.fibre or self.left[fibre.code] <= 0:
+                continue
+            if self.fibre_left_out(fibre):
+                continue
+            if run.fibre_lot and fibre.code != run.fibre_lot:
+                continue
+            key = (fibre.scoured, fibre.mordant, fibre.mordant_percent, fibre.iron_percent)
+            groups.setdefault(key, []).append(fibre)
+        return list(groups.values())
+
+    def fibre_left_out(self, fibre: FibreFacts) -> str:
+        """Why a lot of fibre does not count; empty when it does."""
+        if fibre.code in self._cleared:
+            return ""
+        if fibre.set_aside:
+            return f"{fibre.code} is set aside: {fibre.set_aside}"
+        if not fibre.labelled:
+            return f"{fibre.code} has no label"
+        if fibre.clients_own and not fibre.weighed:
+            return f"{fibre.code} is the client's own and has not been weighed here"
+        today = self.calendar.day_of(minute_of(self.facts.at))
+        good = fibre_last_good_day(fibre, self.facts.figures, on=today)
+        if good is not None and good.day < today:
+            days = (today - fibre.since).days if fibre.since else 0
+            return f"{fibre.code} has been damp for {days} days: check for mould"
+        return ""
+
+    def fibre_from(self, fibre: FibreFacts) -> int:
+        """When a lot of fibre can first be used."""
+        start = minute_of(self.facts.at)
+        cleared = self._cleared.get(fibre.code)
+        if cleared is not None:
+            start = max(start, self._after_chore(cleared))
+        if fibre.arrives_at is None:
+            return start
+        return max(start, minute_of(fibre.arrives_at))
+
+    def loss(self, fibre: str) -> tuple[Fraction, Figure | None]:
+        """Scour loss of a fibre as a fraction, with its figure; 0 where none is known."""
+        today = self.calendar.day_of(minute_of(self.facts.at))
+        found = find_figure(self.facts.figures, fibre, "scour_loss_fraction", on=today)
+        return (Fraction(found.value), found) if found else (Fraction(0), None)
+
+    # -- baths -------------------------------------------------------------------------------
+
+    def baths_of(self, what: str, need_ul: int) -> list[tuple[BathFacts, date]]:
+        """Baths of a kind that hold enough, the one that ends first in front."""
+        rows = [
+            (bath, bath_last_good_day(bath, self.facts.figures, zone=self.facts.zone).day)
+            for bath in self.facts.shelf.baths
+            if bath.what == what and not bath.set_aside and self.left[bath.code] >= need_ul
+        ]
+        return sorted(rows, key=lambda row: (row[1], row[0].code))
+
+    # -- claiming ----------------------------------------------------------------------------
+
+    def claim(self, picks: Iterable[Pick]) -> None:
+        """Take what a placed run uses; never below zero."""
+        for pick in picks:
+            self.left[pick.code] -= pick.amount
+            assert self.left[pick.code] >= 0, pick
+
+    def supplies_of(self, what: str) -> list[str]:
+        """Codes of a supply, by code."""
+        return sorted(s.code for s in self.facts.shelf.supplies if s.what == what)
+
+    def jars_of(self, metal: str) -> list[JarFacts]:
+        """Jars of a metal by code."""
+        return sorted(
+            (jar for jar in self.facts.shelf.jars if jar.metal == metal), key=lambda jar: jar.code
+        )
+
+    def moment(self, minute: int) -> datetime:
+        return self.calendar.moment(minute)
+
+
+def _left(row: RankedLot, kind: str, why: str) -> RankedLot:
+    return RankedLot(row.lot, row.good, row.usable_from, f"{row.lot.code} {why}", kind)

@@ -1,0 +1,227 @@
+"""Which jar a run draws from, how much, and when it may: one jar a run.
+
+A jar ready at the moment asked for is preferred to one ready later; a pencilled jar is a wish that
+is moved, and said so.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from decimal import Decimal
+
+from inventory.science.dosing import ceiling, dose_of
+
+from inventory.science.facts import FibreFacts, JarFacts
+from inventory.science.figures import Figure
+from inventory.science.maturing import JarState, state_of
+from sourcing.week.facts import Dose, RunFacts
+from sourcing.week.larder import Larder, Pick
+from sourcing.week.moments import minute_of
+from sourcing.week.plan import Reason, Shortage
+from sourcing.week.words import amount, day_in_words, figure_in_words, moment_in_words
+
+
+@dataclass(slots=True)
+class Chosen:
+    """The jar of one dose, or what is lacking."""
+
+    pick: Pick | None = None
+    short: list[Shortage] = field(default_factory=list)
+    lacking: list[Reason] = field(default_factory=list)
+    waits: list[Reason] = field(default_factory=list)
+    reasons: list[Reason] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A jar with its state now and the moment from which it may be used."""
+
+    jar: JarFacts
+    state: JarState
+    usable_from: int
+
+
+def pick_liquor(
+    dose: Dose,
+    run: RunFacts,
+    larder: Larder,
+    *,
+    fibre: FibreFacts | None,
+    without: frozenset[str],
+    minute: int | None,
+) -> Chosen:
+    """The jar for a dose: ready now before ready later, the pencilled one first among equals.
+
+    Parameters
+    ----------
+    minute : when the step was placed at the last attempt; None: not known yet
+    """
+    chosen = Chosen()
+    rows, idle = _candidates(dose.what, larder, without)
+    now = minute_of(larder.facts.at)
+    rows.sort(key=lambda row: (row.usable_from > now, row.jar.code != run.jar,
+                               row.usable_from, row.jar.code))  # fmt: skip
+    most, most_jar = -1, None
+    for row in rows:
+        at = larder.moment(max(now if minute is None else minute, row.usable_from))
+        need_ul, refused, reasons = _need(dose, run, row.jar, fibre, larder, at)
+        if refused is not None:
+            chosen.lacking.append(refused)
+            return chosen
+        there = larder.left[row.jar.code]
+        if there < need_ul:
+            if there > most:
+                most, most_jar = there, (row, need_ul)
+            continue
+        chosen.reasons.extend(reasons)
+        _choose(row, need_ul, dose, run, larder, chosen)
+        return chosen
+    _none(dose, run, larder, idle, most, most_jar, chosen)
+    return chosen
+
+
+def _candidates(
+    metal: str, larder: Larder, without: frozenset[str]
+) -> tuple[list[Candidate], list[tuple[JarFacts, JarState]]]:
+    """Jars that are usable now or by the clock later, and those that are not."""
+    facts = larder.facts
+    rows: list[Candidate] = []
+    idle: list[tuple[JarFacts, JarState]] = []
+    for jar in larder.jars_of(metal):
+        state = state_of(jar, facts.figures, at=facts.at, zone=facts.zone)
+        begins = facts.at if state.usable else state.usable_from
+        if begins is None or jar.code in without:
+            idle.append((jar, state))
+        else:
+            rows.append(Candidate(jar, state, max(minute_of(begins), minute_of(facts.at))))
+    return rows, idle
+
+
+def _need(
+    dose: Dose,
+    run: RunFacts,
+    jar: JarFacts,
+    fibre: FibreFacts | None,
+    larder: Larder,
+    at: datetime,
+) -> tuple[int, Reason | None, list[Reason]]:
+    """Microlitres of a jar that the run takes at a moment, within the fibre's ceiling."""
+    figures = larder.facts.figures
+    on = larder.calendar.day_of(minute_of(at))
+    already = fibre.iron_percent if fibre is not None and jar.metal == "iron" else Decimal(0)
+    top = ceiling(jar, run.fibre, figures, on=on, already_percent=already)
+    if top is not None and dose.ml_per_100g > top.ml_per_100g:
+        text = (
+            f"{dose.ml_per_100g} mL of {jar.name or jar.code} per 100 g {run.fibre} would be up to "
+            f"{top.percent_of(dose.ml_per_100g)} % {jar.metal}, over {top.percent} %; "
+            f"{top.ml_per_100g} mL is allowed"
+        )
+        return 0, Reason("ceiling", jar.code, text, figure=figure_in_words(top.figure),
+                         own=top.figure.own), []  # fmt: skip
+    found = dose_of(jar, dose.ml_per_100g, figures, at=at, zone=larder.facts.zone)
+    ml = found.ml_per_100g
+    if top is not None and ml > top.ml_per_100g:
+        ml = Decimal(top.ml_per_100g)
+    need_ul = round(ml * run.weight_mg / 100)
+    text = f"{ml:.1f} mL of {jar.name or jar.code} per 100 g: {found.rests_on}"
+    return need_ul, None, [Reason("liquor", jar.code, text)]
+
+
+def _choose(
+    row: Candidate, need_ul: int, dose: Dose, run: RunFacts, larder: Larder, chosen: Chosen
+) -> None:
+    jar = row.jar
+    chosen.pick = Pick(jar.code, f"{jar.metal} liquor", need_ul, "µL", dose.step, row.usable_from)
+    if row.usable_from > minute_of(larder.facts.at):
+        ready = larder.moment(row.usable_from)
+        text = f"{jar.name or jar.code} is usable {moment_in_words(ready, larder.facts.zone)}"
+        chosen.waits.append(_with_figure("jar", jar.code, text, row.state.figure, ready))
+    if run.jar and run.jar != jar.code:
+        chosen.reasons.append(_moved(run.jar, jar, need_ul, larder))
+
+
+def _moved(pencilled: str, jar: JarFacts, need_ul: int, larder: Larder) -> Reason:
+    """A pencilled jar was a wish: the claim moves to another, with what is left in it."""
+    facts = larder.facts
+    wish = next((row for row in facts.shelf.jars if row.code == pencilled), None)
+    name = wish.name if wish is not None and wish.name else pencilled
+    left = larder.left[jar.code] - need_ul
+    why = "is not there"
+    if wish is not None:
+        state = state_of(wish, facts.figures, at=facts.at, zone=facts.zone)
+        why = "holds too little" if state.usable else "is not ready"
+    text = (
+        f"{name} {why}; the claim moves to {jar.name or jar.code}, "
+        f"{amount(left, 'µL')} left after it"
+    )
+    return Reason("jar moved", jar.code, text)
+
+
+def _none(
+    dose: Dose,
+    run: RunFacts,
+    larder: Larder,
+    idle: list[tuple[JarFacts, JarState]],
+    most: int,
+    most_jar: tuple[Candidate, int] | None,
+    chosen: Chosen,
+) -> None:
+    """No jar serves: short in the fullest one, or none may be used."""
+    for jar, state in idle:
+        chosen.lacking.append(_idle(jar, state, larder))
+    if most_jar is not None:
+        row, need_ul = most_jar
+        name = row.jar.name or row.jar.code
+        text = (
+            f"{name} short by {amount(need_ul - most, 'µL')}: "
+            f"{amount(need_ul, 'µL')} wanted, {amount(most, 'µL')} left"
+        )
+        chosen.short.append(Shortage("liquor", row.jar.code, need_ul - most, "µL", None, text))
+        return
+    need_ul = round(dose.ml_per_100g * run.weight_mg / 100)
+    text = f"no jar of {dose.what} liquor may be used: {amount(need_ul, 'µL')} wanted"
+    chosen.short.append(Shortage("liquor", dose.what, need_ul, "µL", None, text))
+
+
+def _idle(jar: JarFacts, state: JarState, larder: Larder) -> Reason:
+    """Why a jar may not be used, and when to dip it."""
+    name = jar.name or jar.code
+    text = f"{name} is {state.word}"
+    if state.word == "retest" and state.strip_age_days is not None:
+        text = f"{name}: strip is {state.strip_age_days} days old, dip it"
+    if state.next_dip is not None and state.next_dip > larder.calendar.since:
+        text += f"; dip {day_in_words(state.next_dip)}"
+    return _with_figure("jar", jar.code, text, state.figure, None)
+
+
+def _with_figure(
+    kind: str, what: str, text: str, figure: Figure | None, until: datetime | None
+) -> Reason:
+    if figure is None:
+        return Reason(kind, what, text, until)
+    return Reason(kind, what, text, until, figure_in_words(figure), figure.own)
+
+
+def still_usable(pick: Pick, larder: Larder, *, minute: int) -> Reason | None:
+    """Why a jar may no longer be used at its step's moment; None when it may, or is no jar."""
+    jar = next((row for row in larder.facts.shelf.jars if row.code == pick.code), None)
+    if jar is None:
+        return None
+    at = larder.moment(minute)
+    state = state_of(jar, larder.facts.figures, at=at, zone=larder.facts.zone)
+    if state.usable:
+        return None
+    text = f"{jar.name or jar.code} is {state.word} on {moment_in_words(at, larder.facts.zone)}"
+    return Reason("jar", jar.code, text)
+
+
+def next_dips(larder: Larder) -> list[date]:
+    """Days on which a steeping jar is to be dipped, today or later."""
+    facts = larder.facts
+    days = []
+    for jar in facts.shelf.jars:
+        state = state_of(jar, facts.figures, at=facts.at, zone=facts.zone)
+        if state.word in ("steeping", "ready to dip") and state.next_dip is not None:
+            days.append(state.next_dip)
+    return days

@@ -1,0 +1,76 @@
+"""What can be dyed in a period: one pure answer from frozen facts.
+
+Runs are placed and claim in order of due date, ties by code, undated last; a run not placed
+claims nothing. Group days are fixed; the jobs that prepare them are placed last.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from sourcing.week.answer import answer_run
+from sourcing.week.days import days_of
+from sourcing.week.desk import Desk, desk_for
+from sourcing.week.facts import RunFacts, WeekFacts
+from sourcing.week.flags import flags_of
+from sourcing.week.group import GroupClaim, claim_group, prepare_group
+from sourcing.week.jobs import dip_chores
+from sourcing.week.liquors import next_dips
+from sourcing.week.moments import minute_of
+from sourcing.week.plan import Answer, Week
+from sourcing.week.sums import sums_of
+
+DAYS_AT_MOST = 28
+RUNS_AT_MOST = 2_000
+
+
+def project(facts: WeekFacts, *, days: int) -> Week:
+    """The answer for every wanted run.
+
+    Parameters
+    ----------
+    facts : everything at one moment; its `at` is the moment asked for
+    days : length of the period in local days, today the first, 1 to 28
+
+    Raises
+    ------
+    ValueError
+        If `days` lies outside its range or there are more than 2,000 runs.
+    """
+    if not 1 <= days <= DAYS_AT_MOST:
+        raise ValueError(f"{days} days asked for; a period has 1 to {DAYS_AT_MOST} days.")
+    if len(facts.runs) > RUNS_AT_MOST:
+        raise ValueError(f"{len(facts.runs)} runs wanted; at most {RUNS_AT_MOST} are worked out.")
+    desk = desk_for(facts, days=days)
+    dip_chores(desk, next_dips(desk.larder))
+    answers = _answers(desk)
+    until = desk.calendar.moment(desk.until)
+    return Week(
+        facts.studio,
+        facts.at,
+        until,
+        answers,
+        flags=flags_of(facts, answers, until=until),
+        days=days_of(desk),
+        sums=sums_of(facts, answers),
+    )
+
+
+def _answers(desk: Desk) -> tuple[Answer, ...]:
+    """Answers in the order of the runs' codes as asked for; placed by due date."""
+    by_code: dict[str, Answer] = {}
+    groups: list[GroupClaim] = []
+    for run in sorted(desk.facts.runs, key=in_order):
+        if run.group_block:
+            groups.append(claim_group(run, desk))
+        else:
+            by_code[run.code] = answer_run(run, desk)
+    for group in groups:
+        by_code[group.run.code] = prepare_group(group, desk)
+    return tuple(by_code[run.code] for run in sorted(desk.facts.runs, key=in_order))
+
+
+def in_order(run: RunFacts) -> tuple[bool, int, str]:
+    """Due date, then code; undated last."""
+    due: datetime | None = run.due
+    return (due is None, 0 if due is None else minute_of(due), run.code)

@@ -1,0 +1,389 @@
+"""What a run takes, from which lot, and what is lacking: the amounts before the hours.
+
+Amounts are worked out before the run is placed; what depends on the hour (a jar's strength, a last
+good day) is looked at again once its steps have their moments.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from inventory.science.catalogue import find_figure
+from inventory.science.facts import FibreFacts
+from inventory.science.figures import Figure
+from sourcing.week.facts import Dose, Making, Recipe, RunFacts
+from sourcing.week.larder import Larder, Pick, RankedLot
+from sourcing.week.liquors import pick_liquor
+from sourcing.week.moments import minute_of
+from sourcing.week.plan import Reason, Shortage
+from sourcing.week.stages import needed_steps
+from sourcing.week.words import (
+    amount,
+    day_in_words,
+    figure_in_words,
+    grams,
+    moment_in_words,
+    pieces_spare,
+)
+from sourcing.week.words import pieces as pieces_in_words
+
+
+@dataclass(slots=True)
+class MakingWanted:
+    """A bath that the studio has to make itself before a step."""
+
+    making: Making
+    need_ul: int
+    step: str
+
+
+@dataclass(slots=True)
+class Wants:
+    """Everything that one run takes, and everything that it lacks."""
+
+    picks: list[Pick] = field(default_factory=list)
+    fibre: FibreFacts | None = None
+    short: list[Shortage] = field(default_factory=list)
+    lacking: list[Reason] = field(default_factory=list)
+    waits: list[Reason] = field(default_factory=list)
+    reasons: list[Reason] = field(default_factory=list)
+    makings: list[MakingWanted] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+
+    @property
+    def enough(self) -> bool:
+        return not self.short and not self.lacking
+
+
+@dataclass(frozen=True, slots=True)
+class Without:
+    """Lots, jars and baths that a placed attempt showed to be of no use at their hour."""
+
+    codes: frozenset[str] = frozenset()
+    whys: tuple[Reason, ...] = ()
+
+    def and_(self, code: str, why: Reason) -> Without:
+        return Without(self.codes | {code}, (*self.whys, why))
+
+
+StepMinute = Callable[[str], int | None]
+
+
+def wants_of(
+    run: RunFacts,
+    recipe: Recipe,
+    larder: Larder,
+    *,
+    without: Without,
+    minute_of_step: StepMinute,
+) -> Wants:
+    """What a run takes and lacks.
+
+    Parameters
+    ----------
+    without : what an earlier attempt ruled out
+    minute_of_step : when a step was placed at the last attempt; None: not known yet
+    """
+    wants = Wants()
+    _fibre(run, recipe, larder, wants)
+    steps = {step.name for step in needed_steps(recipe, wants.fibre)}
+    for dose in recipe.doses:
+        if dose.step in steps:
+            _dose(dose, run, recipe, larder, wants, without, minute_of_step(dose.step))
+    if not wants.enough:
+        wants.lacking.extend(without.whys)
+    return wants
+
+
+# -- fibre -----------------------------------------------------------------------------------
+
+
+def _fibre(run: RunFacts, recipe: Recipe, larder: Larder, wants: Wants) -> None:
+    """The lots of fibre in one state that serve the run, or by how much the best are short."""
+    loss, figure = larder.loss(run.fibre)
+    best: tuple[tuple[int, ...], list[FibreFacts], int, int] | None = None
+    for group in larder.fibre_groups(run):
+        if recipe.mordant and group[0].mordant not in ("", recipe.mordant):
+            continue
+        raw = not group[0].scoured and recipe.needs_scoured
+        need = Fraction(run.weight_mg) / (1 - loss) if raw else Fraction(run.weight_mg)
+        there = sum(larder.left[fibre.code] for fibre in group)
+        lacks = max(Fraction(0), need - there) * ((1 - loss) if raw else 1)
+        ready = max(larder.fibre_from(fibre) for fibre in group)
+        steps = len(needed_steps(recipe, group[0]))
+        rank = (round(lacks), ready, steps)
+        if best is None or rank < best[0]:
+            best = (rank, group, round(need), there)
+    if best is None:
+        _no_fibre(run, larder, wants)
+        return
+    _, group, need_mg, there = best
+    wants.fibre = group[0]
+    raw = not group[0].scoured and recipe.needs_scoured
+    if raw and figure is not None:
+        wants.reasons.append(_scour_reason(run, need_mg, figure))
+    _take_fibre(run, group, need_mg, there, larder, wants, raw=raw)
+
+
+def _take_fibre(
+    run: RunFacts,
+    group: list[FibreFacts],
+    need_mg: int,
+    there: int,
+    larder: Larder,
+    wants: Wants,
+    *,
+    raw: bool,
+) -> None:
+    if there < need_mg:
+        state = "unscoured" if raw else "scoured"
+        text = (
+            f"{run.fibre} short by {grams(need_mg - there)}: {grams(need_mg)} {state} wanted, "
+            f"{grams(there)} left"
+        )
+        wants.short.append(Shortage("fibre", run.fibre, need_mg - there, "mg", None, text))
+        return
+    left = need_mg
+    for fibre in sorted(group, key=lambda row: (larder.fibre_from(row), row.code)):
+        if left <= 0:
+            break
+        taken = min(left, larder.left[fibre.code])
+        begins = larder.fibre_from(fibre)
+        wants.picks.append(Pick(fibre.code, fibre.fibre, taken, "mg", "", begins))
+        left -= taken
+        if fibre.arrives_at is not None and minute_of(fibre.arrives_at) >= begins:
+            here = larder.moment(begins)
+            text = f"{fibre.code} arrives {moment_in_words(here, larder.facts.zone)}"
+            wants.waits.append(Reason("arrival", fibre.code, text, here))
+
+
+def _scour_reason(run: RunFacts, need_mg: int, figure: Figure) -> Reason:
+    text = f"{grams(need_mg)} unscoured for {grams(run.weight_mg)} scoured"
+    return Reason("scour", run.fibre, text, figure=figure_in_words(figure), own=figure.own)
+
+
+def _no_fibre(run: RunFacts, larder: Larder, wants: Wants) -> None:
+    """No lot of the fibre counts: say which are left out and why."""
+    shelf = larder.facts.shelf.fibre
+    same = [
+        row for row in shelf if row.fibre == run.fibre and row.code == (run.fibre_lot or row.code)
+    ]
+    for row in same:
+        why = larder.fibre_left_out(row)
+        if why:
+            wants.lacking.append(Reason("fibre state", row.code, why))
+    text = f"{run.fibre} short by {grams(run.weight_mg)}: none left that counts"
+    wants.short.append(Shortage("fibre", run.fibre, run.weight_mg, "mg", None, text))
+
+
+# -- doses -----------------------------------------------------------------------------------
+
+
+def _dose(
+    dose: Dose,
+    run: RunFacts,
+    recipe: Recipe,
+    larder: Larder,
+    wants: Wants,
+    without: Without,
+    minute: int | None,
+) -> None:
+    if dose.kind == "dyestuff":
+        _dyestuff(dose, run, recipe, larder, wants, without)
+    elif dose.kind == "supply":
+        _supply(dose, run, larder, wants)
+    elif dose.kind == "liquor":
+        _liquor(dose, run, larder, wants, without, minute)
+    else:
+        _bath(dose, run, recipe, larder, wants, without, minute)
+
+
+def _dyestuff(
+    dose: Dose, run: RunFacts, recipe: Recipe, larder: Larder, wants: Wants, without: Without
+) -> None:
+    need = round(dose.per_fibre * run.weight_mg)
+    picks, short, out = larder.pick_lots(
+        dose, run, need, one_lot=recipe.match == "lot", without=without.codes
+    )
+    if short == 0:
+        wants.picks.extend(picks)
+        _note_arrivals(picks, larder, wants)
+        return
+    there = need - short
+    best = max((larder.left[p.lot.code] for p in larder.lots_of(dose.what)), default=0)
+    if recipe.match == "lot":
+        there, short = best, need - best
+        if short <= 0:
+            short = need
+    wants.short.append(_dyestuff_short(dose, larder, need, there, short))
+    for row in out:
+        wants.lacking.append(Reason(row.kind or "set aside", row.lot.code, _why(row)))
+    _next_pick_ups(dose.what, short, larder, wants)
+
+
+def _why(row: RankedLot) -> str:
+    return f"{row.left_out or row.lot.code} ({grams(row.lot.left_mg)} not counted)"
+
+
+def _dyestuff_short(dose: Dose, larder: Larder, need: int, there: int, short: int) -> Shortage:
+    piece = _piece_mg(dose.what, larder)
+    pieces = None if piece is None else -(-short // piece)
+    counted = "" if pieces is None else f" = {pieces_in_words(pieces, dose.what)}"
+    text = (
+        f"{dose.what} short by {grams(short)}{counted}: {grams(need)} wanted, {grams(there)} left"
+    )
+    return Shortage("dyestuff", dose.what, short, "mg", pieces, text)
+
+
+def _piece_mg(dyestuff: str, larder: Larder) -> int | None:
+    today = larder.calendar.day_of(minute_of(larder.facts.at))
+    found = find_figure(larder.facts.figures, dyestuff, "piece_mass_g", on=today)
+    return None if found is None else round(found.value * 1000)
+
+
+def _note_arrivals(picks: list[Pick], larder: Larder, wants: Wants) -> None:
+    """Lots of the run that are confirmed but not here yet."""
+    now = minute_of(larder.facts.at)
+    lots = {lot.code: lot for lot in larder.facts.shelf.lots}
+    for pick in picks:
+        comes = lots[pick.code].arrives_at
+        if comes is not None and minute_of(comes) > now:
+            here = larder.moment(pick.usable_from)
+            zone = larder.facts.zone
+            text = (
+                f"{pick.code} comes in {moment_in_words(comes, zone)}, "
+                f"usable {moment_in_words(here, zone)}"
+            )
+            wants.waits.append(Reason("arrival", pick.code, text, here))
+
+
+def _next_pick_ups(dyestuff: str, short: int, larder: Larder, wants: Wants) -> None:
+    """The first pick-ups that would likely close a shortage; worst beside likely."""
+    likely = worst = 0
+    now = minute_of(larder.facts.at)
+    for row in sorted(larder.facts.pick_ups, key=lambda p: p.at):
+        if row.dyestuff != dyestuff or minute_of(row.at) <= now or row.confirmed_mg is not None:
+            continue
+        if row.missed or not row.in_window:
+            if row.why_not:
+                wants.lacking.append(Reason("season", row.source, row.why_not))
+            continue
+        likely += row.likely_mg
+        worst += row.worst_mg
+        if likely >= short:
+            here = larder.moment(larder.calendar.night_over(minute_of(row.at)))
+            over = grams(likely - short)
+            if row.piece_mg:
+                spare = pieces_spare(likely - short, Fraction(row.piece_mg))
+                over += f", {pieces_in_words(spare, dyestuff)}"
+            text = (
+                f"{dyestuff}: pick-ups up to {day_in_words(row.at.date())} likely bring "
+                f"{grams(likely)} ({over} over), at worst {grams(worst)}"
+            )
+            wants.waits.append(Reason("pick-up", dyestuff, text, here))
+            return
+
+
+def _supply(dose: Dose, run: RunFacts, larder: Larder, wants: Wants) -> None:
+    need = round(dose.per_fibre * run.weight_mg)
+    what, factor, figure = _supply_as_kept(dose.what, larder)
+    need = round(need * factor)
+    codes = larder.supplies_of(what)
+    there = sum(larder.left[code] for code in codes)
+    if figure is not None:
+        text = f"{grams(need)} {what} stand for {grams(round(need / factor))} {dose.what}"
+        wants.reasons.append(Reason("supply", what, text, figure=figure_in_words(figure),
+                                    own=figure.own))  # fmt: skip
+    if there < need:
+        text = f"{what} short by {grams(need - there)}: {grams(need)} wanted, {grams(there)} left"
+        wants.short.append(Shortage("supply", what, need - there, "mg", None, text))
+        return
+    now = minute_of(larder.facts.at)
+    for code in codes:
+        taken = min(need, larder.left[code])
+        if taken > 0:
+            wants.picks.append(Pick(code, what, taken, "mg", dose.step, now))
+        need -= taken
+
+
+def _supply_as_kept(what: str, larder: Larder) -> tuple[str, Fraction, Figure | None]:
+    """A supply as it stands on the shelf: soda ash may be kept as crystals."""
+    if larder.supplies_of(what):
+        return what, Fraction(1), None
+    today = larder.calendar.day_of(minute_of(larder.facts.at))
+    found = find_figure(larder.facts.figures, what, "crystals_per_ash", on=today)
+    crystals = what.replace(" ash", " crystals")
+    if found is not None and larder.supplies_of(crystals):
+        return crystals, Fraction(found.value), found
+    return what, Fraction(1), None
+
+
+def _liquor(
+    dose: Dose, run: RunFacts, larder: Larder, wants: Wants, without: Without, minute: int | None
+) -> None:
+    chosen = pick_liquor(dose, run, larder, fibre=wants.fibre, without=without.codes, minute=minute)
+    wants.lacking.extend(chosen.lacking)
+    wants.short.extend(chosen.short)
+    wants.waits.extend(chosen.waits)
+    wants.reasons.extend(chosen.reasons)
+    if chosen.pick is not None:
+        wants.picks.append(chosen.pick)
+
+
+def _bath(
+    dose: Dose,
+    run: RunFacts,
+    recipe: Recipe,
+    larder: Larder,
+    wants: Wants,
+    without: Without,
+    minute: int | None,
+) -> None:
+    """A bath that is good on the day and fit for the shade, else one to make."""
+    need_ul = round(Fraction(dose.l_per_kg) * run.weight_mg)
+    now = minute_of(larder.facts.at)
+    day = larder.calendar.day_of(now if minute is None else minute)
+    for bath, last in larder.baths_of(dose.what, need_ul):
+        if bath.code in without.codes:
+            continue
+        barred = ""
+        if bath.metal and recipe.bright:
+            barred = f"{bath.code} holds {bath.metal}: brights come before it"
+        elif bath.depth and recipe.depth > bath.depth:
+            barred = f"{bath.code} gave {bath.shade or 'a lighter shade'}: second bath is paler"
+        elif last < day:
+            barred = f"{bath.code} ends {day_in_words(last)}, before {day_in_words(day)}"
+        if barred:
+            wants.reasons.append(Reason("bath", bath.code, barred))
+            continue
+        wants.picks.append(Pick(bath.code, bath.what, need_ul, "µL", dose.step, now, last))
+        return
+    making = next((row for row in larder.facts.makings if row.bath == dose.what), None)
+    if making is None:
+        text = f"{dose.what} short by {amount(need_ul, 'µL')}: none good on {day_in_words(day)}"
+        wants.short.append(Shortage("bath", dose.what, need_ul, "µL", None, text))
+        wants.lacking.extend(row for row in wants.reasons if row.kind == "bath")
+        return
+    _making(making, dose, run, need_ul, larder, wants, without)
+
+
+def _making(
+    making: Making,
+    dose: Dose,
+    run: RunFacts,
+    need_ul: int,
+    larder: Larder,
+    wants: Wants,
+    without: Without,
+) -> None:
+    need_mg = round(Fraction(making.g_per_litre) * need_ul / 1000)
+    plant = Dose(making.dyestuff, "dyestuff", dose.step, state=making.state)
+    picks, short, out = larder.pick_lots(plant, run, need_mg, one_lot=False, without=without.codes)
+    if short:
+        wants.short.append(_dyestuff_short(plant, larder, need_mg, need_mg - short, short))
+        wants.lacking.extend(Reason(row.kind, row.lot.code, _why(row)) for row in out)
+        return
+    wants.picks.extend(picks)
+    wants.makings.append(MakingWanted(making, need_ul, dose.step))
