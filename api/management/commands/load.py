@@ -1,0 +1,47 @@
+"""`manage.py load FOLDER`: a studio's notebook into the database, or the list of what is wrong."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser
+from pathlib import Path
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandError
+
+from sourcing.notebook.load import load
+from sourcing.notebook.notebook import files_of, read_notebook
+from sourcing.notebook.problem import NotebookRefused
+from sourcing.notebook.shift import moved
+
+
+class Command(BaseCommand):
+    """Reads a folder, loads it whole or not at all, says what is new."""
+
+    help = "Load a studio's notebook, a folder of CSV files."
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("folder", type=Path)
+        parser.add_argument(
+            "--dry-run", action="store_true", help="say what is wrong, keep nothing"
+        )
+        parser.add_argument(
+            "--weeks-later",
+            type=int,
+            default=0,
+            metavar="N",
+            help="move every date by whole weeks, and the codes that carry a date",
+        )
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        files, problems = files_of(options["folder"])
+        notebook, found = read_notebook(files)
+        if options["weeks_later"]:
+            notebook = moved(notebook, weeks=options["weeks_later"])
+        try:
+            loaded = load(notebook, problems=[*problems, *found], dry_run=options["dry_run"])
+        except NotebookRefused as refused:
+            for problem in refused.problems:
+                self.stderr.write(str(problem))
+            raise CommandError(str(refused)) from None
+        said = "Dry run, nothing was kept. " if options["dry_run"] else ""
+        self.stdout.write(f"{said}{loaded}")

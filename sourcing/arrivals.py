@@ -1,0 +1,228 @@
+"""What may come, and when: agreements unrolled into pick-ups, reported ones into lots.
+
+Worst is the least of the last six, likely their mean; a missed pick-up counts as none.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from fractions import Fraction
+from functools import cached_property
+from zoneinfo import ZoneInfo
+
+from inventory.science.facts import LotFacts, Stay
+from inventory.science.figures import Figures
+from sourcing.week.facts import PickUpExpected
+
+COUNTED_BACK = 6  # pick-ups that likely and worst rest on
+
+
+@dataclass(frozen=True, slots=True)
+class Promise:
+    """One agreement: what a source gives, on which days, in which window, by whose leave."""
+
+    source: str
+    gives: str
+    days: tuple[int | date, ...]  # weekdays, 0 Monday, or single days
+    at: time
+    since: date | None = None
+    last_on: date | None = None
+    closed: tuple[tuple[date, date], ...] = ()
+    permission: str = ""
+    carrying_note: str = ""
+    hands_min: int = 0
+    likely_mg: int | None = None
+    likely_pieces: int | None = None
+
+    def falls_on(self, day: date) -> bool:
+        return day in self.days or day.weekday() in self.days
+
+
+@dataclass(frozen=True, slots=True)
+class HandOver:
+    """One pick-up on record: reported, made or missed."""
+
+    source: str
+    gives: str
+    at: datetime
+    how: str
+    weight_mg: int | None = None
+    pieces: int | None = None
+    lot: str = ""
+    place: str = ""
+    place_kind: str = ""
+    state: str = "fresh"
+
+    def mg(self, piece_mg: int | None) -> int:
+        """What it brought, or will; a count by the mass of one piece."""
+        if self.weight_mg is not None:
+            return self.weight_mg
+        return (self.pieces or 0) * (piece_mg or 0)
+
+
+@dataclass(frozen=True)
+class Arrivals:
+    """Everything that pick-ups are worked out from, at one moment."""
+
+    at: datetime
+    zone: ZoneInfo
+    promises: Sequence[Promise]
+    hand_overs: Sequence[HandOver]
+    figures: Figures
+    foraged: frozenset[str] = frozenset()
+
+    @property
+    def today(self) -> date:
+        return self.at.astimezone(self.zone).date()
+
+    def expected(self, *, days: int) -> tuple[PickUpExpected, ...]:
+        """Pick-ups from the moment on, for so many days, by moment, source and dyestuff."""
+        found = [row for promise in self.promises for row in self._of(promise, days)]
+        found += self._outside(found)
+        return tuple(sorted(found, key=lambda row: (row.at, row.source, row.dyestuff)))
+
+    def lots(self) -> tuple[LotFacts, ...]:
+        """Reported pick-ups as lots that count from their hour."""
+        since = self.at - timedelta(days=1)
+        return tuple(
+            self._lot(row)
+            for row in self.hand_overs
+            if row.how == "reported" and row.lot and row.at >= since
+        )
+
+    def piece_mg(self, dyestuff: str) -> int | None:
+        """Mass of one piece, where it is known."""
+        figure = self.figures.find(dyestuff, "piece_mass_g", on=self.today)
+        return None if figure is None else int(figure.value * 1000)
+
+    def _of(self, promise: Promise, days: int) -> Iterable[PickUpExpected]:
+        likely, worst = self._amounts(promise)
+        if likely is None:
+            return  # nobody knows what it brings
+        for day in (self.today + timedelta(days=n) for n in range(days)):
+            if not promise.falls_on(day):
+                continue
+            known = self._known(promise.source, promise.gives, day)
+            at = known.at if known else datetime.combine(day, promise.at, tzinfo=self.zone)
+            if at < self.at or (known is not None and known.how == "made"):
+                continue
+            yield self._expected(promise, at, likely, worst or 0, known)
+
+    def _expected(
+        self, promise: Promise, at: datetime, likely: int, worst: int, known: HandOver | None
+    ) -> PickUpExpected:
+        why_not = why_closed(promise, at.astimezone(self.zone).date(), self.foraged)
+        piece_mg = self.piece_mg(promise.gives) if self._by_piece(promise) else None
+        reported = known is not None and known.how == "reported"
+        return PickUpExpected(
+            source=promise.source,
+            dyestuff=promise.gives,
+            at=at,
+            likely_mg=likely,
+            worst_mg=worst,
+            piece_mg=piece_mg,
+            hands_min=promise.hands_min,
+            confirmed_mg=known.mg(self.piece_mg(promise.gives)) if known and reported else None,
+            missed=known is not None and known.how == "missed",
+            in_window=not why_not,
+            why_not=why_not,
+        )
+
+    def _outside(self, found: Sequence[PickUpExpected]) -> list[PickUpExpected]:
+        """Reported pick-ups that fall on no agreed day."""
+        known = {(row.source, row.dyestuff, row.at) for row in found}
+        return [
+            PickUpExpected(
+                source=row.source,
+                dyestuff=row.gives,
+                at=row.at,
+                likely_mg=row.mg(self.piece_mg(row.gives)),
+                worst_mg=0,
+                piece_mg=self.piece_mg(row.gives) if row.pieces is not None else None,
+                confirmed_mg=row.mg(self.piece_mg(row.gives)),
+            )
+            for row in self.hand_overs
+            if row.how == "reported"
+            and row.at >= self.at
+            and (row.source, row.gives, row.at) not in known
+        ]
+
+    @cached_property
+    def _by_gift(self) -> dict[tuple[str, str], list[HandOver]]:
+        found: dict[tuple[str, str], list[HandOver]] = {}
+        for row in self.hand_overs:
+            found.setdefault((row.source, row.gives), []).append(row)
+        return found
+
+    def _known(self, source: str, gives: str, day: date) -> HandOver | None:
+        for row in self._by_gift.get((source, gives), ()):
+            if row.how == "made" and row.at > self.at:
+                continue  # not yet, at this moment
+            if row.at.astimezone(self.zone).date() == day:
+                return row
+        return None
+
+    def _past(self, promise: Promise) -> list[HandOver]:
+        """The last six that were made or missed, latest first."""
+        rows = [
+            row
+            for row in self._by_gift.get((promise.source, promise.gives), ())
+            if row.how != "reported" and row.at < self.at
+        ]
+        return sorted(rows, key=lambda row: row.at, reverse=True)[:COUNTED_BACK]
+
+    def _by_piece(self, promise: Promise) -> bool:
+        counted = any(row.pieces is not None for row in self._past(promise))
+        return counted or promise.likely_pieces is not None
+
+    def _amounts(self, promise: Promise) -> tuple[int | None, int | None]:
+        """Likely and worst, from what came before, else from what the source said."""
+        piece_mg = self.piece_mg(promise.gives)
+        past = [row.mg(piece_mg) for row in self._past(promise)]
+        if past:
+            return round(Fraction(sum(past), len(past))), min(past)
+        if promise.likely_pieces is not None:
+            return promise.likely_pieces * (piece_mg or 0), 0
+        return promise.likely_mg, 0
+
+    def _lot(self, row: HandOver) -> LotFacts:
+        foraged = row.gives in self.foraged
+        leave = {(each.source, each.gives): each.permission for each in self.promises}
+        return LotFacts(
+            code=row.lot,
+            dyestuff=row.gives,
+            stays=(Stay(row.at, row.state, row.place, row.place_kind),),
+            left_mg=row.mg(self.piece_mg(row.gives)),
+            source=row.source,
+            gathered_on=row.at.astimezone(self.zone).date(),
+            permission=leave.get((row.source, row.gives), "") if foraged else "",
+            foraged=foraged,
+            arrives_at=row.at,
+        )
+
+
+def why_closed(promise: Promise, day: date, foraged: frozenset[str]) -> str:
+    """Why nothing may be fetched on a day; empty when it may."""
+    if promise.since is not None and day < promise.since:
+        return f"window opens {_said(promise.since)}"
+    if promise.last_on is not None and day > promise.last_on:
+        return f"window closed {_said(promise.last_on)}"
+    for first, last in promise.closed:
+        if first <= day <= last:
+            return f"closed till {_said(last)}"
+    if promise.gives in foraged and not promise.permission:
+        return "no permission on record"
+    if promise.gives not in foraged and not promise.carrying_note:
+        return "no carrying note on record"
+    return ""
+
+
+def _said(day: date) -> str:
+    return f"{day.day} {day:%B %Y}"
+
+
+def permission_in_words(by: str, on: date | None) -> str:
+    """Who said yes and when, in one phrase."""
+    return f"{by}, {on.day} {on:%b %Y}" if by and on is not None else by

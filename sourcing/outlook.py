@@ -1,0 +1,418 @@
+"""What can be dyed from a moment on: facts gathered in a few questions, then one pure sum.
+
+The one place where the tables and the arithmetic of the week meet.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any
+from zoneinfo import ZoneInfo
+
+from django.db.models import Max, OuterRef, Q, QuerySet, Subquery
+
+from inventory.errors import NoZone
+from inventory.models import Dyestuff, PieceWeighing, Site, Studio, StudioRule, Water
+from inventory.science.catalogue import with_shipped
+from inventory.science.figures import Figure, Figures
+from inventory.shelves import shelf_at
+from sourcing.arrivals import Arrivals, HandOver, Promise, permission_in_words
+from sourcing.gather import Cells, gather
+from sourcing.models import (
+    Agreement,
+    Block,
+    Chore,
+    FastnessWish,
+    Hanging,
+    Hours,
+    Making,
+    PickUp,
+    Recipe,
+    RecipeDose,
+    RecipeStep,
+    Run,
+    ShadeCard,
+    Source,
+    Weather,
+)
+from sourcing.opening import HoursOf, days_open
+from sourcing.recipes import doses_of, heats_of, recipe_of, steps_of
+from sourcing.week import facts
+
+if TYPE_CHECKING:
+    from sourcing.week.plan import Week
+
+LOOKED_BACK = timedelta(days=366)  # for the last six pick-ups of a source
+SHORTEST_HORIZON_DAYS = 42  # where the studio has no figure of its own
+
+
+def week_at(studio: Studio, *, at: datetime, days: int) -> Week:
+    """The whole answer for a studio from a moment on, for so many days."""
+    from sourcing.week.project import project
+
+    return project(facts_at(studio, at=at, days=days), days=days)
+
+
+def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
+    """Everything that the answer hangs on, as of a moment.
+
+    Parameters
+    ----------
+    studio : whose
+    at : aware
+    days : length of the period, above 0; hours and pick-ups reach over the whole horizon
+    """
+    if at.tzinfo is None:
+        raise NoZone(at)
+    zone = ZoneInfo(studio.zone)
+    at = at.astimezone(zone)
+    today = at.date()
+    shelf = shelf_at(studio, at=at)
+    rows = _rows(studio, at, today)
+    figures = _figures(rows, zone)
+    reach = _reach(figures, today, days)
+    arrivals = _arrivals(rows, at, zone, figures)
+    sites = {row["id"]: row["code"] for row in rows["sites"]}
+    recipes, names = _recipes(rows)
+    return facts.WeekFacts(
+        studio=studio.name,
+        zone=zone,
+        at=at,
+        shelf=replace(shelf, lots=_with_reported(shelf.lots, arrivals)),
+        figures=figures,
+        recipes=recipes,
+        makings=tuple(_making(row) for row in _by(rows["makings"], "bath")),
+        runs=_runs(studio, rows["wishes"], names, zone),
+        hours=days_open(_hours(rows["hours"], sites), first=today, days=reach, zone=zone),
+        blocks=tuple(_block(row, zone) for row in _by(rows["blocks"], "since", "code")),
+        chores=tuple(_chore(row, zone) for row in _by(rows["chores"], "day", "what")),
+        pick_ups=arrivals.expected(days=reach),
+        waters=tuple(_water(row, sites) for row in _by(rows["waters"], "name")),
+        hanging=tuple(_hanging(row, zone) for row in _by(rows["hangings"], "since", "line")),
+        weather=tuple(
+            facts.Weather(row["day"], row["frost"], row["aired"])
+            for row in _by(rows["weather"], "day")
+        ),
+        sites=tuple(sorted(sites.values())) or ("",),
+        fugitive=frozenset(row["name"] for row in rows["dyestuffs"] if row["fugitive"]),
+        hazards=tuple(
+            (row["name"], row["hazard"]) for row in _by(rows["dyestuffs"], "name") if row["hazard"]
+        ),
+    )
+
+
+def _rows(studio: Studio, at: datetime, today: date) -> dict[str, list[Cells]]:
+    """All the small tables in one question; what is over and done with stays behind."""
+    recipes = _wanted_recipes(studio)
+    open_runs = Run.objects.of(studio).filter(finished_at__isnull=True)
+    keys = recipes.values("pk")
+    wanted: dict[str, QuerySet[Any]] = {
+        "rules": StudioRule.objects.of(studio),
+        "weighings": PieceWeighing.objects.of(studio).filter(at__lte=at),
+        "sites": Site.objects.of(studio),
+        "waters": Water.objects.of(studio),
+        "dyestuffs": Dyestuff.objects.of(studio),
+        "recipes": recipes,
+        "steps": RecipeStep.objects.of(studio).filter(recipe__in=keys),
+        "doses": RecipeDose.objects.of(studio).filter(recipe__in=keys),
+        "makings": Making.objects.of(studio),
+        "wishes": FastnessWish.objects.of(studio).filter(run__in=open_runs.values("pk")),
+        "hours": Hours.objects.of(studio).filter(
+            Q(day__isnull=True) | Q(day__gte=today), Q(last_on__isnull=True) | Q(last_on__gte=today)
+        ),
+        "blocks": Block.objects.of(studio).filter(until__gt=at),
+        "chores": Chore.objects.of(studio).filter(day__gte=today),
+        "weather": Weather.objects.of(studio).filter(day__gte=today),
+        "hangings": Hanging.objects.of(studio).filter(until__gt=at),
+        "sources": Source.objects.of(studio),
+        "agreements": Agreement.objects.of(studio).filter(
+            Q(last_on__isnull=True) | Q(last_on__gte=today)
+        ),
+        "pickups": PickUp.objects.of(studio).filter(at__gte=at - LOOKED_BACK),
+    }
+    return gather(wanted)
+
+
+def _wanted_recipes(studio: Studio) -> QuerySet[Any]:
+    """The last version of each recipe, and those that open runs were begun with."""
+    last = (
+        Recipe.objects.of(studio)
+        .filter(code=OuterRef("code"))
+        .order_by()
+        .values("code")
+        .annotate(last=Max("version"))
+        .values("last")
+    )
+    used = Run.objects.of(studio).filter(finished_at__isnull=True).values("recipe")
+    rows = Recipe.objects.of(studio)
+    return rows.filter(Q(version=Subquery(last)) | Q(pk__in=used))
+
+
+def _by(rows: Iterable[Cells], *names: str) -> list[Cells]:
+    return sorted(rows, key=lambda row: tuple(row[name] for name in names))
+
+
+def _figures(rows: Mapping[str, Sequence[Cells]], zone: ZoneInfo) -> Figures:
+    """The studio's own figures in front of the shipped ones; weighed counts teach a piece mass."""
+    own = [
+        Figure(
+            item=row["item"],
+            name=row["name"],
+            value=row["value"],
+            low=row["low"],
+            high=row["high"],
+            basis=row["basis"],
+            source=row["source"],
+            own=True,
+            since=row["since"],
+        )
+        for row in _by(rows["rules"], "item", "name", "id")
+    ]
+    return with_shipped([*own, *_piece_masses(rows["weighings"], zone)])
+
+
+def _piece_masses(weighings: Sequence[Cells], zone: ZoneInfo) -> Iterable[Figure]:
+    """Mean mass of a piece by dyestuff, over all counts that were weighed."""
+    by_stuff: dict[str, list[Cells]] = {}
+    for row in _by(weighings, "at", "id"):
+        by_stuff.setdefault(row["what"], []).append(row)
+    for what, rows in sorted(by_stuff.items()):
+        each = [Decimal(row["weight_mg"]) / row["pieces"] / 1000 for row in rows]
+        pieces = sum(row["pieces"] for row in rows)
+        yield Figure(
+            item=what,
+            name="piece_mass_g",
+            value=Decimal(sum(row["weight_mg"] for row in rows)) / pieces / 1000,
+            low=min(each),
+            high=max(each),
+            basis="measured here",
+            source=f"{pieces:,} weighed",
+            own=True,
+            since=rows[-1]["at"].astimezone(zone).date(),
+        )
+
+
+def _reach(figures: Figures, today: date, days: int) -> int:
+    """Days over which hours and pick-ups are unrolled: the horizon, its last day too."""
+    found = figures.find("studio", "horizon_days", on=today)
+    horizon = SHORTEST_HORIZON_DAYS if found is None else int(found.value)
+    return max(days, horizon) + 1
+
+
+def _arrivals(
+    rows: Mapping[str, Sequence[Cells]], at: datetime, zone: ZoneInfo, figures: Figures
+) -> Arrivals:
+    sources = {row["id"]: row for row in rows["sources"]}
+    names = {key: row["name"] for key, row in sources.items()}
+    return Arrivals(
+        at=at,
+        zone=zone,
+        promises=tuple(
+            _promise(row, sources[row["source_id"]]) for row in _by(rows["agreements"], "id")
+        ),
+        hand_overs=tuple(_hand_over(row, names, zone) for row in _by(rows["pickups"], "at", "id")),
+        figures=figures,
+        foraged=frozenset(row["name"] for row in rows["dyestuffs"] if row["foraged"]),
+    )
+
+
+def _promise(row: Cells, source: Cells) -> Promise:
+    return Promise(
+        source=source["name"],
+        gives=row["gives"],
+        days=tuple(date.fromisoformat(day) if isinstance(day, str) else day for day in row["days"]),
+        at=row["at"],
+        since=row["since"],
+        last_on=row["last_on"],
+        closed=tuple(
+            (date.fromisoformat(first), date.fromisoformat(last)) for first, last in row["closed"]
+        ),
+        permission=permission_in_words(row["permission_by"], row["permission_on"]),
+        carrying_note=source["carrying_note"],
+        hands_min=row["hands_min"],
+        likely_mg=row["likely_mg"],
+        likely_pieces=row["likely_pieces"],
+    )
+
+
+def _hand_over(row: Cells, names: Mapping[int, str], zone: ZoneInfo) -> HandOver:
+    return HandOver(
+        source=names[row["source_id"]],
+        gives=row["gives"],
+        at=row["at"].astimezone(zone),
+        how=row["how"],
+        weight_mg=row["weight_mg"],
+        pieces=row["pieces"],
+        lot=row["lot_code"],
+        place=row["place"],
+        place_kind=row["place_kind"],
+        state=row["state"],
+    )
+
+
+def _with_reported(lots: Sequence[Any], arrivals: Arrivals) -> tuple[Any, ...]:
+    here = {lot.code for lot in lots}
+    coming = [lot for lot in arrivals.lots() if lot.code not in here]
+    return tuple(sorted((*lots, *coming), key=lambda lot: lot.code))
+
+
+def _recipes(
+    rows: Mapping[str, Sequence[Cells]],
+) -> tuple[tuple[facts.Recipe, ...], dict[int, str]]:
+    """Recipes by code, and what each version is called: an older one with its number."""
+    last: dict[str, int] = {}
+    for row in rows["recipes"]:
+        last[row["code"]] = max(row["version"], last.get(row["code"], 0))
+    names = {
+        row["id"]: row["code"]
+        if row["version"] == last[row["code"]]
+        else f"{row['code']}, version {row['version']}"
+        for row in rows["recipes"]
+    }
+    steps, doses = _of_recipe(rows["steps"]), _of_recipe(rows["doses"])
+    found = [
+        recipe_of(
+            row,
+            code=names[row["id"]],
+            steps=steps_of(steps.get(row["id"], [])),
+            doses=doses_of(doses.get(row["id"], [])),
+        )
+        for row in _by(rows["recipes"], "code", "version")
+    ]
+    return tuple(found), names
+
+
+def _of_recipe(rows: Iterable[Cells]) -> dict[int, list[Cells]]:
+    found: dict[int, list[Cells]] = {}
+    for row in _by(rows, "recipe_id", "number"):
+        found.setdefault(row["recipe_id"], []).append(row)
+    return found
+
+
+def _making(row: Cells) -> facts.Making:
+    return facts.Making(
+        bath=row["bath"],
+        dyestuff=row["dyestuff"],
+        state=row["state"],
+        g_per_litre=row["g_per_litre"],
+        heats=heats_of(row["heats"]),
+        hands_min=row["hands_min"],
+        vessels=tuple(row["vessels"]),
+    )
+
+
+def _runs(
+    studio: Studio, wishes: Sequence[Cells], names: Mapping[int, str], zone: ZoneInfo
+) -> tuple[facts.RunFacts, ...]:
+    """Open runs by code, with their gates."""
+    card = ShadeCard.objects.of(studio).filter(run=OuterRef("pk")).values("approved")[:1]
+    rows = (
+        Run.objects.of(studio)
+        .filter(finished_at__isnull=True)
+        .select_related("recipe", "fibre_lot", "jar", "group_block")
+        .annotate(card=Subquery(card))
+        .order_by("code")
+    )
+    of_run: dict[int, list[Cells]] = {}
+    for row in _by(wishes, "run_id", "what"):
+        of_run.setdefault(row["run_id"], []).append(row)
+    return tuple(_run(row, of_run.get(row.pk, []), names, zone) for row in rows)
+
+
+def _run(run: Any, wishes: list[Cells], names: Mapping[int, str], zone: ZoneInfo) -> facts.RunFacts:
+    return facts.RunFacts(
+        code=run.code,
+        shade=run.recipe.shade,
+        recipe=names[run.recipe_id],
+        fibre=run.fibre,
+        weight_mg=run.weight_mg,
+        fibre_lot=run.fibre_lot.code if run.fibre_lot else "",
+        due=_local(run.due, zone),
+        jar=run.jar.code if run.jar else "",
+        for_whom=run.for_whom,
+        client=run.client,
+        shade_card=None if run.card is None else facts.ShadeCard(approved=run.card),
+        wishes=tuple(
+            facts.FastnessWish(
+                what=row["what"],
+                wanted=row["wanted"],
+                reading=row["reading"],
+                begun_on=row["begun_on"],
+                days=row["days"],
+                accepted_in_writing=row["accepted_in_writing"],
+            )
+            for row in wishes
+        ),
+        group_block=run.group_block.code if run.group_block else "",
+        people=run.people,
+        begun=run.begun,
+        fibre_needed_by=run.fibre_needed_by,
+    )
+
+
+def _local(moment: datetime | None, zone: ZoneInfo) -> datetime | None:
+    return None if moment is None else moment.astimezone(zone)
+
+
+def _hours(rows: Iterable[Cells], sites: Mapping[int, str]) -> list[HoursOf]:
+    return [
+        HoursOf(
+            who=row["who"],
+            weekday=row["weekday"],
+            day=row["day"],
+            hands_min=row["hands_min"],
+            opens=row["opens"],
+            closes=row["closes"],
+            since=row["since"],
+            last_on=row["last_on"],
+            site=sites.get(row["site_id"], ""),
+        )
+        for row in _by(rows, "who", "id")
+    ]
+
+
+def _block(row: Cells, zone: ZoneInfo) -> facts.Block:
+    return facts.Block(
+        code=row["code"],
+        what=row["what"],
+        since=row["since"].astimezone(zone),
+        until=row["until"].astimezone(zone),
+        rings=tuple(row["rings"]),
+        vessels=tuple(row["vessels"]),
+        line_mg=row["line_mg"],
+        hands_min=row["hands_min"],
+        no_iron=row["no_iron"],
+        group=row["group"],
+    )
+
+
+def _chore(row: Cells, zone: ZoneInfo) -> facts.Chore:
+    return facts.Chore(
+        day=row["day"],
+        what=row["what"],
+        hands_min=row["hands_min"],
+        clears=row["clears"],
+        at=_local(row["at"], zone),
+    )
+
+
+def _water(row: Cells, sites: Mapping[int, str]) -> facts.Water:
+    return facts.Water(
+        name=row["name"],
+        ph=row["ph"],
+        temperature_c=row["temperature_c"],
+        site=sites.get(row["site_id"], ""),
+    )
+
+
+def _hanging(row: Cells, zone: ZoneInfo) -> facts.Hanging:
+    return facts.Hanging(
+        line=row["line"],
+        since=row["since"].astimezone(zone),
+        until=row["until"].astimezone(zone),
+        mg=row["weight_mg"],
+        what=row["what"],
+    )
