@@ -418,3 +418,14 @@ def test_the_closed_solution_agrees_with_a_general_solver() -> None:
     found = after(15, one)
     assert found.metal_mol_per_l == pytest.approx(amounts[1] / 2.3, rel=1e-8)
     assert found.acid_left_mol_per_l == pytest.approx(amounts[0] / 2.3, rel=1e-8)
+
+
+def test_acid_of_a_jar_agrees_with_printed_molarities() -> None:
+    # OpenStax, Chemistry 2e, section Molarity: 25.2 g in 0.500 L is 0.839 M; 5 % w/v is 0.832612.
+    def neat(percent: str) -> float:
+        return float(
+            acid_as_begun(jar(parts=(1, 0), acid_percent=Decimal(percent)), NONE, on=MONDAY)
+        )
+
+    assert neat("5.04") == pytest.approx(0.839, abs=5e-4)
+    assert neat("5") == pytest.approx(0.832612, abs=1e-4)
