@@ -18,6 +18,7 @@ class Unclear(ValueError):
     def __init__(
         self, words: str, problem: str, *, part: str = "", position: int = 1, write: str
     ) -> None:
+        problem, write = _printable(problem), _printable(write)
         self.words, self.problem, self.write = words, problem, write
         self.part, self.position = part, position
         super().__init__(f"“{shown(words)}”: {problem}. {write}")
@@ -107,6 +108,13 @@ def shown(words: str) -> str:
     >>> shown("2 kg" + chr(0))
     '2 kg[U+0000]'
     """
-    words = words.strip(" ")
-    cut = words if len(words) <= SHOWN_AT_MOST else words[:SHOWN_AT_MOST] + "…"
-    return "".join(sign if sign.isprintable() else f"[U+{ord(sign):04X}]" for sign in cut)
+    words = words.strip()
+    return _printable(words if len(words) <= SHOWN_AT_MOST else words[:SHOWN_AT_MOST] + "…")
+
+
+def _printable(words: str) -> str:
+    """Spaces of every kind as plain ones, other unprintable characters by their number."""
+    return "".join(
+        sign if sign.isprintable() else " " if sign.isspace() else f"[U+{ord(sign):04X}]"
+        for sign in words
+    )

@@ -89,7 +89,7 @@ class Unit:
 def _unit(symbol: str, kind: Kind, holds: Fraction | int | str, system: str) -> Unit:
     # Of the small units a decimal comma with three digits is finer than any kitchen scale;
     # of the large ones it is what half of Europe writes for the gram or the millilitre.
-    large = symbol in ("kg", "tonne", "L", "hL", "dL", "cL", "kW", "m", "dag")
+    large = symbol in ("kg", "tonne", "L", "hL", "dL", "cL", "kW", "m", "dag", "h", "d", "wk")
     return Unit(symbol, kind, Fraction(holds), system, large)
 
 

@@ -64,7 +64,7 @@ def write_count(number: Fraction | int, noun: str) -> str:
     ('58 stones', '2½ buckets', '1 bag')
     """
     number = Fraction(number)
-    return f"{write_fraction(number)} {noun if number <= 1 else plural(noun)}"
+    return f"{write_fraction(number)} {noun if 0 < number <= 1 else plural(noun)}"
 
 
 def write_fraction(number: Fraction) -> str:
