@@ -283,7 +283,12 @@ class Migration(migrations.Migration):
                 "indexes": [
                     models.Index(
                         fields=["studio", "occurred_at"], name="posting_by_when_it_happened"
-                    )
+                    ),
+                    models.Index(
+                        condition=models.Q(("kind", "correct")),
+                        fields=["studio"],
+                        name="posting_that_corrects",
+                    ),
                 ],
                 "constraints": [
                     models.UniqueConstraint(

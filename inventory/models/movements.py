@@ -71,6 +71,9 @@ class Posting(OfStudio):
         ordering = ("recorded_at", "id")
         indexes = (
             models.Index(fields=["studio", "occurred_at"], name="posting_by_when_it_happened"),
+            models.Index(
+                fields=["studio"], condition=Q(kind="correct"), name="posting_that_corrects"
+            ),
         )
         constraints = (
             models.UniqueConstraint(fields=["studio", "entry"], name="posting_entered_once"),

@@ -1,0 +1,201 @@
+"""The histories of many lots in one question: stays, standings, verdicts, dips and the rest.
+
+Each table is read in the same columns and the rows come back as one union, so that a shelf costs
+the same number of questions however much is on it.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from typing import Any
+from uuid import UUID
+
+from django.db import connection, models
+from django.db.models import F, Value
+from django.db.models.expressions import RawSQL
+from django.db.models.functions import Cast
+
+from inventory.models import (
+    BathState,
+    Dip,
+    FibreState,
+    JarEvent,
+    Kind,
+    Posting,
+    Standing,
+    Stay,
+    Studio,
+    Verdict,
+)
+from inventory.models.lots import OfLot
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of a history, in columns that all tables share."""
+
+    table: str
+    lot: int
+    posting: UUID
+    at: datetime
+    pk: int
+    text: str | None
+    text_2: str | None
+    text_3: str | None
+    number: int | None
+    number_2: int | None
+    real: float | None
+    yes: bool | None
+    yes_2: bool | None
+    yes_3: bool | None
+    moment: datetime | None
+    day: date | None
+
+
+SPARE: dict[str, models.Field[Any, Any]] = {
+    "c_text": models.TextField(),
+    "c_text_2": models.TextField(),
+    "c_text_3": models.TextField(),
+    "c_number": models.BigIntegerField(),
+    "c_number_2": models.BigIntegerField(),
+    "c_real": models.FloatField(),
+    "c_yes": models.BooleanField(),
+    "c_yes_2": models.BooleanField(),
+    "c_yes_3": models.BooleanField(),
+    "c_moment": models.DateTimeField(),
+    "c_day": models.DateField(),
+}
+COLUMNS: dict[type[OfLot], dict[str, str]] = {
+    Stay: {
+        "c_text": "state",
+        "c_text_2": "place",
+        "c_text_3": "place_kind",
+        "c_real": "temperature_c",
+    },
+    Standing: {
+        "c_text": "set_aside",
+        "c_yes": "labelled",
+        "c_yes_2": "nest_checked",
+        "c_yes_3": "weighed",
+        "c_moment": "arrives_at",
+    },
+    Verdict: {"c_yes": "sound"},
+    FibreState: {
+        "c_text": "mordant",
+        "c_text_2": "mordant_percent",
+        "c_text_3": "iron_percent",
+        "c_yes": "scoured",
+        "c_yes_2": "damp",
+        "c_day": "since",
+    },
+    BathState: {"c_number": "times_used", "c_number_2": "alum_left_mg"},
+    Dip: {"c_number": "grade", "c_real": "metal_mg_per_l"},
+    JarEvent: {
+        "c_text": "kind",
+        "c_text_2": "vinegar_parts",
+        "c_text_3": "acid_percent",
+        "c_real": "temperature_c",
+    },
+}
+
+
+@dataclass(frozen=True)
+class Histories:
+    """What happened to lots by a moment, oldest first; what was taken back is left out."""
+
+    rows: dict[tuple[str, int], list[Row]] = field(default_factory=dict)
+    corrects: dict[UUID, UUID] = field(default_factory=dict)  # correction → what it corrects
+    void: frozenset[UUID] = frozenset()  # postings taken back
+
+    def of(self, table: type[OfLot], lot: int) -> Sequence[Row]:
+        """A lot's rows of one table."""
+        return self.rows.get((_name(table), lot), ())
+
+    def last(self, table: type[OfLot], lot: int) -> Row | None:
+        """A lot's latest row of one table."""
+        rows = self.of(table, lot)
+        return rows[-1] if rows else None
+
+    def root(self, posting: UUID) -> UUID:
+        """The first posting of a chain of corrections."""
+        while posting in self.corrects:
+            posting = self.corrects[posting]
+        return posting
+
+
+def histories(studio: Studio, lots: Sequence[int], *, at: datetime) -> Histories:
+    """The histories of lots up to a moment, in two questions."""
+    corrects, void = corrections(studio)
+    parts = [_padded(studio, table, lots) for table in COLUMNS]
+    found: dict[tuple[str, int], list[Row]] = {}
+    for values in parts[0].union(*parts[1:], all=True):
+        row = Row(*values)
+        if row.posting not in void:
+            found.setdefault((row.table, row.lot), []).append(row)
+    for key, rows in found.items():
+        rows.sort(key=lambda row: (row.at, row.pk))
+        by_then = [row for row in rows if row.at <= at]
+        # A lot that is still on its way has its first stay ahead of it.
+        found[key] = rows[:1] if key[0] == _name(Stay) and not by_then else by_then
+    return Histories(found, corrects, void)
+
+
+def corrections(studio: Studio) -> tuple[dict[UUID, UUID], frozenset[UUID]]:
+    """Each correction with what it corrects, and the postings that are taken back by one."""
+    rows = list(
+        Posting.objects.of(studio)
+        .filter(kind=Kind.CORRECT)
+        .order_by()
+        .values_list("pk", "corrects_id", "undoes")
+    )
+    corrects = {pk: wrong for pk, wrong, _ in rows}
+    corrected = set(corrects.values())
+    by = {wrong: (pk, undoes) for pk, wrong, undoes in rows}
+
+    def holds(posting: UUID) -> bool:
+        """Whether nothing takes the posting back."""
+        chain = []
+        while posting in corrected:
+            chain.append(posting)
+            posting = by[posting][0]
+        valid = True
+        for one in reversed(chain):
+            valid = not (by[one][1] and valid)
+        return valid
+
+    void = {wrong for pk, wrong, undoes in rows if undoes and not holds(wrong)}
+    return corrects, frozenset(void)
+
+
+def among(keys: Iterable[int]) -> RawSQL:
+    """A list of keys as one value: no limit on how many, unlike one place for each."""
+    keys = list(keys)
+    if connection.vendor == "sqlite":
+        return RawSQL("SELECT value FROM json_each(%s)", [json.dumps(keys)])
+    return RawSQL("SELECT unnest(%s::bigint[])", [keys])
+
+
+def padded(rows: Any, spare: dict[str, models.Field[Any, Any]], columns: dict[str, str]) -> Any:
+    """Rows with their columns under shared names; the names a table does not fill are empty."""
+    filled = {name: F(column) for name, column in columns.items()}
+    empty = {
+        name: Cast(Value(None), output_field=kind)
+        for name, kind in spare.items()
+        if name not in columns
+    }
+    return rows.order_by().annotate(**filled, **empty)
+
+
+def _padded(studio: Studio, table: type[OfLot], lots: Sequence[int]) -> Any:
+    rows = table.objects.of(studio).filter(lot_id__in=among(lots))
+    named = padded(rows, SPARE, COLUMNS[table]).annotate(
+        c_table=Value(_name(table), output_field=models.TextField())
+    )
+    return named.values_list("c_table", "lot_id", "posting_id", "at", "pk", *SPARE)
+
+
+def _name(table: type[OfLot]) -> str:
+    return str(table._meta.model_name)
