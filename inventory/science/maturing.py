@@ -19,6 +19,7 @@ from inventory.science.liquor import (
     METALS,
     Liquor,
     Strongest,
+    is_known,
     liquor_at,
     pace_of,
     reaches_at,
@@ -140,7 +141,7 @@ def _copper(jar: JarFacts, figures: Figures, *, at: datetime, zone: ZoneInfo) ->
     on = local_day(at, zone=zone)
     ready = figure(figures, "copper liquor", "ready_after_h", on=on)
     from_moment: datetime | None = hours_after(jar.begun_at, float(ready.value), zone=zone)
-    if not ready.own:
+    if not ready.own and is_known(jar):
         ready = figure(figures, "copper liquor", "usable_fraction", on=on)
         from_moment = reaches_at(jar, figures, fraction=float(ready.value), at=at)
     age = (on - local_day(jar.begun_at, zone=zone)).days

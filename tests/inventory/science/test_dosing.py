@@ -30,6 +30,7 @@ from inventory.science.dosing import (
 )
 from inventory.science.facts import BathFacts, Dip, JarEvent, JarFacts
 from inventory.science.figures import Figure, Figures
+from inventory.science.liquor import strength_at
 
 LONDON = ZoneInfo("Europe/London")
 NONE = Figures()
@@ -392,3 +393,23 @@ def test_the_bound_of_a_jar_is_the_same_in_every_sum() -> None:
 
     assert per_l == top().most_g_per_l
     assert tip_out_content_g(jar(), 1_000_000, RULES, on=MONDAY) == per_l
+
+
+def test_a_reading_on_copper_asks_for_the_strength_of_its_make_when_ready() -> None:
+    alone = copper()
+    strength = strength_at(alone, RULES, at=nov(23, 16))
+    assert strength is not None
+    read = Dip(nov(24), metal_mg_per_l=strength * 1000 * 63.546 / 2)
+    strained = JarEvent(nov(24), "strained")
+
+    assert float(ml(copper(dips=(read,), events=(strained,)), 35, nov(27))) == pytest.approx(70)
+    undated = copper(begun_at=None, dips=(read,), events=(strained,))
+    assert ml(undated, 35, nov(27)) == 35
+
+
+def test_a_grade_on_copper_does_not_move_its_dose() -> None:
+    assert ml(copper(dips=(Dip(nov(24), 2),)), 35, nov(27)) == 35
+
+
+def test_a_jar_without_acid_written_and_without_a_strip_takes_the_recipes_dose() -> None:
+    assert ml(copper(acid_percent=Decimal(0)), 35, nov(27)) == 35

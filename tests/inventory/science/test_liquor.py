@@ -22,6 +22,7 @@ from inventory.science.liquor import (
     metal_g_per_mol,
     pace_of,
     reaches_at,
+    strength_at,
     strongest_possible,
 )
 
@@ -429,3 +430,9 @@ def test_acid_of_a_jar_agrees_with_printed_molarities() -> None:
 
     assert neat("5.04") == pytest.approx(0.839, abs=5e-4)
     assert neat("5") == pytest.approx(0.832612, abs=1e-4)
+
+
+def test_a_jar_of_unknown_make_never_reaches_a_fraction() -> None:
+    assert reaches_at(jar(parts=(0, 0)), NONE, fraction=0.5, at=BEGUN) is None
+    assert strength_at(jar(parts=(0, 0)), NONE, at=BEGUN) is None
+    assert strength_at(jar(), NONE, at=BEGUN + timedelta(days=7)) == after(7, jar()).metal_mol_per_l

@@ -11,7 +11,7 @@ import pytest
 from inventory.science.days import NaiveMoment
 from inventory.science.facts import Dip, JarEvent, JarFacts
 from inventory.science.figures import Figure, Figures
-from inventory.science.maturing import has_matured, state_of
+from inventory.science.maturing import has_matured, ready_by_rule, state_of
 
 LONDON = ZoneInfo("Europe/London")
 NONE = Figures()
@@ -292,3 +292,33 @@ def test_without_an_own_rule_copper_follows_its_warmth() -> None:
 def test_has_matured_says_whether_it_may_be_dyed_from() -> None:
     assert not has_matured(copper(), RULES, at=nov(23, 15), zone=LONDON)
     assert has_matured(copper(), RULES, at=nov(23, 16), zone=LONDON)
+
+
+def test_copper_strained_too_soon_never_gets_there_by_the_model() -> None:
+    strained = copper(events=(JarEvent(nov(22, 18), "strained"),), temperature_c=20)
+
+    assert word(strained, nov(25), NONE) == "spent"
+    # The studio's own hours count all the same.
+    assert word(strained, nov(25), RULES) == "matured"
+
+
+def test_a_failed_strip_on_a_jar_without_a_date_is_repeated() -> None:
+    jar = iron(None, Dip(nov(20), 2))
+
+    assert word(jar, nov(21)) == "steeping"
+    assert word(jar, nov(22)) == "ready to dip"
+    assert word(iron(None, Dip(nov(20), 2)), nov(22), NONE) == "ready to dip"
+    assert word(iron(None, Dip(nov(20), 3)), nov(20), NONE) == "matured"
+
+
+def test_the_moment_of_readiness_without_a_strip() -> None:
+    assert ready_by_rule(copper(), RULES, at=MONDAY_0730, zone=LONDON) == nov(23, 16)
+    assert ready_by_rule(iron(), RULES, at=MONDAY_0730, zone=LONDON) == dec(1, 0)
+    assert ready_by_rule(iron(None), RULES, at=MONDAY_0730, zone=LONDON) is None
+
+
+def test_copper_of_unknown_acid_goes_by_the_trades_hours() -> None:
+    unknown = copper(acid_percent=Decimal(0), temperature_c=8)
+
+    assert word(unknown, nov(23, 15), NONE) == "steeping"
+    assert word(unknown, nov(23, 16), NONE) == "matured"

@@ -146,3 +146,16 @@ def test_two_spoiled_lots_teach_nothing_and_three_do() -> None:
         " bad or used up as they end."
     )
     assert learned_life(three, item="privet", name="keeps_fresh_bench_days", since=MONDAY).own
+
+
+def test_all_spoiled_on_one_day_teach_no_shape() -> None:
+    with pytest.raises(TooFewSpoiled) as caught:
+        fitted([Lasted(4, True)] * 5)
+
+    assert caught.value.spoiled == 1
+
+
+def test_the_last_lot_spoiling_leaves_none_and_no_error() -> None:
+    (step,) = share_sound([Lasted(4, True)])
+
+    assert (step.share, step.standard_error) == (0, 0)
