@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
+from functools import lru_cache
 from math import floor
 from zoneinfo import ZoneInfo
 
@@ -229,7 +230,8 @@ class _Sums:
         keeps = self._keeps(stay)
         days = self._life(stay, keeps, since)
         parts = {_state(stay): Fraction(0), **(used or {})}
-        day = _after(since, (1 - parts[_state(stay)]) * days)
+        gone = parts[_state(stay)]
+        day = _after(since, (1 - gone) * days if gone else days)
         return _Life(stay, since, days, LastGood(day, keeps), parts)
 
     def moved(self, life: _Life, stay: Stay) -> _Life:
@@ -261,15 +263,17 @@ class _Sums:
 
     def _keeps(self, stay: Stay) -> Figure:
         """The life in a state and place: the particular before the general, own before shipped."""
+        names = _keeps_names(stay)
         for item in (self.dyestuff, "any dyestuff"):
-            found = [
-                row
-                for name in _keeps_names(stay)
-                if (row := find_figure(self.figures, item, name, on=self.on)) is not None
-            ]
-            if found:
-                return next((row for row in found if row.own), found[0])
-        raise NoFigure(self.dyestuff, next(iter(_keeps_names(stay))))
+            shipped_row: Figure | None = None
+            for name in names:
+                row = find_figure(self.figures, item, name, on=self.on)
+                if row is not None and row.own:
+                    return row
+                shipped_row = shipped_row or row
+            if shipped_row is not None:
+                return shipped_row
+        raise NoFigure(self.dyestuff, names[0])
 
     def _life(self, stay: Stay, keeps: Figure, since: date) -> Fraction:
         """Days of the whole life in a stay, by the warmth there where it is recorded."""
@@ -311,10 +315,14 @@ def _state(stay: Stay) -> str:
 
 
 def _keeps_names(stay: Stay) -> tuple[str, ...]:
+    return _names_of_life(_state(stay), stay.place_kind)
+
+
+@lru_cache(maxsize=256)
+def _names_of_life(state: str, place_kind: str) -> tuple[str, ...]:
     """Names under which a life may be written; a place without one counts as the bench."""
-    state = _state(stay)
-    stems = [f"keeps_{state}_{stay.place_kind.replace(' ', '_')}", f"keeps_{state}"]
-    if state == "fresh" and stay.place_kind != "fridge":
+    stems = [f"keeps_{state}_{place_kind.replace(' ', '_')}", f"keeps_{state}"]
+    if state == "fresh" and place_kind != "fridge":
         stems.insert(1, "keeps_fresh_bench")
     return tuple(f"{stem}_{unit}" for stem in stems for unit in ("days", "months"))
 

@@ -171,7 +171,7 @@ def strength_at(jar: JarFacts, figures: Figures, *, at: datetime) -> float | Non
     if not is_known(jar):
         return None
     pace = pace_of(jar, figures, on=at.date())
-    return contents_at(jar, figures, at=at, pace=pace).metal_mol_per_l
+    return contents_at(_undrawn(jar), figures, at=at, pace=pace).metal_mol_per_l
 
 
 def reaches_at(
@@ -209,6 +209,7 @@ def most_on(jar: JarFacts, figures: Figures, *, on: date) -> Fraction:
     if not jar.vinegar_parts + jar.water_parts:
         jar = replace(jar, vinegar_parts=Fraction(1))
     end = datetime.combine(on + timedelta(days=1), time(0), tzinfo=UTC)
+    jar = _undrawn(jar)
     bare = replace(jar, begun_at=min([end, *(e.at for e in jar.events)]), dips=())
     return _most(jar, contents_at(bare, figures, at=end, pace=pace_of(jar, figures, on=on)),
                  figures, on)  # fmt: skip
@@ -273,6 +274,15 @@ def sulphate_g_per_mol(metal: str, figures: Figures, *, on: date) -> Fraction:
 
 def metal_g_per_mol(metal: str, figures: Figures, *, on: date) -> Fraction:
     return Fraction(figure(figures, metal, "molar_mass_g_per_mol", on=on).value)
+
+
+def _undrawn(jar: JarFacts) -> JarFacts:
+    """The jar without its draws where they move no strength: an old jar has thousands of them."""
+    if jar.metal_put_in_mg is not None or any(
+        event.kind in ("topped up", "evaporated") for event in jar.events
+    ):
+        return jar
+    return replace(jar, events=tuple(event for event in jar.events if event.kind != "drawn"))
 
 
 def _walk(jar: JarFacts, figures: Figures, *, at: datetime, pace: Pace) -> Iterator[Contents]:

@@ -436,3 +436,16 @@ def test_a_jar_of_unknown_make_never_reaches_a_fraction() -> None:
     assert reaches_at(jar(parts=(0, 0)), NONE, fraction=0.5, at=BEGUN) is None
     assert strength_at(jar(parts=(0, 0)), NONE, at=BEGUN) is None
     assert strength_at(jar(), NONE, at=BEGUN + timedelta(days=7)) == after(7, jar()).metal_mol_per_l
+
+
+@given(events)
+def test_likely_strength_is_the_same_alone_and_with_its_range(
+    happened: tuple[JarEvent, ...],
+) -> None:
+    at = BEGUN + timedelta(days=40)
+    one = jar(events=happened)
+    whole = liquor_at(one, NONE, at=at)
+
+    assert whole is not None
+    if whole.volume_l:
+        assert strength_at(one, NONE, at=at) == pytest.approx(whole.metal_mol_per_l, rel=1e-12)
