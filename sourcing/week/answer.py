@@ -17,7 +17,7 @@ from sourcing.week.liquors import still_usable
 from sourcing.week.moments import minute_of
 from sourcing.week.place import Fit, Placement, Placer, Round
 from sourcing.week.plan import Answer, Job, Placed, Reason, Take
-from sourcing.week.stages import Stage, stages_for
+from sourcing.week.stages import Stage
 from sourcing.week.wants import Wants, Without, wants_of
 from sourcing.week.words import (
     amount,
@@ -39,8 +39,8 @@ class Attempt:
     run: RunFacts
     recipe: Recipe
     wants: Wants
+    placer: Placer
     stages: tuple[Stage, ...] = ()
-    placer: Placer | None = None
     placement: Placement | None = None
     jobs: list[tuple[Job, Pick]] = field(default_factory=list)
 
@@ -56,48 +56,71 @@ def answer_run(run: RunFacts, desk: Desk) -> Answer:
         reason = Reason("recipe", run.recipe, f"no recipe {run.recipe} is written down")
         return _no(run, Wants(lacking=[reason]), [])
     gates = barred_by(run, recipe, desk.facts, today=desk.today)
-    attempt = _attempt(run, recipe, desk)
-    if gates or not attempt.wants.enough:
-        return _no(run, attempt.wants, gates, _loads_note(attempt))
-    if not attempt.placed:
-        return _nowhere(attempt, desk)
-    return _keep(attempt, desk)
-
-
-def _attempt(run: RunFacts, recipe: Recipe, desk: Desk) -> Attempt:
-    """Amounts and hours that agree: what an hour rules out is left out and all is tried again."""
     without = Without()
-    minutes: dict[str, int] = {}
     for _ in range(LOOKS_AT_MOST):
-        wants = wants_of(run, recipe, desk.larder, without=without, minute_of_step=minutes.get)
-        attempt = Attempt(run, recipe, wants)
+        attempt = _best_attempt(run, recipe, desk, without)
+        if gates or not attempt.wants.enough:
+            return _no(run, attempt.wants, gates, _loads_note(attempt))
+        if not attempt.placed:
+            return _nowhere(attempt, desk)
+        kept = _keep(attempt, desk)
+        if isinstance(kept, Answer):
+            return kept
+        without = without.and_(*kept)
+    return _no(run, attempt.wants, list(without.whys))
+
+
+def _best_attempt(run: RunFacts, recipe: Recipe, desk: Desk, without: Without) -> Attempt:
+    """Each site in turn: the earliest dry, else the one that lacks least."""
+    attempts = [_attempt(run, recipe, desk, placer, without) for placer in desk.placers.values()]
+
+    def rank(attempt: Attempt) -> tuple[int, int]:
+        if attempt.placed and attempt.placement is not None:
+            return 0, attempt.placement.dry
+        wants = attempt.wants
+        return (1, 0) if wants.enough else (2, len(wants.short) + len(wants.lacking))
+
+    return min(attempts, key=rank)
+
+
+def _attempt(
+    run: RunFacts, recipe: Recipe, desk: Desk, placer: Placer, without: Without
+) -> Attempt:
+    """Amounts and hours that agree: what an hour rules out is left out and all is tried again."""
+    minutes: dict[str, int] = {}
+    timed = any(dose.kind in ("liquor", "bath") for dose in recipe.doses)
+    before: list[Pick] | None = None
+    attempt = Attempt(run, recipe, Wants(), placer)
+    for _ in range(LOOKS_AT_MOST):
+        wants = wants_of(run, recipe, desk.larder, without=without, minute_of_step=minutes.get,
+                         site=placer.room.site)  # fmt: skip
+        if before is not None and wants.enough and wants.picks == before:
+            attempt.wants = wants
+            return attempt
+        attempt = Attempt(run, recipe, wants, placer)
         _place(attempt, desk)
         if not wants.enough or not attempt.placed or attempt.placement is None:
             return attempt
         ruled_out = _ruled_out(attempt, desk)
-        found = {fit.stage.step.name: fit.start for fit in attempt.placement.fits}
+        before = None
         if ruled_out is not None:
             without = without.and_(*ruled_out)
-        elif found == minutes:
+        elif not timed:
             return attempt
-        minutes = found
+        else:
+            before = wants.picks
+        minutes = {}
+        for fit in attempt.placement.fits:
+            minutes.setdefault(fit.stage.step.name, fit.start)
     return attempt
 
 
 def _place(attempt: Attempt, desk: Desk) -> None:
-    """Each site in turn; the earliest dry is kept."""
-    for placer in desk.placers.values():
-        stages = stages_for(
-            attempt.run, attempt.recipe, attempt.wants.fibre, placer.room, desk.house
-        )
-        if not attempt.stages:
-            attempt.stages = stages
-        if not attempt.wants.enough or not stages:
-            continue
-        placement = placer.place(stages, _floors(attempt, stages, desk))
-        best = attempt.placement
-        if best is None or (placement.done and (not best.done or placement.dry < best.dry)):
-            attempt.placement, attempt.placer, attempt.stages = placement, placer, stages
+    """The run's steps in time, where its amounts are there."""
+    stages = desk.stages(attempt.run, attempt.recipe, attempt.wants.fibre, attempt.placer)
+    attempt.stages = stages
+    if attempt.wants.enough and stages:
+        attempt.placement = attempt.placer.place(stages, _floors(attempt, stages, desk))
 
 
 def _floors(attempt: Attempt, stages: tuple[Stage, ...], desk: Desk) -> list[int]:
@@ -139,10 +162,9 @@ def _spoiled(pick: Pick, day: date, attempt: Attempt, desk: Desk) -> Reason | No
     if pick.unit != "mg":
         text = f"{pick.code} ends {day_in_words(pick.last_good)}, before {day_in_words(day)}"
         return Reason("bath", pick.code, text)
-    job = put_by_job(pick, attempt.run.code, desk, [job for job, _ in attempt.jobs])
+    job = put_by_job(pick, attempt.run.code, desk, attempt.jobs)
     if isinstance(job, str):
-        kind = "room" if "no room" in job else "last good day"
-        return Reason(kind, pick.code, f"{job}; wanted {day_in_words(day)}")
+        return Reason(_kind_of(pick, job), pick.code, f"{job}; wanted {day_in_words(day)}")
     attempt.jobs.append((job, pick))
     return None
 
@@ -215,40 +237,51 @@ def _horizon(desk: Desk) -> str:
     return f"fits nowhere before {moment_in_words(end, desk.facts.zone)}"
 
 
-def _keep(attempt: Attempt, desk: Desk) -> Answer:
-    """Claim, book and answer a placed run."""
+def _kind_of(pick: Pick, why: str) -> str:
+    """The kind of a spoiling: fibre gone damp, no room to freeze, else the last good day."""
+    if not pick.step:
+        return "damp fibre"
+    return "room" if "no room" in why else "last good day"
+
+
+def _keep(attempt: Attempt, desk: Desk) -> Answer | tuple[str, Reason]:
+    """Claim, book and answer a placed run; else what to do without, with nothing booked."""
     assert attempt.placement is not None
-    assert attempt.placer is not None
-    jobs, job_steps, failed = _make_baths(attempt, desk)
-    if failed is not None:
-        attempt.wants.lacking.append(failed)
-        return _no(attempt.run, attempt.wants, [])
     takes = _takes(attempt, desk)
-    desk.larder.claim(attempt.wants.picks)
+    mending = bool(attempt.jobs or attempt.wants.makings)
+    kept = desk.board.kept() if mending else None
+    frozen = dict(desk.frozen_mg)
     attempt.placer.commit(attempt.run.code, attempt.placement)
-    for job, pick in attempt.jobs:
-        book_put_by(job, pick, desk)
-    return _placed_answer(attempt, desk, takes, [*(j for j, _ in attempt.jobs), *jobs], job_steps)
+    booked = _book_jobs(attempt, desk)
+    if isinstance(booked, Reason):
+        assert kept is not None
+        desk.board.back_to(kept)
+        desk.frozen_mg = frozen
+        return booked.what, booked
+    desk.larder.claim(attempt.wants.picks)
+    return _placed_answer(attempt, desk, takes, *booked)
 
 
-def _make_baths(attempt: Attempt, desk: Desk) -> tuple[list[Job], list[Placed], Reason | None]:
-    """Baths that the studio makes itself, each as late as it fits before its step."""
+def _book_jobs(attempt: Attempt, desk: Desk) -> tuple[list[Job], list[Placed]] | Reason:
+    """Putting-by and baths that the run asks for, beside its own steps on the board."""
     jobs: list[Job] = []
     steps: list[Placed] = []
+    run = attempt.run.code
+    for _, pick in attempt.jobs:
+        job = put_by_job(pick, run, desk, [])
+        if isinstance(job, str):
+            return Reason(_kind_of(pick, job), pick.code, job)
+        book_put_by(job, pick, desk)
+        jobs.append(job)
     for wanted in attempt.wants.makings:
         before = _step_start(attempt, wanted.step)
-        made = make_bath(
-            wanted,
-            attempt.run.code,
-            desk,
-            before=before,
-            not_before=keeps_from(wanted.making.bath, before, desk),
-        )
+        since = keeps_from(wanted.making.bath, before, desk)
+        made = make_bath(wanted, run, desk, before=before, not_before=since)
         if isinstance(made, str):
-            return jobs, steps, Reason("bath", wanted.making.bath, made)
+            return Reason("bath", wanted.making.bath, made)
         jobs.append(made[0])
-        steps.extend(placed_round(made[1], attempt.run.code, wanted.making, desk))
-    return jobs, steps, None
+        steps.extend(placed_round(made[1], run, wanted.making, desk))
+    return jobs, steps
 
 
 def _placed_answer(

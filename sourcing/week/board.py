@@ -75,5 +75,25 @@ class Board:
     rails: dict[str, Rail]
     hands: dict[str, list[int]]  # by site: minutes left on each open day
 
-    def vessel(self, code: str) -> Holds:
-        return self.vessels[code]
+    def kept(self) -> Board:
+        """A copy to go back to; what is booked on the board afterwards is not in it."""
+        pools: dict[int, list[int]] = {}
+        return Board(
+            {code: Holds([*h.starts], [*h.ends], [*h.who]) for code, h in self.vessels.items()},
+            {code: Holds([*h.starts], [*h.ends], [*h.who]) for code, h in self.rings.items()},
+            {code: Rail(rail.holds_mg, [*rail.hung]) for code, rail in self.rails.items()},
+            # Sites that share their hands go on sharing them.
+            {site: pools.setdefault(id(left), [*left]) for site, left in self.hands.items()},
+        )
+
+    def back_to(self, kept: Board) -> None:
+        """Undo everything booked since; lists are filled in place as others hold on to them."""
+        for mine, theirs in ((self.vessels, kept.vessels), (self.rings, kept.rings)):
+            for code, holds in theirs.items():
+                mine[code].starts[:] = holds.starts
+                mine[code].ends[:] = holds.ends
+                mine[code].who[:] = holds.who
+        for code, rail in kept.rails.items():
+            self.rails[code].hung[:] = rail.hung
+        for site, left in kept.hands.items():
+            self.hands[site][:] = left

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date
 
+from inventory.science.facts import FibreFacts
 from sourcing.week.board import Board, Holds, Rail
-from sourcing.week.facts import Block, PickUpExpected, Recipe, WeekFacts
+from sourcing.week.facts import Block, PickUpExpected, Recipe, RunFacts, WeekFacts
 from sourcing.week.house import House, house_on
 from sourcing.week.larder import Larder
 from sourcing.week.moments import Calendar, minute_of
 from sourcing.week.place import Placer
-from sourcing.week.stages import Room
+from sourcing.week.stages import Room, Stage, stages_for
 
 
 @dataclass
@@ -26,15 +27,26 @@ class Desk:
     placers: dict[str, Placer]  # by site
     larder: Larder
     recipes: dict[str, Recipe]
-    put_by_mg: dict[str, int] = field(default_factory=dict)  # planned, by lot
+    frozen_mg: dict[str, int] = field(default_factory=dict)  # planned to be frozen, by lot
 
-    @property
-    def now(self) -> int:
-        return minute_of(self.facts.at)
+    now: int = 0
+    today: date = date.min
+    _stages: dict[tuple[object, ...], tuple[Stage, ...]] = field(default_factory=dict)
 
-    @property
-    def today(self) -> date:
-        return self.calendar.day_of(self.now)
+    def __post_init__(self) -> None:
+        self.now = minute_of(self.facts.at)
+        self.today = self.calendar.day_of(self.now)
+
+    def stages(
+        self, run: RunFacts, recipe: Recipe, fibre: FibreFacts | None, placer: Placer
+    ) -> tuple[Stage, ...]:
+        """A run's stages at a site; the same for all of one recipe, weight and fibre state."""
+        state = fibre and (fibre.scoured, fibre.mordant, fibre.mordant_percent)
+        key = (recipe.code, run.weight_mg, state, placer.room.site)
+        known = self._stages.get(key)
+        if known is None:
+            known = self._stages[key] = stages_for(run, recipe, fibre, placer.room, self.house)
+        return known
 
     @property
     def until(self) -> int:
@@ -130,9 +142,13 @@ def _block(desk: Desk, block: Block) -> None:
         desk.board.rings[code].add(since, until, block.code)
     for code in block.vessels:
         desk.board.vessels[code].add(since, until, block.code)
-    if block.line_mg:
-        for rail in desk.board.rails.values():
-            rail.hung.append((since, until, block.line_mg))
+    left = block.line_mg
+    for code in sorted(desk.board.rails):
+        rail = desk.board.rails[code]
+        taken = min(left, rail.holds_mg)
+        if taken > 0:
+            rail.hung.append((since, until, taken))
+        left -= taken
     spend(desk, block.since.astimezone(desk.facts.zone).date(), block.hands_min)
 
 

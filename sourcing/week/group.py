@@ -48,7 +48,12 @@ def claim_group(run: RunFacts, desk: Desk) -> GroupClaim:
     without = Without()
     while True:
         claim.wants = wants_of(
-            run, recipe, desk.larder, without=without, minute_of_step=lambda _: start
+            run,
+            recipe,
+            desk.larder,
+            without=without,
+            minute_of_step=lambda _: start,
+            site="",
         )
         out = _ruled_out(claim, start, desk)
         if out is None or not claim.wants.enough:

@@ -20,7 +20,7 @@ from sourcing.week.words import amount, day_in_words, grams
 DOING = {"frozen": "freeze", "dried": "dry"}
 
 
-def put_by_job(pick: Pick, run: str, desk: Desk, planned: list[Job]) -> Job | str:
+def put_by_job(pick: Pick, run: str, desk: Desk, planned: list[tuple[Job, Pick]]) -> Job | str:
     """The job that keeps a lot usable past its last good day, as late as it fits, else why not.
 
     Hands are not taken yet; `book` does that once the run is placed.
@@ -53,7 +53,7 @@ def put_by_minutes(dyestuff: str, desk: Desk) -> int:
     return 0
 
 
-def _room_mg(pick: Pick, desk: Desk, planned: list[Job]) -> int | None:
+def _room_mg(pick: Pick, desk: Desk, planned: list[tuple[Job, Pick]]) -> int | None:
     """Freezer room for a putting-by; None: no limit. What arrives later can wait in the fridge."""
     if pick.put_by != "frozen":
         return None
@@ -62,7 +62,8 @@ def _room_mg(pick: Pick, desk: Desk, planned: list[Job]) -> int | None:
         return None
     lots = {lot.code: lot for lot in desk.facts.shelf.lots}
     inside = sum(lot.left_mg for lot in lots.values() if lot.stay.place_kind == "freezer")
-    inside += sum(desk.put_by_mg.get(job.lot, 0) for job in planned if job.kind == "put by")
+    inside += sum(desk.frozen_mg.values())
+    inside += sum(row.amount for _, row in planned if row.put_by == "frozen")
     return sum(place.holds_mg or 0 for place in freezers) - inside
 
 
@@ -80,7 +81,8 @@ def _last_day_with_hands(desk: Desk, since: date, until: date, minutes: int) -> 
 def book_put_by(job: Job, pick: Pick, desk: Desk) -> None:
     """Take the hands and the room of a putting-by."""
     spend(desk, job.by, job.hands_min)
-    desk.put_by_mg[pick.code] = desk.put_by_mg.get(pick.code, 0) + pick.amount
+    if pick.put_by == "frozen":
+        desk.frozen_mg[pick.code] = desk.frozen_mg.get(pick.code, 0) + pick.amount
 
 
 def make_bath(
@@ -150,14 +152,14 @@ def _latest(
     """The latest round that is over before a minute: day by day backwards, then by the grid."""
     calendar, grid = placer.calendar, desk.house.starts_on
     hands = placer.board.hands[placer.room.site]
-    for index in range(len(calendar.open_days) - 1, -1, -1):
-        day = calendar.open_days[index]
+    for index in range(len(calendar.openings) - 1, -1, -1):
+        day = calendar.openings[index]
         if day.opens >= before or day.day < not_before or day.closes <= desk.now:
             continue
         latest = min(day.closes, before) // grid * grid
         for minute in range(latest, max(day.opens, desk.now) - 1, -grid):
             for option in stage.options:
-                tried = placer.try_at(stage, option, minute, index, hands[index])
+                tried = placer.try_at(stage, option, minute, index, hands[day.pool])
                 if isinstance(tried, Round) and tried.end <= before:
                     return tried, option
     return None

@@ -58,6 +58,7 @@ class Larder:
     calendar: Calendar
     left: dict[str, int] = field(default_factory=dict)
     ranked: tuple[RankedLot, ...] = ()
+    today: date = date.min
 
     def __post_init__(self) -> None:
         shelf = self.facts.shelf
@@ -69,6 +70,7 @@ class Larder:
         self.left.update((bath.code, bath.left_ul) for bath in shelf.baths)
         for fibre in shelf.fibre:
             self.left[fibre.code] = fibre.left_mg
+        self.today = self.calendar.day_of(minute_of(self.facts.at))
         self._cleared = {chore.clears: chore.day for chore in self.facts.chores if chore.clears}
         order = use_first(shelf.lots, self.facts.figures, at=self.facts.at, zone=self.facts.zone)
         self.ranked = tuple(self._ranked(lot) for lot in order)
@@ -86,13 +88,12 @@ class Larder:
         return RankedLot(lot, good, self._lot_from(lot), why, kind)
 
     def _left_out(self, lot: LotFacts, good: LastGood) -> tuple[str, str]:
-        today = self.calendar.day_of(minute_of(self.facts.at))
         if lot.set_aside and lot.code not in self._cleared:
             return "set aside", f"{lot.code} is set aside: {lot.set_aside}"
         if not lot.labelled:
             return "no label", f"{lot.code} has no label"
-        if good.day < today:
-            days = (today - good.day).days
+        if good.day < self.today:
+            days = (self.today - good.day).days
             return "past", f"{lot.code} is past its last good day by {days} days"
         if lot.foraged and lot.nest_checked is False:
             return "season", f"{lot.code} was cut in the nesting season without a nest check"
@@ -119,7 +120,14 @@ class Larder:
         return self._by_dyestuff.get(dyestuff, [])
 
     def pick_lots(
-        self, dose: Dose, run: RunFacts, need_mg: int, *, one_lot: bool, without: frozenset[str]
+        self,
+        dose: Dose,
+        run: RunFacts,
+        need_mg: int,
+        *,
+        one_lot: bool,
+        without: frozenset[str],
+        site: str,
     ) -> tuple[list[Pick], int, list[RankedLot]]:
         """Lots for a dose in order of use first, what is lacking, and the lots left out.
 
@@ -130,7 +138,9 @@ class Larder:
         for row in self.lots_of(dose.what):
             if self.left[row.lot.code] <= 0:
                 continue
-            if row.left_out or row.lot.code in without:
+            if not serves(row.lot.site, site):
+                out.append(_left(row, "site", f"is at {row.lot.site}"))
+            elif row.left_out or row.lot.code in without:
                 out.append(row)
             elif run.client and row.lot.foraged and not row.lot.permission:
                 out.append(_left(row, "permission", "no permission is written down"))
@@ -161,24 +171,27 @@ class Larder:
         """What a lot can be put by as: frozen where there is a freezer, else dried."""
         if lot.stay.state not in ("fresh", "damp"):
             return ""
-        today = self.calendar.day_of(minute_of(self.facts.at))
         kinds = {place.kind for place in self.facts.shelf.cold_places}
         for state, place in (("frozen", "freezer"), ("dried", "tray")):
             if place not in kinds:
                 continue
             for name in (f"keeps_{state}_months", f"keeps_{state}_days"):
                 for item in (lot.dyestuff, "any dyestuff"):
-                    if find_figure(self.facts.figures, item, name, on=today):
+                    if find_figure(self.facts.figures, item, name, on=self.today):
                         return state
         return ""
 
     # -- fibre -------------------------------------------------------------------------------
 
-    def fibre_groups(self, run: RunFacts) -> list[list[FibreFacts]]:
+    def fibre_groups(
+        self, run: RunFacts, *, without: frozenset[str], site: str
+    ) -> list[list[FibreFacts]]:
         """Lots of the run's fibre that are in one state, the pencilled one first."""
         groups: dict[tuple[object, ...], list[FibreFacts]] = {}
         for fibre in self.facts.shelf.fibre:
             if fibre.fibre != run.fibre or self.left[fibre.code] <= 0:
+                continue
+            if fibre.code in without or not serves(fibre.site, site):
                 continue
             if self.fibre_left_out(fibre):
                 continue
@@ -191,6 +204,7 @@ class Larder:
     def fibre_left_out(self, fibre: FibreFacts) -> str:
         """Why a lot of fibre does not count; empty when it does."""
         if fibre.code in self._cleared:
+            # Somebody looks it over on a day of the plan; that counts as done.
             return ""
         if fibre.set_aside:
             return f"{fibre.code} is set aside: {fibre.set_aside}"
@@ -198,12 +212,18 @@ class Larder:
             return f"{fibre.code} has no label"
         if fibre.clients_own and not fibre.weighed:
             return f"{fibre.code} is the client's own and has not been weighed here"
-        today = self.calendar.day_of(minute_of(self.facts.at))
-        good = fibre_last_good_day(fibre, self.facts.figures, on=today)
-        if good is not None and good.day < today:
-            days = (today - fibre.since).days if fibre.since else 0
+        last = self.fibre_good_to(fibre)
+        if last is not None and last < self.today:
+            days = (self.today - fibre.since).days if fibre.since else 0
             return f"{fibre.code} has been damp for {days} days: check for mould"
         return ""
+
+    def fibre_good_to(self, fibre: FibreFacts) -> date | None:
+        """The last day on which damp fibre may go into a bath; None for dry or cleared fibre."""
+        if not fibre.damp or fibre.code in self._cleared:
+            return None
+        good = fibre_last_good_day(fibre, self.facts.figures, on=self.today)
+        return None if good is None else good.day
 
     def fibre_from(self, fibre: FibreFacts) -> int:
         """When a lot of fibre can first be used."""
@@ -217,18 +237,20 @@ class Larder:
 
     def loss(self, fibre: str) -> tuple[Fraction, Figure | None]:
         """Scour loss of a fibre as a fraction, with its figure; 0 where none is known."""
-        today = self.calendar.day_of(minute_of(self.facts.at))
-        found = find_figure(self.facts.figures, fibre, "scour_loss_fraction", on=today)
+        found = find_figure(self.facts.figures, fibre, "scour_loss_fraction", on=self.today)
         return (Fraction(found.value), found) if found else (Fraction(0), None)
 
     # -- baths -------------------------------------------------------------------------------
 
-    def baths_of(self, what: str, need_ul: int) -> list[tuple[BathFacts, date]]:
+    def baths_of(self, what: str, need_ul: int, *, site: str) -> list[tuple[BathFacts, date]]:
         """Baths of a kind that hold enough, the one that ends first in front."""
         rows = [
             (bath, bath_last_good_day(bath, self.facts.figures, zone=self.facts.zone).day)
             for bath in self.facts.shelf.baths
-            if bath.what == what and not bath.set_aside and self.left[bath.code] >= need_ul
+            if bath.what == what
+            and not bath.set_aside
+            and serves(bath.site, site)
+            and self.left[bath.code] >= need_ul
         ]
         return sorted(rows, key=lambda row: (row[1], row[0].code))
 
@@ -240,18 +262,24 @@ class Larder:
             self.left[pick.code] -= pick.amount
             assert self.left[pick.code] >= 0, pick
 
-    def supplies_of(self, what: str) -> list[str]:
+    def supplies_of(self, what: str, *, site: str) -> list[str]:
         """Codes of a supply, by code."""
-        return sorted(s.code for s in self.facts.shelf.supplies if s.what == what)
+        rows = self.facts.shelf.supplies
+        return sorted(s.code for s in rows if s.what == what and serves(s.site, site))
 
-    def jars_of(self, metal: str) -> list[JarFacts]:
+    def jars_of(self, metal: str, *, site: str) -> list[JarFacts]:
         """Jars of a metal by code."""
-        return sorted(
-            (jar for jar in self.facts.shelf.jars if jar.metal == metal), key=lambda jar: jar.code
-        )
+        rows = self.facts.shelf.jars
+        fit = (jar for jar in rows if jar.metal == metal and serves(jar.site, site))
+        return sorted(fit, key=lambda jar: jar.code)
 
     def moment(self, minute: int) -> datetime:
         return self.calendar.moment(minute)
+
+
+def serves(place: str, site: str) -> bool:
+    """Whether a thing at a place serves a run at a site; one without a place serves any."""
+    return not place or not site or place == site
 
 
 def _left(row: RankedLot, kind: str, why: str) -> RankedLot:

@@ -11,7 +11,6 @@ from datetime import date, datetime
 from decimal import Decimal
 
 from inventory.science.dosing import ceiling, dose_of
-
 from inventory.science.facts import FibreFacts, JarFacts
 from inventory.science.figures import Figure
 from inventory.science.maturing import JarState, state_of
@@ -50,6 +49,7 @@ def pick_liquor(
     fibre: FibreFacts | None,
     without: frozenset[str],
     minute: int | None,
+    site: str,
 ) -> Chosen:
     """The jar for a dose: ready now before ready later, the pencilled one first among equals.
 
@@ -58,7 +58,7 @@ def pick_liquor(
     minute : when the step was placed at the last attempt; None: not known yet
     """
     chosen = Chosen()
-    rows, idle = _candidates(dose.what, larder, without)
+    rows, idle = _candidates(dose.what, larder, without, site)
     now = minute_of(larder.facts.at)
     rows.sort(key=lambda row: (row.usable_from > now, row.jar.code != run.jar,
                                row.usable_from, row.jar.code))  # fmt: skip
@@ -82,13 +82,13 @@ def pick_liquor(
 
 
 def _candidates(
-    metal: str, larder: Larder, without: frozenset[str]
+    metal: str, larder: Larder, without: frozenset[str], site: str
 ) -> tuple[list[Candidate], list[tuple[JarFacts, JarState]]]:
     """Jars that are usable now or by the clock later, and those that are not."""
     facts = larder.facts
     rows: list[Candidate] = []
     idle: list[tuple[JarFacts, JarState]] = []
-    for jar in larder.jars_of(metal):
+    for jar in larder.jars_of(metal, site=site):
         state = state_of(jar, facts.figures, at=facts.at, zone=facts.zone)
         begins = facts.at if state.usable else state.usable_from
         if begins is None or jar.code in without:

@@ -33,19 +33,28 @@ def rounded_up(minute: int, step: int) -> int:
 
 
 @dataclass(frozen=True, slots=True)
-class OpenDay:
-    """A day on which somebody is there."""
+class Opening:
+    """A stretch of a day during which somebody is there; a day may have several."""
 
     day: date
     opens: int
     closes: int
+    pool: int  # index of the day's hands, shared by its openings
+
+
+@dataclass(frozen=True, slots=True)
+class OpenDay:
+    """A day on which somebody is in, with its hands."""
+
+    day: date
     hands_min: int
-    people: int
-    night_ends: int  # the moment at which what stood overnight is lifted
+    opens: int  # of its first opening
+    closes: int  # of its last
+    night_ends: int  # when what stood overnight is lifted
 
 
 class Calendar:
-    """Local days and the open ones among them, over a horizon."""
+    """Local days, the open ones among them and their openings, over a horizon."""
 
     def __init__(
         self,
@@ -59,39 +68,40 @@ class Calendar:
     ) -> None:
         self.zone = zone
         self.since = since
-        self.midnights = [
-            minute_of(datetime.combine(since + timedelta(n), time(), tzinfo=zone))
-            for n in range(days + 2)
-        ]
+        self.midnights = [self.wall(since + timedelta(n), time()) for n in range(days + 2)]
         self.end = self.midnights[-2]
-        self.open_days = self._pooled(hours, night_ends_min, site)
-        self._closes = [day.closes for day in self.open_days]
+        self.open_days: list[OpenDay] = []
+        self.openings: list[Opening] = []
+        self._pool(hours, time(night_ends_min // 60, night_ends_min % 60), site)
+        self._closes = [opening.closes for opening in self.openings]
         self._by_day = {day.day: index for index, day in enumerate(self.open_days)}
         self._night_ends = [day.night_ends for day in self.open_days]
 
-    def _pooled(self, hours: Iterable[DayHours], night_ends_min: int, site: str) -> list[OpenDay]:
+    def _pool(self, hours: Iterable[DayHours], night_ends: time, site: str) -> None:
+        """Shifts that meet are one opening; a day's hands are pooled over its shifts."""
         by_day: dict[date, list[DayHours]] = {}
         for row in hours:
             if row.hands_min > 0 and (not site or row.site in ("", site)):
                 by_day.setdefault(row.day, []).append(row)
-        pooled = []
-        for day in sorted(by_day):
-            rows = by_day[day]
-            opens = min(minute_of(row.opens) for row in rows)
-            nine = datetime.combine(day, time(), tzinfo=self.zone).replace(
-                hour=night_ends_min // 60, minute=night_ends_min % 60
-            )
-            pooled.append(
-                OpenDay(
-                    day,
-                    opens,
-                    max(minute_of(row.closes) for row in rows),
-                    sum(row.hands_min for row in rows),
-                    sum(row.people for row in rows),
-                    max(minute_of(nine), opens),
-                )
-            )
-        return pooled
+        for pool, day in enumerate(sorted(by_day)):
+            shifts = sorted((minute_of(r.opens), minute_of(r.closes)) for r in by_day[day])
+            joined = [shifts[0]]
+            for opens, closes in shifts[1:]:
+                if opens <= joined[-1][1]:
+                    joined[-1] = (joined[-1][0], max(joined[-1][1], closes))
+                else:
+                    joined.append((opens, closes))
+            self.openings += [Opening(day, opens, closes, pool) for opens, closes in joined]
+            lifted = max(self.wall(day, night_ends), joined[0][0])
+            hands = sum(row.hands_min for row in by_day[day])
+            self.open_days.append(OpenDay(day, hands, joined[0][0], joined[-1][1], lifted))
+
+    def wall(self, day: date, clock: time) -> int:
+        """The minute at which the studio's wall clock shows a time on a day.
+
+        In the hour that a clock change skips, the moment that the hour would have had.
+        """
+        return minute_of(datetime.combine(day, clock, tzinfo=self.zone))
 
     def day_number(self, minute: int) -> int:
         """Number of the local day of a minute, 0 for the first day of the horizon."""
@@ -102,7 +112,7 @@ class Calendar:
         return self.since + timedelta(self.day_number(minute))
 
     def open_index(self, minute: int) -> int:
-        """Index of the first open day that has not closed by then."""
+        """Index of the first opening that is not over by then."""
         return bisect_right(self._closes, minute)
 
     def index_of_day(self, day: date) -> int | None:

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from functools import lru_cache
 
 from inventory.science.facts import RingFacts
-from sourcing.week.board import Board
+from inventory.science.heating import heat_up_minutes
+from sourcing.week.board import Board, Rail
 from sourcing.week.facts import Block, Weather
 from sourcing.week.house import House
-from sourcing.week.moments import NEVER, Calendar, OpenDay, rounded_up
+from sourcing.week.moments import NEVER, Calendar, Opening, rounded_up
 from sourcing.week.stages import Option, Room, Stage, loads_of
 
 TRIES_AT_MOST = 5_000  # moves of one run's stages; a plan in use needs a few dozen
@@ -55,7 +55,7 @@ class Round:
     attended_until: int
     free_at: int  # vessels free again at the earliest
     loads: tuple[PlacedLoad, ...]
-    day: int  # index of the open day
+    day: int  # index of the day's hands
     hands_min: int
 
 
@@ -103,19 +103,35 @@ class Placement:
         return max((fit.hung[2] for fit in self.fits if fit.hung), default=self.fits[-1].last.end)
 
 
-@lru_cache(maxsize=16384)
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way to hold a stage, worked out: loads, and for each load the rings that take it."""
+
+    option: Option
+    loads: tuple[tuple[str, int, Fraction], ...]  # vessel, weight [mg], liquor [mL]
+    # By load, hardest to place first: vessel and (ring, minutes over it, heating minutes),
+    # the weakest ring first.
+    rings: tuple[tuple[str, tuple[tuple[str, int, int], ...]], ...]
+    hands_min: int
+
+
 def heating_minutes(
     litres_ml: Fraction, watts: int, efficiency: Fraction, heats: tuple[tuple[int, int, int], ...]
 ) -> tuple[int, int]:
     """Minutes over the flame until the last hold is over, and the heating part of them.
 
-    Each heating is L x 4.186 x dT / (kW x efficiency x 60), rounded to the nearest minute.
+    Each heating is rounded to the nearest minute by itself (`heating.heat_up_minutes`).
     """
     heating = 0
     hold = 0
     for start_c, goal_c, hold_min in heats:
-        rise = max(0, goal_c - start_c)
-        exact = litres_ml * 4186 * rise / (watts * efficiency * 60) / 1000
+        exact = heat_up_minutes(
+            litres_ml / 1000,
+            start_c=Fraction(min(start_c, goal_c)),
+            goal_c=Fraction(goal_c),
+            ring_kw=Fraction(watts, 1000),
+            efficiency=efficiency,
+        )
         heating += int(exact + Fraction(1, 2))
         hold += hold_min
     return heating + hold, heating
@@ -142,6 +158,29 @@ class Placer:
             for vessel in self.room.vessels
         }
         self._hands = self.board.hands[self.room.site]
+        self._known_ways: dict[tuple[int, Option], tuple[Stage, Way]] = {}
+
+    def _way(self, stage: Stage, option: Option) -> Way:
+        """An option worked out for a stage, once; the stage is kept so its id stays its own."""
+        key = (id(stage), option)
+        known = self._known_ways.get(key)
+        if known is None:
+            known = self._known_ways[key] = (stage, self._worked_out(stage, option))
+        return known[1]
+
+    def _worked_out(self, stage: Stage, option: Option) -> Way:
+        loads = tuple(loads_of(stage, option))
+        rings: list[tuple[str, tuple[tuple[str, int, int], ...]]] = []
+        if stage.heats:
+            for vessel, _, litres in sorted(loads, key=lambda load: len(self._rings[load[0]])):
+                rings.append((vessel, tuple(
+                    (ring.code, *heating_minutes(litres, ring.watts, self.house.efficiency,
+                                                 stage.heats))
+                    for ring in self._rings[vessel]
+                )))  # fmt: skip
+        by_load = stage.step.hands_per == "load"
+        hands = stage.hands_per_load * len(option.vessels) if by_load else stage.hands_min
+        return Way(option, loads, tuple(rings), hands)
 
     # -- one run -----------------------------------------------------------------------------
 
@@ -200,9 +239,10 @@ class Placer:
         done = before.last
         if before.stage.step.night:
             return self.calendar.night_over(done.end)
-        if before.stage.step.stand_min and before.stage.step.kind != "after-bath":
-            return done.start + before.stage.step.stand_min
-        return done.end + before.stage.step.cool_min + before.stage.pause_after
+        step = before.stage.step
+        if _stands(before.stage):
+            return _stands_from(before.stage, done) + step.stand_min
+        return done.end + step.cool_min + before.stage.pause_after
 
     def _too_late(
         self, index: int, stage: Stage, release: int, before: Fit, fit: Fit, pushes: list[Push]
@@ -212,27 +252,37 @@ class Placer:
         moved = fit.start - release
         if stage.step.at_once and moved > 0:
             return Bump(index - 1, before.start + moved)
-        if step.stand_max is not None and fit.last.start - before.start > step.stand_max:
-            bump = fit.last.start - step.stand_max
+        stood = fit.last.start - _stands_from(before.stage, before.rounds[0])
+        if step.stand_max is not None and stood > step.stand_max:
+            bump = before.start + stood - step.stand_max
             pushes.append(Push("standing", step.name, step.name, before.start, bump,
-                               fit.last.start - before.start, step.stand_max))  # fmt: skip
+                               stood, step.stand_max))  # fmt: skip
             return Bump(index - 1, bump)
-        if step.night:
-            nights = self.calendar.day_number(fit.start) - self.calendar.day_number(before.last.end)
-            most = self.house.nights if _stays_in(stage) else self.house.damp_days + 1
-            if nights > most:
-                return Bump(index - 1, self._next_morning(before.last.start))
+        if step.night and self._left_too_long(stage, before, fit):
+            return Bump(index - 1, self._next_morning(before.start))
         if before.stage.pause_after and stage.round_of[0] == 1:
             day = self.calendar.day_number(fit.start)
             if self.calendar.day_number(before.last.start) != day:
                 return Bump(index - 1, self.calendar.midnights[day])
         return self._held_through(index, stage, before, fit)
 
+    def _left_too_long(self, stage: Stage, before: Fit, fit: Fit) -> bool:
+        """Too many nights in the bath, or too many days damp since it was lifted."""
+        day = self.calendar.day_number(fit.start)
+        if _stays_in(stage):
+            return day - self.calendar.day_number(before.last.end) > self.house.nights
+        lifted = self.calendar.night_over(before.rounds[0].end)
+        return day - self.calendar.day_number(lifted) > self.house.damp_days
+
     def _held_through(self, index: int, stage: Stage, before: Fit, fit: Fit) -> Bump | None:
         """Keep the vessels of the stage before until this one takes over."""
         step = before.stage.step
-        stands = bool(step.stand_min) and step.kind != "after-bath"
-        if not (stands or (step.night and _stays_in(stage)) or stage.same or stage.step.at_once):
+        if not (
+            _stands(before.stage)
+            or (step.night and _stays_in(stage))
+            or stage.same
+            or stage.step.at_once
+        ):
             return None
         until = fit.last.start
         for load in before.last.loads:
@@ -279,8 +329,7 @@ class Placer:
             return () if before is None else (before,)
         if not fits or fits[-1].option is None:
             return stage.options
-        standing = fits[-1].stage.step
-        if not standing.stand_min or standing.kind == "after-bath":
+        if not _stands(fits[-1].stage):
             return stage.options
         held = set(fits[-1].option.vessels)
         return tuple(option for option in stage.options if not held & set(option.vessels))
@@ -306,9 +355,9 @@ class Placer:
             if not exact:
                 minute = rounded_up(minute, self.house.starts_on)
             index = self.calendar.open_index(minute)
-            if index >= len(self.calendar.open_days):
+            if index >= len(self.calendar.openings):
                 return None
-            day = self.calendar.open_days[index]
+            day = self.calendar.openings[index]
             opens = self._opens(day, stage)
             if minute < opens:
                 if self.calendar.day_number(minute) != self.calendar.day_number(opens):
@@ -319,7 +368,7 @@ class Placer:
                     continue
                 exact = False
                 continue
-            there = self._hands[index] - spent.get(index, 0)
+            there = self._hands[day.pool] - spent.get(day.pool, 0)
             barred = self._barred(step.aired or bool(step.metal), minute)
             if barred:
                 pushes.append(Push("aired", step.name, step.name, minute, barred))
@@ -332,33 +381,34 @@ class Placer:
             done, option = tried
             if not last or number + 1 < (options[0].rounds if options else 1):
                 return done, option, None
-            hung = self._hang(stage, done, pushes)
+            hung = self._hang(stage, done, fits, pushes)
             if isinstance(hung, int):
                 minute = max(minute + 1, hung)
                 continue
             return done, option, hung
         return None
 
-    def _opens(self, day: OpenDay, stage: Stage) -> int:
+    def _opens(self, day: Opening, stage: Stage) -> int:
         if stage.step.from_time is None:
             return day.opens
-        midnight = self.calendar.midnights[self.calendar.day_number(day.opens)]
-        at = stage.step.from_time
-        return max(day.opens, midnight + at.hour * 60 + at.minute)
+        return max(day.opens, self.calendar.wall(day.day, stage.step.from_time))
 
     def _next_opening(self, index: int) -> int:
-        days = self.calendar.open_days
+        days = self.calendar.openings
         return days[index + 1].opens if index + 1 < len(days) else self.calendar.end
+
+    def _next_day(self, index: int) -> int:
+        """When the next day with hands opens."""
+        openings = self.calendar.openings
+        pool = openings[index].pool
+        while index < len(openings) and openings[index].pool == pool:
+            index += 1
+        return openings[index].opens if index < len(openings) else self.calendar.end
 
     def _tomorrow(self, pushes: list[Push], push: Push, index: int) -> int:
         until = self._next_opening(index)
         pushes.append(replace(push, until=until))
         return until
-
-    def _hands_of(self, stage: Stage, number: int, option: Option | None) -> int:
-        if stage.step.hands_per == "load" and option is not None:
-            return stage.hands_per_load * len(option.vessels)
-        return stage.hands_min if number == 0 else 0
 
     def _barred(self, metal: bool, minute: int) -> int:
         """When metal baths are allowed again; 0 when they are now."""
@@ -376,11 +426,7 @@ class Placer:
         own: dict[str, tuple[int, int]] = {}
         for fit in fits:
             step = fit.stage.step
-            rests = (
-                step.night
-                or fit.stage.pause_after
-                or (step.stand_min and step.kind != "after-bath")
-            )
+            rests = step.night or fit.stage.pause_after or _stands(fit.stage)
             for done in fit.rounds:
                 free = fit.held_until if rests else done.free_at
                 for load in done.loads:
@@ -403,18 +449,20 @@ class Placer:
         pushes: list[Push],
     ) -> tuple[Round, Option | None] | int:
         """The round at this minute in the first vessels that are free, else when to try next."""
-        day = self.calendar.open_days[index]
+        day = self.calendar.openings[index]
         if options is None:
-            hands = self._hands_of(stage, number, None)
+            hands = stage.hands_min if number == 0 else 0
             if hands > there:
-                short = Push("hands", "", stage.step.name, minute, 0, hands, there)
-                return self._tomorrow(pushes, short, index)
+                short = Push("hands", "", stage.step.name, minute, self._next_day(index), hands,
+                             there)  # fmt: skip
+                pushes.append(short)
+                return short.until
             end = minute + max(hands, stage.step.stand_min)
             if end > day.closes:
                 return self._tomorrow(
                     pushes, Push("attended", "", stage.step.name, minute, 0), index
                 )
-            return Round(minute, end, end, end, (), index, hands), None
+            return Round(minute, end, end, end, (), day.pool, hands), None
         soonest = NEVER
         blocked: list[Push] = []
         for option in options:
@@ -442,20 +490,26 @@ class Placer:
         own: dict[str, tuple[int, int]],
         there: int,
     ) -> Round | Push:
-        day = self.calendar.open_days[index]
+        """One round at a minute, or what is in its way with the moment to try next."""
+        day = self.calendar.openings[index]
         step = stage.step
-        hands = self._hands_of(stage, number, option)
+        way = self._way(stage, option)
+        hands = way.hands_min if number == 0 or step.hands_per == "load" else 0
         if hands > there:
-            return Push("hands", "", step.name, minute, self._next_opening(index), hands, there)
-        loads = loads_of(stage, option)
+            return Push("hands", "", step.name, minute, self._next_day(index), hands, there)
+        # The cheap look first: most moments fail because a vessel is held right now.
+        busy = self._vessels_busy(way, minute, minute + 1, own, stage)
+        if busy is not None:
+            return busy
         taken: dict[str, tuple[str, int, int]] = {}
         if stage.heats:
-            rings = self._rings_for(stage, loads, minute)
+            rings = self._rings_for(way, step.name, minute)
             if isinstance(rings, Push):
                 return rings
             taken = rings
-            end = minute + max(until for _, until, _ in taken.values())
-            attended = end
+            end = attended = minute + max(whole for _, whole, _ in taken.values())
+            if step.stand_min and step.kind == "after-bath":
+                end = attended = end + step.stand_min
         else:
             end = minute + step.stand_min
             attended = (
@@ -469,91 +523,109 @@ class Placer:
             self.calendar.day_number(free_at) - self.calendar.day_number(end) > self.house.nights
         ):
             return Push("night", "", step.name, minute, self._next_morning(minute))
-        for vessel, _, _ in loads:
-            busy = self._vessel_busy(vessel, minute, free_at, own, stage)
-            if busy is not None:
-                return busy
+        busy = self._vessels_busy(way, minute, free_at, own, stage)
+        if busy is not None:
+            return busy
         placed = tuple(
-            PlacedLoad(
-                vessel,
-                taken[vessel][0] if vessel in taken else "",
-                weight,
-                litres,
-                minute + taken[vessel][1] if vessel in taken else minute,
-                taken[vessel][2] if vessel in taken else 0,
-            )
-            for vessel, weight, litres in loads
-        )
-        return Round(minute, end, attended, free_at, placed, index, hands)
+            PlacedLoad(vessel, taken[vessel][0], weight, litres, minute + taken[vessel][1],
+                       taken[vessel][2])
+            if taken
+            else PlacedLoad(vessel, "", weight, litres, minute, 0)
+            for vessel, weight, litres in way.loads
+        )  # fmt: skip
+        return Round(minute, end, attended, free_at, placed, day.pool, hands)
 
     def _free_at(self, stage: Stage, end: int) -> int:
         """When the vessels are free: after the night, the cooling, the straining."""
         if stage.step.night:
             return self.calendar.night_over(end)
-        return end + stage.step.cool_min + stage.pause_after
+        stands = stage.step.stand_min if stage.heats and _stands(stage) else 0
+        return end + stands + stage.step.cool_min + stage.pause_after
 
-    def _vessel_busy(
-        self, vessel: str, since: int, until: int, own: dict[str, tuple[int, int]], stage: Stage
+    def _vessels_busy(
+        self,
+        way: Way,
+        since: int,
+        until: int,
+        own: dict[str, tuple[int, int]],
+        stage: Stage,
     ) -> Push | None:
-        if not stage.same and vessel in own:
-            free, pause = own[vessel]
-            if since < free + pause:
-                return Push("vessel", vessel, stage.step.name, since, free + pause)
-        free, who = self.board.vessels[vessel].free_from(since, until, self.house.between_runs)
-        if free > since:
-            return Push("vessel", f"{vessel}:{who}", stage.step.name, since, free)
-        return None
+        """The vessel that is free last, if any is not free; all have to be at once."""
+        latest, which = since, ""
+        for vessel in way.option.vessels:
+            if not stage.same and vessel in own:
+                free, pause = own[vessel]
+                if free + pause > latest:
+                    latest, which = free + pause, vessel
+            free, who = self.board.vessels[vessel].free_from(since, until, self.house.between_runs)
+            if free > latest:
+                latest, which = free, f"{vessel}:{who}"
+        return Push("vessel", which, stage.step.name, since, latest) if latest > since else None
 
     def _rings_for(
-        self, stage: Stage, loads: list[tuple[str, int, Fraction]], minute: int
+        self, way: Way, step: str, minute: int
     ) -> dict[str, tuple[str, int, int]] | Push:
         """The weakest free ring for each load: code, minutes over it, heating minutes."""
         taken: dict[str, tuple[str, int, int]] = {}
         used: set[str] = set()
-        for vessel, _, litres in sorted(loads, key=lambda load: len(self._rings[load[0]])):
+        for vessel, rings in way.rings:
             soonest, who = NEVER, ""
-            for ring in self._rings[vessel]:
-                if ring.code in used:
+            for row in rings:
+                code = row[0]
+                if code in used:
                     continue
-                whole, heating = heating_minutes(
-                    litres, ring.watts, self.house.efficiency, stage.heats
-                )
-                free, busy = self.board.rings[ring.code].free_from(minute, minute + whole, 0)
+                free, busy = self.board.rings[code].free_from(minute, minute + row[1], 0)
                 if free == minute:
-                    taken[vessel] = (ring.code, whole, heating)
-                    used.add(ring.code)
+                    taken[vessel] = row
+                    used.add(code)
                     break
                 if free < soonest:
-                    soonest, who = free, f"{ring.code}:{busy}"
+                    soonest, who = free, f"{code}:{busy}"
             else:
-                return Push("ring", who, stage.step.name, minute, soonest)
+                return Push("ring", who, step, minute, soonest)
         return taken
 
     # -- the line ----------------------------------------------------------------------------
 
-    def _hang(self, stage: Stage, done: Round, pushes: list[Push]) -> tuple[str, int, int] | int:
+    def _hang(
+        self, stage: Stage, done: Round, fits: list[Fit], pushes: list[Push]
+    ) -> tuple[str, int, int] | int:
         """The line that takes the cloth at once, else when the last step may begin instead."""
         at = rounded_up(done.end, self.house.hangs_on)
-        soonest, which = NEVER, ""
+        soonest, which, on_it = NEVER, "", 0
         for code in self.lines:
-            rail = self.board.rails[code]
-            day = self.weather.get(self.calendar.day_number(at))
-            if code in self.outdoors and day is not None and day.frost:
-                later = self._next_morning(at)
-            else:
+            rail = self._rail(code, fits)
+            later = self._frost_over(code, at)
+            if later == at:
                 later = rail.room_from(at, self.house.drying, stage.weight_mg)
             if later == at:
                 return code, at, at + self.house.drying
-            if later < soonest:
+            if later < soonest or not which:
                 soonest, which = later, code
-        rail_mg = self.board.rails[which].highest(at, at + self.house.drying) if which else 0
+                on_it = rail.highest(at, at + self.house.drying)
+        holds = self.board.rails[which].holds_mg if which else 0
         pushes.append(
-            Push("line", which, stage.step.name, at, soonest, stage.weight_mg + rail_mg,
-                 self.board.rails[which].holds_mg if which else 0)
-        )  # fmt: skip
-        if soonest >= NEVER:
-            return NEVER
-        return done.start + (soonest - at)
+            Push("line", which, stage.step.name, at, soonest, stage.weight_mg + on_it, holds)
+        )
+        return NEVER if soonest >= NEVER else done.start + (soonest - at)
+
+    def _rail(self, code: str, fits: list[Fit]) -> Rail:
+        """A line with the run's own earlier rounds on it."""
+        rail = self.board.rails[code]
+        own = [(*fit.hung[1:], fit.stage.weight_mg) for fit in fits
+               if fit.hung and fit.hung[0] == code]  # fmt: skip
+        return Rail(rail.holds_mg, [*rail.hung, *own]) if own else rail
+
+    def _frost_over(self, code: str, at: int) -> int:
+        """`at` unless a frost falls while the cloth would hang outdoors; else the next try."""
+        if code not in self.outdoors:
+            return at
+        first, last = (self.calendar.day_number(m) for m in (at, at + self.house.drying - 1))
+        frosty = [n for n in range(first, last + 1)
+                  if n in self.weather and self.weather[n].frost]  # fmt: skip
+        if not frosty:
+            return at
+        return self.calendar.midnights[min(frosty[-1] + 1, len(self.calendar.midnights) - 1)]
 
     # -- keeping a placed run ----------------------------------------------------------------
 
@@ -571,6 +643,16 @@ class Placer:
             if fit.hung is not None:
                 line, since, until = fit.hung
                 self.board.rails[line].hung.append((since, until, fit.stage.weight_mg))
+
+
+def _stands(stage: Stage) -> bool:
+    """Whether a step stands in its liquor, unattended, until the next one takes over."""
+    return bool(stage.step.stand_min) and stage.step.kind != "after-bath"
+
+
+def _stands_from(stage: Stage, done: Round) -> int:
+    """When the standing begins: once the flame is out, or at once when unheated."""
+    return done.end if stage.heats else done.start
 
 
 def _stays_in(stage: Stage) -> bool:

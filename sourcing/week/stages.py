@@ -6,7 +6,7 @@ A stage is one step for one weight of cloth that goes in together. The placer gi
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from functools import lru_cache
@@ -63,6 +63,8 @@ def refused_for(vessel: VesselFacts, step: Step, *, bright: bool) -> str:
     if vessel.food:
         return "is used for food"
     wanted = step.vessels
+    if vessel.material in SOFT_METALS:
+        return "" if f"{vessel.material} pot" in wanted else f"is {vessel.material}"
     if vessel.kind != "pot":
         return "" if vessel.kind in wanted else f"is a {vessel.kind}"
     if vessel.iron_pot:
@@ -78,8 +80,6 @@ def refused_for(vessel: VesselFacts, step: Step, *, bright: bool) -> str:
         return "is kept for iron"
     if vessel.chipped:
         return "is chipped"
-    if vessel.material in SOFT_METALS:
-        return f"is {vessel.material}"
     if vessel.iron_on and (vessel.blank_passed_on is None
                            or vessel.blank_passed_on < vessel.iron_on):  # fmt: skip
         return "had iron and has passed no blank swatch since"
@@ -197,11 +197,7 @@ def _by_rounds(
     steps: tuple[Step, ...],
 ) -> tuple[Stage, ...]:
     """Loads that share no overnight hold: dye and what follows it, once for each round."""
-    first = next(
-        (n for n, stage in enumerate(made)
-         if stage.step.kind == "dye" and stage.step.night and _rounds(stage) > 1),
-        None,
-    )  # fmt: skip
+    first = next((n for n in range(len(made)) if _parts_from(made, n)), None)
     if first is None:
         return tuple(made)
     rounds = _rounds(made[first])
@@ -211,23 +207,26 @@ def _by_rounds(
         weight = round(part * (number + 1)) - round(part * number)
         for index in range(first, len(steps)):
             stage = _stage(steps[index], index, steps, weight, recipe, room, house)
-            tail.append(_numbered(stage, number + 1, rounds))
+            stage = replace(stage, round_of=(number + 1, rounds))
+            tail.append(_from_cold(stage, house) if number and index == first else stage)
     return (*made[:first], *tail)
 
 
-def _numbered(stage: Stage, number: int, rounds: int) -> Stage:
-    return Stage(
-        stage.step,
-        stage.weight_mg,
-        stage.litres_ml,
-        stage.options,
-        stage.hands_min,
-        stage.hands_per_load,
-        stage.heats,
-        stage.same,
-        stage.pause_after,
-        (number, rounds),
-    )
+def _parts_from(made: list[Stage], index: int) -> bool:
+    """Whether the loads go their own ways from here: no shared night, no bath to come back to."""
+    stage = made[index]
+    if _rounds(stage) == 1:
+        return False
+    followed = index + 1 < len(made) and made[index + 1].same
+    return followed or (stage.step.kind == "dye" and stage.step.night)
+
+
+def _from_cold(stage: Stage, house: House) -> Stage:
+    """A later round's liquor has stood: its first heating starts at the shed's warmth."""
+    if not stage.heats or stage.step.heats[0].start_c is not None:
+        return stage
+    _, goal, hold = stage.heats[0]
+    return replace(stage, heats=((round(house.shed_c), goal, hold), *stage.heats[1:]))
 
 
 def _rounds(stage: Stage) -> int:

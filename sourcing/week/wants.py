@@ -43,6 +43,7 @@ class MakingWanted:
 class Wants:
     """Everything that one run takes, and everything that it lacks."""
 
+    site: str = ""
     picks: list[Pick] = field(default_factory=list)
     fibre: FibreFacts | None = None
     short: list[Shortage] = field(default_factory=list)
@@ -78,6 +79,7 @@ def wants_of(
     *,
     without: Without,
     minute_of_step: StepMinute,
+    site: str,
 ) -> Wants:
     """What a run takes and lacks.
 
@@ -85,9 +87,10 @@ def wants_of(
     ----------
     without : what an earlier attempt ruled out
     minute_of_step : when a step was placed at the last attempt; None: not known yet
+    site : where the run would be worked; things that stand elsewhere do not serve it
     """
-    wants = Wants()
-    _fibre(run, recipe, larder, wants)
+    wants = Wants(site=site)
+    _fibre(run, recipe, larder, wants, without.codes)
     steps = {step.name for step in needed_steps(recipe, wants.fibre)}
     for dose in recipe.doses:
         if dose.step in steps:
@@ -100,14 +103,22 @@ def wants_of(
 # -- fibre -----------------------------------------------------------------------------------
 
 
-def _fibre(run: RunFacts, recipe: Recipe, larder: Larder, wants: Wants) -> None:
+def _fibre(
+    run: RunFacts, recipe: Recipe, larder: Larder, wants: Wants, without: frozenset[str]
+) -> None:
     """The lots of fibre in one state that serve the run, or by how much the best are short."""
     loss, figure = larder.loss(run.fibre)
     best: tuple[tuple[int, ...], list[FibreFacts], int, int] | None = None
-    for group in larder.fibre_groups(run):
+    scours = any(step.kind == "scour" for step in recipe.steps)
+    for group in larder.fibre_groups(run, without=without, site=wants.site):
         if recipe.mordant and group[0].mordant not in ("", recipe.mordant):
             continue
         raw = not group[0].scoured and recipe.needs_scoured
+        if raw and not scours:
+            codes = ", ".join(fibre.code for fibre in group)
+            text = f"{codes} is not scoured, and {recipe.shade} has no scour: scour it first"
+            wants.lacking.append(Reason("scour", group[0].code, text))
+            continue
         need = Fraction(run.weight_mg) / (1 - loss) if raw else Fraction(run.weight_mg)
         there = sum(larder.left[fibre.code] for fibre in group)
         lacks = max(Fraction(0), need - there) * ((1 - loss) if raw else 1)
@@ -121,6 +132,7 @@ def _fibre(run: RunFacts, recipe: Recipe, larder: Larder, wants: Wants) -> None:
         return
     _, group, need_mg, there = best
     wants.fibre = group[0]
+    wants.lacking.clear()
     raw = not group[0].scoured and recipe.needs_scoured
     if raw and figure is not None:
         wants.reasons.append(_scour_reason(run, need_mg, figure))
@@ -151,7 +163,8 @@ def _take_fibre(
             break
         taken = min(left, larder.left[fibre.code])
         begins = larder.fibre_from(fibre)
-        wants.picks.append(Pick(fibre.code, fibre.fibre, taken, "mg", "", begins))
+        last = larder.fibre_good_to(fibre)
+        wants.picks.append(Pick(fibre.code, fibre.fibre, taken, "mg", "", begins, last))
         left -= taken
         if fibre.arrives_at is not None and minute_of(fibre.arrives_at) >= begins:
             here = larder.moment(begins)
@@ -205,7 +218,12 @@ def _dyestuff(
 ) -> None:
     need = round(dose.per_fibre * run.weight_mg)
     picks, short, out = larder.pick_lots(
-        dose, run, need, one_lot=recipe.match == "lot", without=without.codes
+        dose,
+        run,
+        need,
+        one_lot=recipe.match == "lot",
+        without=without.codes,
+        site=wants.site,
     )
     if short == 0:
         wants.picks.extend(picks)
@@ -288,9 +306,9 @@ def _next_pick_ups(dyestuff: str, short: int, larder: Larder, wants: Wants) -> N
 
 def _supply(dose: Dose, run: RunFacts, larder: Larder, wants: Wants) -> None:
     need = round(dose.per_fibre * run.weight_mg)
-    what, factor, figure = _supply_as_kept(dose.what, larder)
+    what, factor, figure = _supply_as_kept(dose.what, larder, wants.site)
     need = round(need * factor)
-    codes = larder.supplies_of(what)
+    codes = larder.supplies_of(what, site=wants.site)
     there = sum(larder.left[code] for code in codes)
     if figure is not None:
         text = f"{grams(need)} {what} stand for {grams(round(need / factor))} {dose.what}"
@@ -308,14 +326,14 @@ def _supply(dose: Dose, run: RunFacts, larder: Larder, wants: Wants) -> None:
         need -= taken
 
 
-def _supply_as_kept(what: str, larder: Larder) -> tuple[str, Fraction, Figure | None]:
+def _supply_as_kept(what: str, larder: Larder, site: str) -> tuple[str, Fraction, Figure | None]:
     """A supply as it stands on the shelf: soda ash may be kept as crystals."""
-    if larder.supplies_of(what):
+    if larder.supplies_of(what, site=site):
         return what, Fraction(1), None
     today = larder.calendar.day_of(minute_of(larder.facts.at))
     found = find_figure(larder.facts.figures, what, "crystals_per_ash", on=today)
     crystals = what.replace(" ash", " crystals")
-    if found is not None and larder.supplies_of(crystals):
+    if found is not None and larder.supplies_of(crystals, site=site):
         return crystals, Fraction(found.value), found
     return what, Fraction(1), None
 
@@ -323,7 +341,8 @@ def _supply_as_kept(what: str, larder: Larder) -> tuple[str, Fraction, Figure | 
 def _liquor(
     dose: Dose, run: RunFacts, larder: Larder, wants: Wants, without: Without, minute: int | None
 ) -> None:
-    chosen = pick_liquor(dose, run, larder, fibre=wants.fibre, without=without.codes, minute=minute)
+    chosen = pick_liquor(dose, run, larder, fibre=wants.fibre, without=without.codes,
+                         minute=minute, site=wants.site)  # fmt: skip
     wants.lacking.extend(chosen.lacking)
     wants.short.extend(chosen.short)
     wants.waits.extend(chosen.waits)
@@ -345,7 +364,7 @@ def _bath(
     need_ul = round(Fraction(dose.l_per_kg) * run.weight_mg)
     now = minute_of(larder.facts.at)
     day = larder.calendar.day_of(now if minute is None else minute)
-    for bath, last in larder.baths_of(dose.what, need_ul):
+    for bath, last in larder.baths_of(dose.what, need_ul, site=wants.site):
         if bath.code in without.codes:
             continue
         barred = ""
@@ -361,7 +380,7 @@ def _bath(
         wants.picks.append(Pick(bath.code, bath.what, need_ul, "µL", dose.step, now, last))
         return
     making = next((row for row in larder.facts.makings if row.bath == dose.what), None)
-    if making is None:
+    if making is None or making.bath in without.codes:
         text = f"{dose.what} short by {amount(need_ul, 'µL')}: none good on {day_in_words(day)}"
         wants.short.append(Shortage("bath", dose.what, need_ul, "µL", None, text))
         wants.lacking.extend(row for row in wants.reasons if row.kind == "bath")
@@ -380,7 +399,9 @@ def _making(
 ) -> None:
     need_mg = round(Fraction(making.g_per_litre) * need_ul / 1000)
     plant = Dose(making.dyestuff, "dyestuff", dose.step, state=making.state)
-    picks, short, out = larder.pick_lots(plant, run, need_mg, one_lot=False, without=without.codes)
+    picks, short, out = larder.pick_lots(
+        plant, run, need_mg, one_lot=False, without=without.codes, site=wants.site
+    )
     if short:
         wants.short.append(_dyestuff_short(plant, larder, need_mg, need_mg - short, short))
         wants.lacking.extend(Reason(row.kind, row.lot.code, _why(row)) for row in out)
