@@ -38,11 +38,8 @@ def gather(wanted: Mapping[str, QuerySet[Any]]) -> dict[str, list[Cells]]:
 
 def _as_documents(name: str, rows: QuerySet[Any]) -> QuerySet[Any]:
     columns = {column: F(column) for column in _fields(rows.model)}
-    return (
-        rows.order_by()
-        .annotate(_page=Value(name), _row=JSONObject(**columns))
-        .values_list("_page", "_row")
-    )
+    named = rows.order_by().annotate(_page=Value(name), _row=JSONObject(**columns))
+    return cast("QuerySet[Any]", named.values_list("_page", "_row"))
 
 
 def _fields(model: type[models.Model]) -> dict[str, models.Field[Any, Any]]:

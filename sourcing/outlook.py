@@ -12,7 +12,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
-from django.db.models import Max, OuterRef, Q, QuerySet, Subquery
+from django.db.models import OuterRef, Q, QuerySet, Subquery
 
 from inventory.errors import NoZone
 from inventory.models import Dyestuff, PieceWeighing, Site, Studio, StudioRule, Water
@@ -30,7 +30,6 @@ from sourcing.models import (
     Hours,
     Making,
     PickUp,
-    Recipe,
     RecipeDose,
     RecipeStep,
     Run,
@@ -40,6 +39,7 @@ from sourcing.models import (
 )
 from sourcing.opening import HoursOf, days_open
 from sourcing.recipes import doses_of, heats_of, recipe_of, steps_of
+from sourcing.versions import names_of, wanted_recipes
 from sourcing.week import facts
 
 if TYPE_CHECKING:
@@ -106,7 +106,7 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
 
 def _rows(studio: Studio, at: datetime, today: date) -> dict[str, list[Cells]]:
     """All the small tables in one question; what is over and done with stays behind."""
-    recipes = _wanted_recipes(studio)
+    recipes = wanted_recipes(studio)
     open_runs = Run.objects.of(studio).filter(finished_at__isnull=True)
     keys = recipes.values("pk")
     wanted: dict[str, QuerySet[Any]] = {
@@ -134,21 +134,6 @@ def _rows(studio: Studio, at: datetime, today: date) -> dict[str, list[Cells]]:
         "pickups": PickUp.objects.of(studio).filter(at__gte=at - LOOKED_BACK),
     }
     return gather(wanted)
-
-
-def _wanted_recipes(studio: Studio) -> QuerySet[Any]:
-    """The last version of each recipe, and those that open runs were begun with."""
-    last = (
-        Recipe.objects.of(studio)
-        .filter(code=OuterRef("code"))
-        .order_by()
-        .values("code")
-        .annotate(last=Max("version"))
-        .values("last")
-    )
-    used = Run.objects.of(studio).filter(finished_at__isnull=True).values("recipe")
-    rows = Recipe.objects.of(studio)
-    return rows.filter(Q(version=Subquery(last)) | Q(pk__in=used))
 
 
 def _by(rows: Iterable[Cells], *names: str) -> list[Cells]:
@@ -263,15 +248,7 @@ def _recipes(
     rows: Mapping[str, Sequence[Cells]],
 ) -> tuple[tuple[facts.Recipe, ...], dict[int, str]]:
     """Recipes by code, and what each version is called: an older one with its number."""
-    last: dict[str, int] = {}
-    for row in rows["recipes"]:
-        last[row["code"]] = max(row["version"], last.get(row["code"], 0))
-    names = {
-        row["id"]: row["code"]
-        if row["version"] == last[row["code"]]
-        else f"{row['code']}, version {row['version']}"
-        for row in rows["recipes"]
-    }
+    names = names_of((row["id"], row["code"], row["version"]) for row in rows["recipes"])
     steps, doses = _of_recipe(rows["steps"]), _of_recipe(rows["doses"])
     found = [
         recipe_of(

@@ -93,7 +93,11 @@ def _rules(notebook: Notebook) -> Found:
         assert isinstance(figure, FigureOf)
         if rule not in known_rules():
             close = nearest(rule, known_rules()).replace("_", " ")
-            note = f"Did you mean {close}?" if close else "Look the rules up in fixtures/README.md."
+            note = (
+                f"Did you mean {close}?"
+                if close
+                else "They are in inventory/science/tables/README.md."
+            )
             yield problem(row, "rule", rule.replace("_", " "), f"No sum asks for it. {note}")
             continue
         try:
@@ -155,12 +159,13 @@ def _jars(notebook: Notebook) -> Found:
 
 
 def _event(row: Row) -> Found:
-    needs = {"topped up": "amount", "drawn": "amount", "evaporated": "amount", "kept at": "warmth"}
+    needs = {what: "amount" for what in ("topped up", "drawn", "evaporated", "measured")}
+    needs["kept at"] = "warmth"
     what = row.text("what")
     name = needs.get(what)
     if name and not row.has(name):
         yield problem(row, name, "", f"{what.capitalize()} needs its {name}. Write it.")
-    if row.has("amount") and not row.whole("amount") and name == "amount":
+    if row.has("amount") and not row.whole("amount") and what in needs and what != "measured":
         yield problem(row, "amount", "0", "Nothing moved. Write how much, or delete the row.")
 
 
@@ -169,7 +174,8 @@ def left_of(begun_with: int, events: Iterable[Row]) -> int:
     left = begun_with
     for row in sorted(events, key=_when):
         amount = row.whole("amount")
-        left += amount if row.text("what") == "topped up" else -amount
+        what = row.text("what")
+        left = amount if what == "measured" else left + (amount if what == "topped up" else -amount)
         if left < 0:
             return left
     return left

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from django.db import transaction
 
 from inventory.science.catalogue import shipped
-from sourcing.notebook import load_shelf, load_yard
+from sourcing.notebook import load_liquors, load_shelf, load_yard
 from sourcing.notebook.check import check
 from sourcing.notebook.loading import Loading
 from sourcing.notebook.notebook import Notebook, read_notebook
@@ -18,7 +18,7 @@ STAGES = (
     load_shelf.load_rooms,
     load_shelf.load_vessels,
     load_shelf.load_lots,
-    load_shelf.load_liquors,
+    load_liquors.load_liquors,
     load_shelf.load_supplies,
     load_shelf.load_fibre,
     load_yard.load_calendar,

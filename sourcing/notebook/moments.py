@@ -30,7 +30,8 @@ _DAY = (
 _OFFSET = r" ?(?P<offset>z|[+-]\d{2}:\d{2})"
 _DAY_ONLY = re.compile(_DAY, re.IGNORECASE | re.ASCII)
 _MOMENT = re.compile(
-    rf"(?:{_DAY})(?:t| |, )(?P<hour>\d{{1,2}}):(?P<minute>\d{{2}})(?::00)?(?:{_OFFSET})?",
+    rf"(?:{_DAY})(?:t| |, )(?P<hour>\d{{1,2}}):(?P<minute>\d{{2}})"
+    rf"(?::(?P<second>\d{{2}})(?:\.(?P<part>\d{{1,6}}))?)?(?:{_OFFSET})?",
     re.IGNORECASE | re.ASCII,
 )
 _CLOCK = re.compile(r"(?P<hour>\d{1,2}):(?P<minute>\d{2})", re.ASCII)
@@ -62,6 +63,9 @@ def read_moment(text: str, zone: ZoneInfo) -> datetime:
     if found is None:
         raise Unclear(WRITE_MOMENT)
     wall = datetime.combine(_day(found), _clock(found))
+    if found["second"]:
+        part = int((found["part"] or "").ljust(6, "0"))
+        wall = wall.replace(second=_second(found), microsecond=part)
     if found["offset"]:
         aware = wall.replace(tzinfo=_offset(found["offset"])).astimezone(zone)
         if not FIRST_YEAR <= aware.year <= LAST_YEAR:
@@ -106,7 +110,10 @@ def write_clock(clock: time) -> str:
 def write_moment(moment: datetime, zone: ZoneInfo) -> str:
     """A moment in the form that a notebook shows; the second of a doubled hour with its offset."""
     local = moment.astimezone(zone)
-    text = f"{write_day(local.date())} {local:%H:%M}"
+    clock = f"{local:%H:%M}"
+    if local.second or local.microsecond:
+        clock = f"{local:%H:%M:%S}.{local.microsecond:06}".rstrip("0").removesuffix(".")
+    text = f"{write_day(local.date())} {clock}"
     if not local.fold:
         return text
     minutes = int((local.utcoffset() or timedelta(0)).total_seconds() // 60)
@@ -155,6 +162,13 @@ def _clock(found: re.Match[str]) -> time:
         return time(int(found["hour"]), int(found["minute"]))
     except ValueError:
         raise Unclear(f"There is no such time of day. {WRITE_CLOCK}") from None
+
+
+def _second(found: re.Match[str]) -> int:
+    second = int(found["second"])
+    if second > 59:
+        raise Unclear(f"There is no such time of day. {WRITE_MOMENT}")
+    return second
 
 
 def _offset(text: str) -> tzinfo:

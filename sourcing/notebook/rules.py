@@ -48,10 +48,11 @@ def value_of(rule: str, figure: FigureOf) -> Decimal:
 
 
 def figure_of(rule: str, value: Decimal) -> FigureOf:
-    """A figure as a notebook shows it: with its unit, a fraction as it is."""
+    """A figure as a notebook shows it: with its unit, a fraction in percent."""
     end, _ = _units(rule)
-    unit = "" if end in ("", "_fraction") else SHOWN[end]
-    return FigureOf(value, unit)
+    if end == "_fraction":
+        value = (value / HUNDREDTH).normalize()
+    return FigureOf(value, SHOWN[end] if end else "")
 
 
 def _units(rule: str) -> tuple[str, dict[str, Decimal]]:

@@ -166,8 +166,13 @@ def _sheet(file: str, records: Sequence[Line]) -> tuple[Sheet, list[Problem]]:
         faults = _faults(file, row.number, headings, cells)
         problems += faults
         if not faults:
-            lines.append(Line(row.number, cells[: len(headings)]))
+            lines.append(Line(row.number, tuple(map(_as_text, cells[: len(headings)]))))
     return Sheet(file, top.number, headings, tuple(lines)), problems
+
+
+def _as_text(cell: str) -> str:
+    """A cell without the apostrophe that tells a spreadsheet to leave it alone."""
+    return cell[1:] if cell.startswith("'") and FORMULA.match(cell[1:]) else cell
 
 
 def _faults(

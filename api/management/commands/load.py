@@ -8,6 +8,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
+from sourcing.notebook.guide import guide
 from sourcing.notebook.load import load
 from sourcing.notebook.notebook import files_of, read_notebook
 from sourcing.notebook.problem import NotebookRefused
@@ -20,7 +21,10 @@ class Command(BaseCommand):
     help = "Load a studio's notebook, a folder of CSV files."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument("folder", type=Path)
+        parser.add_argument("folder", type=Path, nargs="?")
+        parser.add_argument(
+            "--columns", action="store_true", help="print the columns of every page"
+        )
         parser.add_argument(
             "--dry-run", action="store_true", help="say what is wrong, keep nothing"
         )
@@ -33,6 +37,11 @@ class Command(BaseCommand):
         )
 
     def handle(self, *args: Any, **options: Any) -> None:
+        if options["columns"]:
+            self.stdout.write(guide(), ending="")
+            return
+        if options["folder"] is None:
+            raise CommandError("Name the folder of the notebook.")
         files, problems = files_of(options["folder"])
         notebook, found = read_notebook(files)
         if options["weeks_later"]:

@@ -1,0 +1,48 @@
+"""`manage.py write FOLDER`: a studio written out as the notebook that it can be loaded from."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser
+from pathlib import Path
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandError
+from django.utils import timezone
+
+from inventory.models import Studio
+from sourcing.notebook.writing import files_for, notebook_of
+
+
+class Command(BaseCommand):
+    """Writes one file a page; a folder that holds other files is left alone."""
+
+    help = "Write a studio out as a notebook, a folder of CSV files."
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("folder", type=Path)
+        parser.add_argument("--studio", default="", help="its name, where there are several")
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        studio = _studio(options["studio"])
+        folder: Path = options["folder"]
+        files = files_for(notebook_of(studio, at=timezone.now()))
+        if folder.exists() and (not folder.is_dir() or _others(folder, files)):
+            raise CommandError(f"{folder} holds other things. Name a new or an empty folder.")
+        folder.mkdir(parents=True, exist_ok=True)
+        for name, content in files.items():
+            (folder / name).write_bytes(content)
+        self.stdout.write(f"{studio.name}: {len(files)} pages written to {folder}.")
+
+
+def _others(folder: Path, files: dict[str, bytes]) -> list[Path]:
+    return [path for path in folder.iterdir() if path.name not in files]
+
+
+def _studio(name: str) -> Studio:
+    found = list(Studio.objects.filter(name=name) if name else Studio.objects.all())
+    if len(found) == 1:
+        return found[0]
+    names = ", ".join(studio.name for studio in Studio.objects.order_by("name")) or "none yet"
+    if name:
+        raise CommandError(f"There is no studio {name}. There are: {names}.")
+    raise CommandError(f"Say which studio with --studio. There are: {names}.")
