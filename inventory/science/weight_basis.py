@@ -192,7 +192,7 @@ def blend_regain(shares: Iterable[tuple[Exact, Exact]]) -> Fraction:
     rows = [(Fraction(share), _regain(regain)) for share, regain in shares]
     total = sum(share for share, _ in rows)
     if total != 1 or any(share < 0 for share, _ in rows):
-        raise OutOfRange("sum of the shares", total, "1, with no share below 0")
+        raise OutOfRange("sum of the parts", total, "1, with none below 0")
     return sum((share * regain for share, regain in rows), Fraction(0))
 
 
