@@ -113,6 +113,7 @@ class Way:
     # the weakest ring first.
     rings: tuple[tuple[str, tuple[tuple[str, int, int], ...]], ...]
     hands_min: int
+    shortest: int  # minutes that the vessels are held at the least
 
 
 def heating_minutes(
@@ -158,15 +159,16 @@ class Placer:
             for vessel in self.room.vessels
         }
         self._hands = self.board.hands[self.room.site]
-        self._known_ways: dict[tuple[int, Option], tuple[Stage, Way]] = {}
+        self._known_ways: dict[tuple[int, int], tuple[Stage, Option, Way]] = {}
 
     def _way(self, stage: Stage, option: Option) -> Way:
-        """An option worked out for a stage, once; the stage is kept so its id stays its own."""
-        key = (id(stage), option)
+        """An option worked out for a stage, once; both are kept so that their ids stay theirs."""
+        key = (id(stage), id(option))
         known = self._known_ways.get(key)
         if known is None:
-            known = self._known_ways[key] = (stage, self._worked_out(stage, option))
-        return known[1]
+            known = (stage, option, self._worked_out(stage, option))
+            self._known_ways[key] = known
+        return known[2]
 
     def _worked_out(self, stage: Stage, option: Option) -> Way:
         loads = tuple(loads_of(stage, option))
@@ -180,7 +182,8 @@ class Placer:
                 )))  # fmt: skip
         by_load = stage.step.hands_per == "load"
         hands = stage.hands_per_load * len(option.vessels) if by_load else stage.hands_min
-        return Way(option, loads, tuple(rings), hands)
+        shortest = max((min(row[1] for row in of) for _, of in rings if of), default=0)
+        return Way(option, loads, tuple(rings), hands, max(1, shortest, stage.step.stand_min))
 
     # -- one run -----------------------------------------------------------------------------
 
@@ -351,6 +354,7 @@ class Placer:
         exact = step.at_once and bool(fits) and not rounds
         minute = lower
         own = self._own(fits, rounds, stage)
+        look_again = [0] * len(options or ())
         while minute < self.calendar.end:
             if not exact:
                 minute = rounded_up(minute, self.house.starts_on)
@@ -374,7 +378,9 @@ class Placer:
                 pushes.append(Push("aired", step.name, step.name, minute, barred))
                 minute = barred
                 continue
-            tried = self._first_option(stage, number, minute, index, options, own, there, pushes)
+            tried = self._first_option(
+                stage, number, minute, index, options, own, there, look_again, pushes
+            )
             if isinstance(tried, int):
                 minute = max(minute + 1, tried)
                 continue
@@ -384,6 +390,7 @@ class Placer:
             hung = self._hang(stage, done, fits, pushes)
             if isinstance(hung, int):
                 minute = max(minute + 1, hung)
+                look_again = [0] * len(look_again)
                 continue
             return done, option, hung
         return None
@@ -446,9 +453,13 @@ class Placer:
         options: tuple[Option, ...] | None,
         own: dict[str, tuple[int, int]],
         there: int,
+        look_again: list[int],
         pushes: list[Push],
     ) -> tuple[Round, Option | None] | int:
-        """The round at this minute in the first vessels that are free, else when to try next."""
+        """The round at this minute in the first vessels that are free, else when to try next.
+
+        `look_again` keeps for each option the moment before which it cannot be.
+        """
         day = self.calendar.openings[index]
         if options is None:
             hands = stage.hands_min if number == 0 else 0
@@ -463,16 +474,17 @@ class Placer:
                     pushes, Push("attended", "", stage.step.name, minute, 0), index
                 )
             return Round(minute, end, end, end, (), day.pool, hands), None
-        soonest = NEVER
-        blocked: list[Push] = []
-        for option in options:
+        for row, option in enumerate(options):
+            if look_again[row] > minute:
+                continue
             tried = self._try(stage, option, number, minute, index, own, there)
             if isinstance(tried, Round):
                 return tried, option
-            blocked.append(tried)
-            soonest = min(soonest, tried.until)
-        pushes.append(min(blocked, key=lambda push: push.until))
-        return soonest
+            look_again[row] = max(tried.until, minute + 1)
+            if row == 0:
+                # The preferred vessels tell why; the others would only repeat it.
+                pushes.append(tried)
+        return min(look_again)
 
     def try_at(
         self, stage: Stage, option: Option, minute: int, index: int, there: int
@@ -498,7 +510,7 @@ class Placer:
         if hands > there:
             return Push("hands", "", step.name, minute, self._next_day(index), hands, there)
         # The cheap look first: most moments fail because a vessel is held right now.
-        busy = self._vessels_busy(way, minute, minute + 1, own, stage)
+        busy = self._vessels_busy(way, minute, minute + way.shortest, own, stage)
         if busy is not None:
             return busy
         taken: dict[str, tuple[str, int, int]] = {}
