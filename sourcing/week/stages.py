@@ -197,13 +197,13 @@ def _by_rounds(
     steps: tuple[Step, ...],
 ) -> tuple[Stage, ...]:
     """Loads that share no overnight hold: dye and what follows it, once for each round."""
-    first = next((n for n in range(len(made)) if _parts_from(made, n)), None)
+    parting = next((n for n in range(len(made)) if _parts_from(made, n)), None)
+    if parting is None:
+        return tuple(made)
+    rounds, first = _rounds(made[parting]), parting
     while first and made[first - 1].step.stand_min and made[first - 1].step.kind != "after-bath":
         # What stands until the next step takes it stands for its own round only.
         first -= 1
-    if first is None:
-        return tuple(made)
-    rounds = _rounds(made[first])
     part = Fraction(run.weight_mg, rounds)
     tail = []
     for number in range(rounds):
@@ -211,7 +211,7 @@ def _by_rounds(
         for index in range(first, len(steps)):
             stage = _stage(steps[index], index, steps, weight, recipe, room, house)
             stage = replace(stage, round_of=(number + 1, rounds))
-            mixed = index > 0 and steps[index - 1].strained_c is not None and index == first
+            mixed = index == first > 0 and steps[index - 1].strained_c is not None
             tail.append(_from_cold(stage, house) if number and mixed else stage)
     return (*made[:first], *tail)
 
