@@ -10,12 +10,13 @@ from fractions import Fraction
 from sourcing.week.desk import Desk
 from sourcing.week.explain import waits_of
 from sourcing.week.facts import Making, Recipe, RunFacts
+from sourcing.week.fits import Fit, Placement, Round
 from sourcing.week.gates import barred_by
 from sourcing.week.jobs import book_put_by, keeps_from, make_bath, put_by_job
 from sourcing.week.larder import Pick
 from sourcing.week.liquors import still_usable
 from sourcing.week.moments import minute_of
-from sourcing.week.place import Fit, Placement, Placer, Round
+from sourcing.week.place import Placer
 from sourcing.week.plan import Answer, Job, Placed, Reason, Take
 from sourcing.week.stages import Stage
 from sourcing.week.wants import Wants, Without, wants_of

@@ -110,7 +110,6 @@ def _placer(facts: WeekFacts, site: str, calendar: Calendar, board: Board, house
         calendar,
         room,
         house,
-        facts.blocks,
         {(row.day - calendar.since).days: row for row in facts.weather},
         tuple(
             (minute_of(block.since), minute_of(block.until))

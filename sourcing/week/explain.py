@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from sourcing.week.desk import Desk
+from sourcing.week.fits import Push
 from sourcing.week.moments import NEVER
-from sourcing.week.place import Push
 from sourcing.week.plan import Reason
 from sourcing.week.words import kilos, moment_in_words
 

@@ -10,8 +10,9 @@ from inventory.science.facts import BathFacts
 from inventory.science.keeping import bath_last_good_day
 from sourcing.week.desk import Desk, spend
 from sourcing.week.facts import Step
+from sourcing.week.fits import Round
 from sourcing.week.larder import Pick
-from sourcing.week.place import Placer, Round
+from sourcing.week.place import Placer
 from sourcing.week.plan import Job
 from sourcing.week.stages import Option, Stage, allowed_vessels, can_heat, options_for
 from sourcing.week.wants import MakingWanted

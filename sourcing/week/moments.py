@@ -111,6 +111,10 @@ class Calendar:
         """The local date of a minute."""
         return self.since + timedelta(self.day_number(minute))
 
+    def next_midnight(self, minute: int) -> int:
+        """The first minute of the local day after a minute's."""
+        return self.midnights[min(self.day_number(minute) + 1, len(self.midnights) - 1)]
+
     def open_index(self, minute: int) -> int:
         """Index of the first opening that is not over by then."""
         return bisect_right(self._closes, minute)

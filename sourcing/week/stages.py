@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
 from fractions import Fraction
 from functools import lru_cache
 from itertools import combinations
 
 from inventory.science.facts import FibreFacts, RingFacts, VesselFacts
+from inventory.science.heating import mix_c
 from sourcing.week.facts import Recipe, RunFacts, Step, Water
 from sourcing.week.house import House
 
@@ -331,14 +331,6 @@ def _heats(
 
 
 def mixed_c(extract_ml: Fraction, extract_c: int, whole_ml: Fraction, water_c: int) -> int:
-    """Warmth of an extract filled up with cold water, in whole degrees.
-
-    Heat balance of equal liquids, without losses (`inventory.science.heating.mix_c`).
-    """
+    """Warmth of an extract filled up with cold water, in whole degrees."""
     part = min(extract_ml, whole_ml)
-    return round((part * extract_c + (whole_ml - part) * water_c) / whole_ml)
-
-
-def is_wet(fibre: FibreFacts, on: date, damp_days: int) -> bool:
-    """Whether mordanted fibre has been damp for longer than it may."""
-    return fibre.damp and fibre.since is not None and (on - fibre.since).days > damp_days
+    return round(mix_c(((part, Fraction(extract_c)), (whole_ml - part, Fraction(water_c)))))
