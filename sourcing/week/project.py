@@ -52,7 +52,7 @@ def project(facts: WeekFacts, *, days: int) -> Week:
         answers,
         flags=flags_of(facts, answers, until=until),
         days=days_of(desk),
-        sums=sums_of(facts, answers),
+        sums=sums_of(facts, answers, until=until),
     )
 
 
