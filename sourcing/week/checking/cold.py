@@ -1,0 +1,72 @@
+"""The freezer holds what is put by, at the end of each evening."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from sourcing.week.checking.fault import Fault
+from sourcing.week.checking.ground import Ground, minute_of
+from sourcing.week.plan import Job, Week
+
+
+def faults_in_cold_places(week: Week, ground: Ground) -> Iterator[Fault]:
+    """At the end of each evening on which something is frozen, it fits beside what is there."""
+    freezers = [place for place in ground.facts.shelf.cold_places if place.kind == "freezer"]
+    jobs = [
+        (job, answer.run)
+        for answer in week.answers
+        for job in answer.jobs
+        if job.kind == "put by" and not job.what.startswith("dry")
+    ]
+    for job, run in jobs:
+        yield from _job_can_be_done(job, run, ground)
+    if not jobs or any(place.holds_mg is None for place in freezers):
+        return
+    holds = sum(place.holds_mg or 0 for place in freezers)
+    for evening in sorted({job.by for job, _ in jobs}):
+        inside = _frozen_on(evening, week, ground)
+        if inside > holds:
+            run = next(run for job, run in jobs if job.by == evening)
+            yield Fault(
+                "freezer",
+                run,
+                None,
+                f"{inside / 1000:g} g in the freezer on the evening of {evening:%a %d}, it "
+                f"takes {holds / 1000:g} g",
+            )
+
+
+def _job_can_be_done(job: Job, run: str, ground: Ground) -> Iterator[Fault]:
+    general = str(ground.number("any dyestuff", "put_by_min", "0"))
+    wanted = int(ground.number(ground.lots[job.lot].dyestuff, "put_by_min", general))
+    if job.hands_min != wanted:
+        yield Fault("hands of a job", run, None, f"{job.what}: {job.hands_min}, not {wanted} min")
+    if not any(row.day == job.by and row.hands_min for row in ground.facts.hours):
+        yield Fault("hours", run, None, f"nobody is in on {job.by:%a %d} to {job.what}")
+
+
+def _frozen_on(evening: date, week: Week, ground: Ground) -> int:
+    """What is in the freezer at the end of an evening, without what could wait elsewhere."""
+    takes = [take for answer in week.answers for take in answer.takes]
+    inside = 0
+    for lot in ground.lots.values():
+        if lot.stay.place_kind == "freezer" and lot.arrives_at is None:
+            inside += lot.left_mg - sum(
+                take.amount
+                for take in takes
+                if take.source == lot.code and ground.day_of(minute_of(take.at)) <= evening
+            )
+    for answer in week.answers:
+        put_by = {
+            job.lot: job.by
+            for job in answer.jobs
+            if job.kind == "put by" and not job.what.startswith("dry")
+        }
+        inside += sum(
+            take.amount
+            for take in answer.takes
+            if take.source in put_by
+            and put_by[take.source] <= evening < ground.day_of(minute_of(take.at))
+        )
+    return inside

@@ -1,0 +1,188 @@
+"""Cloth hangs on the quarter hour after its last step, and no line ever carries too much."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from sourcing.week.checking.fault import Fault
+from sourcing.week.checking.ground import Ground, minute_of
+from sourcing.week.checking.sheet import Sheet
+from sourcing.week.plan import Week
+
+
+@dataclass(frozen=True, slots=True)
+class Hung:
+    """A weight on a line for a stretch."""
+
+    line: str
+    since: int
+    until: int
+    mg: int
+    run: str = ""
+
+
+def hung_by(sheet: Sheet, ground: Ground) -> list[Hung]:
+    """What a run hangs: each round's cloth at the quarter hour after its last step."""
+    grid = ground.rules.hanging_grid
+    hung = []
+    for _, end, mg in sheet.hung():
+        at = -(-end // grid) * grid
+        hung.append(Hung(sheet.answer.line, at, at + ground.rules.drying, mg, sheet.code))
+    return hung
+
+
+def faults_in_drying(sheet: Sheet, ground: Ground) -> Iterator[Fault]:
+    """A run's hanging and dry moments against its last steps."""
+    hung = hung_by(sheet, ground)
+    if not hung or sheet.run.group_block:
+        return
+    answer = sheet.answer
+    moments = {part.since for part in hung}
+    if answer.hung_at is None or minute_of(answer.hung_at) not in moments:
+        yield Fault(
+            "hanging",
+            sheet.code,
+            answer.hung_at,
+            f"cloth is ready to hang at {ground.moment(max(moments)):%a %d %H:%M}",
+        )
+    dry = max(part.until for part in hung)
+    if answer.dry_at is None or minute_of(answer.dry_at) != dry:
+        yield Fault(
+            "dry",
+            sheet.code,
+            answer.dry_at,
+            f"cloth is dry {ground.rules.drying // 60} h after it is hung: "
+            f"{ground.moment(dry):%a %d %H:%M}",
+        )
+    if answer.line not in ground.lines:
+        yield Fault("line", sheet.code, answer.hung_at, f"hung on {answer.line or 'no line'}")
+    elif ground.lines[answer.line].outdoors:
+        yield from _frost(sheet, max(hung, key=lambda part: part.since), ground)
+
+
+def _frost(sheet: Sheet, part: Hung, ground: Ground) -> Iterator[Fault]:
+    if day := _frosty(part, ground):
+        yield Fault(
+            "frost",
+            sheet.code,
+            ground.moment(part.since),
+            f"{part.line} is outdoors and {day:%a %d} brings frost",
+        )
+
+
+def _frosty(part: Hung, ground: Ground) -> date | None:
+    """The first day with frost while cloth hangs."""
+    day, last = ground.day_of(part.since), ground.day_of(part.until - 1)
+    while day <= last:
+        if day in ground.weather and ground.weather[day].frost:
+            return day
+        day += timedelta(days=1)
+    return None
+
+
+def all_hung(sheets: list[Sheet], ground: Ground) -> list[Hung]:
+    """Everything on the lines: cloth that hangs there already, and the runs'.
+
+    An answer names the line of its last cloth; earlier rounds hang wherever they fit.
+    """
+    hung = [
+        Hung(row.line, minute_of(row.since), minute_of(row.until), row.mg)
+        for row in ground.facts.hanging
+    ]
+    anywhere: list[tuple[Hung, list[str]]] = []
+    for sheet in sheets:
+        if sheet.run.group_block:
+            continue
+        *earlier, last = sorted(hung_by(sheet, ground), key=lambda part: part.since)
+        hung.append(last)
+        anywhere += [(part, _lines_for(part, sheet, ground)) for part in earlier]
+    anywhere.sort(key=lambda row: (row[0].since, row[0].run))
+    return [*hung, *(_dealt_out(hung, anywhere, ground) or [part for part, _ in anywhere])]
+
+
+def _lines_for(part: Hung, sheet: Sheet, ground: Ground) -> list[str]:
+    """Lines on which a round may hang: at its site, dry if outdoors; its run's own first."""
+    codes = [
+        code
+        for code, line in sorted(ground.lines.items())
+        if line.site in ("", sheet.site) and not (line.outdoors and _frosty(part, ground))
+    ]
+    return sorted(codes, key=lambda code: code != part.line)
+
+
+def _dealt_out(
+    hung: list[Hung], anywhere: list[tuple[Hung, list[str]]], ground: Ground
+) -> list[Hung] | None:
+    """A line for each round so that none carries too much, else None; tried one by one."""
+    if not anywhere:
+        return []
+    (part, codes), *rest = anywhere
+    for code in codes if len(ground.lines) > 1 else codes[:1]:
+        here = replace(part, line=code)
+        if len(ground.lines) > 1 and _over(code, [*hung, here], ground):
+            continue
+        others = _dealt_out([*hung, here], rest, ground)
+        if others is not None:
+            return [here, *others]
+    return None
+
+
+def _over(code: str, hung: list[Hung], ground: Ground) -> list[tuple[int, int]]:
+    """Moments at which a line carries too much, with what it carries."""
+    parts = [part for part in hung if part.line == code]
+    over = []
+    for since in sorted({part.since for part in parts if part.run}):
+        there = sum(part.mg for part in parts if part.since <= since < part.until)
+        there += _taken_by_blocks(since, ground)[code]
+        if there > ground.lines[code].holds_mg + len(parts):
+            over.append((since, there))
+    return over
+
+
+def faults_on_lines(sheets: list[Sheet], ground: Ground) -> Iterator[Fault]:
+    """Moments at which a line carries more than it takes."""
+    hung = all_hung(sheets, ground)
+    for code, line in sorted(ground.lines.items()):
+        for since, there in _over(code, hung, ground):
+            run = next(part.run for part in hung if part.since == since and part.line == code)
+            yield Fault(
+                "line over",
+                run,
+                ground.moment(since),
+                f"{code} carries {there / 1_000_000:g} kg, it takes "
+                f"{line.holds_mg / 1_000_000:g} kg",
+            )
+
+
+def _taken_by_blocks(minute: int, ground: Ground) -> dict[str, int]:
+    """What blocks take of each line: their kilos fill the lines in the order of their codes."""
+    left = sum(
+        block.line_mg
+        for block in ground.facts.blocks
+        if minute_of(block.since) <= minute < minute_of(block.until)
+    )
+    taken = {}
+    for code, line in sorted(ground.lines.items()):
+        taken[code] = min(left, line.holds_mg)
+        left -= taken[code]
+    return taken
+
+
+def faults_in_line_rows(sheets: list[Sheet], week: Week, ground: Ground) -> Iterator[Fault]:
+    """Day rows whose kilos on the line are not what hangs there."""
+    hung = all_hung(sheets, ground)
+    for row in week.days:
+        for load in row.line:
+            minute = minute_of(load.since)
+            there = sum(part.mg for part in hung if part.since <= minute < part.until)
+            there += sum(_taken_by_blocks(minute, ground).values())
+            if abs(there - load.mg) > len(hung):
+                yield Fault(
+                    "line row",
+                    "",
+                    load.since,
+                    f"{load.mg / 1_000_000:g} kg on the line by the day's row, "
+                    f"{there / 1_000_000:g} kg hang there",
+                )

@@ -1,0 +1,81 @@
+"""A whole plan gone through: every run's sheet, then what all runs share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sourcing.week.checking.answering import (
+    faults_in_answers,
+    faults_in_metal,
+    faults_in_moments,
+)
+from sourcing.week.checking.cold import faults_in_cold_places
+from sourcing.week.checking.drying import (
+    faults_in_drying,
+    faults_in_line_rows,
+    faults_on_lines,
+)
+from sourcing.week.checking.fault import Fault
+from sourcing.week.checking.ground import Ground
+from sourcing.week.checking.holding import faults_in_holds
+from sourcing.week.checking.loads import faults_in_loads
+from sourcing.week.checking.making import faults_in_making, made_in
+from sourcing.week.checking.people import (
+    faults_in_hands,
+    faults_in_hands_of_steps,
+    faults_in_hours,
+    hands_used,
+)
+from sourcing.week.checking.sheet import Sheet, sheet_of
+from sourcing.week.checking.taking import faults_in_claims, faults_in_takes
+from sourcing.week.checking.working import faults_in_steps
+from sourcing.week.facts import WeekFacts
+from sourcing.week.plan import Week
+
+
+def check(facts: WeekFacts, week: Week) -> list[Fault]:
+    """Every rule that a plan breaks, none if it is right.
+
+    Parameters
+    ----------
+    facts : what the plan was worked out from
+    week : the plan; runs answered yes or not yet are gone through with their steps and takes
+
+    Returns
+    -------
+    list of Fault
+        In the order of runs, then what runs share.
+    """
+    ground = Ground(facts)
+    faults = list(faults_in_answers(week, ground))
+    placed = [
+        answer
+        for answer in week.answers
+        if answer.answer != "no" and answer.run in ground.runs
+        and ground.runs[answer.run].recipe in ground.recipes
+    ]  # fmt: skip
+    sheets = [sheet_of(answer, ground) for answer in placed]
+    for sheet in sheets:
+        faults.extend(_of_one(sheet, ground))
+    jobs = made_in(week)
+    faults.extend(faults_in_making(jobs, ground))
+    faults.extend(faults_in_holds(sheets, jobs, ground))
+    used = hands_used(sheets, jobs, week, ground)
+    faults.extend(faults_in_hands(sheets, week, used, ground))
+    faults.extend(faults_on_lines(sheets, ground))
+    faults.extend(faults_in_line_rows(sheets, week, ground))
+    faults.extend(faults_in_claims(week, ground))
+    faults.extend(faults_in_cold_places(week, ground))
+    return faults
+
+
+def _of_one(sheet: Sheet, ground: Ground) -> Iterator[Fault]:
+    if not sheet.run.group_block:
+        yield from faults_in_steps(sheet, ground)
+        yield from faults_in_loads(sheet, ground)
+        yield from faults_in_hours(sheet, ground)
+        yield from faults_in_hands_of_steps(sheet, ground)
+        yield from faults_in_drying(sheet, ground)
+        yield from faults_in_moments(sheet, ground)
+        yield from faults_in_metal(sheet, ground)
+    yield from faults_in_takes(sheet, ground)
