@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from decimal import Decimal
 
-from inventory.science.dosing import ceiling, dose_of
+from inventory.science.dosing import Ceiling, ceiling, dose_of
 from inventory.science.facts import FibreFacts, JarFacts
 from inventory.science.figures import Figure
 from inventory.science.maturing import JarState, state_of
@@ -111,21 +111,27 @@ def _need(
     on = larder.calendar.day_of(minute_of(at))
     already = fibre.iron_percent if fibre is not None and jar.metal == "iron" else Decimal(0)
     top = ceiling(jar, run.fibre, figures, on=on, already_percent=already)
-    if top is not None and dose.ml_per_100g > top.ml_per_100g:
-        text = (
-            f"{dose.ml_per_100g} mL of {jar.name or jar.code} per 100 g {run.fibre} would be up to "
-            f"{top.percent_of(dose.ml_per_100g)} % {jar.metal}, over {top.percent} %; "
-            f"{top.ml_per_100g} mL is allowed"
-        )
-        return 0, Reason("ceiling", jar.code, text, figure=figure_in_words(top.figure),
-                         own=top.figure.own), []  # fmt: skip
     found = dose_of(jar, dose.ml_per_100g, figures, at=at, zone=larder.facts.zone)
     ml = found.ml_per_100g
     if top is not None and ml > top.ml_per_100g:
+        if dose.ml_per_100g > top.ml_per_100g:
+            return 0, _above(dose, run, jar, top), []
+        # A weak strip asks for more than the fibre may bear if the jar were at its strongest.
         ml = Decimal(top.ml_per_100g)
     need_ul = round(ml * run.weight_mg / 100)
     text = f"{ml:.1f} mL of {jar.name or jar.code} per 100 g: {found.rests_on}"
     return need_ul, None, [Reason("liquor", jar.code, text)]
+
+
+def _above(dose: Dose, run: RunFacts, jar: JarFacts, top: Ceiling) -> Reason:
+    """A recipe that asks for more than the fibre bears is refused, with what is allowed."""
+    text = (
+        f"{dose.ml_per_100g} mL of {jar.name or jar.code} per 100 g {run.fibre} would be up to "
+        f"{top.percent_of(dose.ml_per_100g)} % {jar.metal}, over {top.percent} %; "
+        f"{top.ml_per_100g} mL is allowed"
+    )
+    return Reason("ceiling", jar.code, text, figure=figure_in_words(top.figure),
+                  own=top.figure.own)  # fmt: skip
 
 
 def _choose(
