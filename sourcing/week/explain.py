@@ -12,12 +12,15 @@ from sourcing.week.words import kilos, moment_in_words
 
 
 def waits_of(pushes: Iterable[Push], desk: Desk, run: str) -> list[Reason]:
-    """The pushes that cost a day or more, one a kind and thing, in order of their moments."""
-    found: dict[tuple[str, str, int], Push] = {}
+    """The pushes that cost a day or more, in order of their moments.
+
+    One a kind and thing, the last to let go: what it held before decided nothing.
+    """
+    found: dict[tuple[str, str], Push] = {}
     for push in pushes:
         if not _costs_a_day(push, desk):
             continue
-        key = (push.kind, push.what, desk.calendar.day_number(push.at))
+        key = (push.kind, push.what.partition(":")[0])
         kept = found.get(key)
         if kept is None or push.until > kept.until:
             found[key] = push
