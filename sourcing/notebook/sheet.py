@@ -20,6 +20,7 @@ MOST_CELL = 500  # characters in one cell
 MOST_CELLS = 60  # in one row
 SEPARATORS = (",", ";", "\t")
 BYTE_ORDER_MARKS = ((b"\xef\xbb\xbf", "utf-8"), (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
+UNSEEN = ("Cc", "Cf", "Cs", "Cn", "Co")  # Unicode's kinds of what cannot be seen
 # A spreadsheet would work such a cell out; a number with its sign is harmless.
 FORMULA = re.compile(r"[=@]|[+-](?!\s?[\d.,]+\s?(°?\s?[CF])?$)")
 
@@ -188,7 +189,7 @@ def _faults(
         if len(cell) > MOST_CELL:
             note = f"The cell has {len(cell):,} characters; at most {MOST_CELL} are read. Shorten."
             faults.append(Problem(file, line, name, cell, note))
-        elif any(unicodedata.category(c) in ("Cc", "Cs", "Cn", "Co") for c in cell):
+        elif any(unicodedata.category(c) in UNSEEN for c in cell):
             note = "The cell holds a character that cannot be seen or printed. Delete it."
             faults.append(Problem(file, line, name, cell, note))
         elif FORMULA.match(cell):
