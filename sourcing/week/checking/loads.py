@@ -48,12 +48,16 @@ def barred(vessel: VesselFacts, step: Step, holder: Step, *, bright: bool) -> st
     kind = "iron pot" if vessel.kind == "pot" and vessel.iron_pot else vessel.kind
     wanted_metal = f"{vessel.material} {kind}" in holder.vessels
     if kind not in holder.vessels and not wanted_metal:
-        return f"is a {kind}, not {' or '.join(holder.vessels)}"
+        return f"is not a {' or '.join(holder.vessels)} but {_a(kind)}"
     if step.metal == "iron" and vessel.kind == "pot" and not vessel.iron_pot:
         return "is not kept for iron"
     if vessel.material in SOFT_METALS and not wanted_metal:
         return f"is of {vessel.material}"
     return _dulls(vessel) if bright and step.metal != "iron" else ""
+
+
+def _a(kind: str) -> str:
+    return f"an {kind}" if kind[:1] in "aeiou" else f"a {kind}"
 
 
 def _dulls(vessel: VesselFacts) -> str:

@@ -217,3 +217,9 @@ WEEK = Week(
         _day(29, 0, 0, ("00:00", 600), ("11:00", 0)),
     ),
 )
+
+
+def answer_steps(run: str, name: str) -> tuple[Placed, ...]:
+    """The loads of one step of one run."""
+    answer = next(answer for answer in WEEK.answers if answer.run == run)
+    return tuple(placed for placed in answer.steps if placed.step == name)
