@@ -38,6 +38,9 @@ def faults_in_cold_places(week: Week, ground: Ground) -> Iterator[Fault]:
 
 
 def _job_can_be_done(job: Job, run: str, ground: Ground) -> Iterator[Fault]:
+    if job.lot not in ground.lots:
+        yield Fault("unknown", run, None, f"{job.lot} is not on the shelf")
+        return
     general = str(ground.number("any dyestuff", "put_by_min", "0"))
     wanted = int(ground.number(ground.lots[job.lot].dyestuff, "put_by_min", general))
     if job.hands_min != wanted:

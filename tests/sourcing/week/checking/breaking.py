@@ -128,14 +128,14 @@ def in_recipe(code: str, step: str, facts: WeekFacts = FACTS, **changes: Any) ->
     )
 
 
-def with_dose(code: str, what: str, facts: WeekFacts = FACTS, **changes: Any) -> WeekFacts:
+def with_dose(code: str, dosed: str, facts: WeekFacts = FACTS, **changes: Any) -> WeekFacts:
     """The facts with one dose of a recipe changed."""
 
     def changed(recipe: Recipe) -> Recipe:
         return replace(
             recipe,
             doses=tuple(
-                replace(dose, **changes) if dose.what == what else dose for dose in recipe.doses
+                replace(dose, **changes) if dose.what == dosed else dose for dose in recipe.doses
             ),
         )
 
