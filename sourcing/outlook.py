@@ -259,7 +259,7 @@ def _recipes(
         )
         for row in _by(rows["recipes"], "code", "version")
     ]
-    return tuple(found), names
+    return tuple(sorted(found, key=lambda recipe: recipe.code)), names
 
 
 def _of_recipe(rows: Iterable[Cells]) -> dict[int, list[Cells]]:

@@ -44,8 +44,9 @@ class Intentions:
 
     def pages(self) -> dict[str, list[Values]]:
         """All pages about intentions, rows in the order of their keys."""
-        recipes = list(wanted_recipes(self.studio).order_by("code", "version"))
+        recipes = list(wanted_recipes(self.studio))
         names = names_of((row.pk, row.code, row.version) for row in recipes)
+        recipes.sort(key=lambda row: names[row.pk])
         runs = list(self._open_runs())
         return {
             "hours": list(self._hours()),
@@ -167,12 +168,12 @@ class Intentions:
 
     def _steps(self, names: dict[int, str]) -> Rows:
         rows = RecipeStep.objects.of(self.studio).filter(recipe__in=list(names))
-        for row in rows.order_by("recipe__code", "recipe__version", "number"):
+        for row in sorted(rows, key=lambda row: (names[row.recipe_id], row.number)):
             yield {"recipe": names[row.recipe_id], **_step(row)}
 
     def _doses(self, names: dict[int, str]) -> Rows:
         rows = RecipeDose.objects.of(self.studio).filter(recipe__in=list(names))
-        for row in rows.order_by("recipe__code", "recipe__version", "number"):
+        for row in sorted(rows, key=lambda row: (names[row.recipe_id], row.number)):
             yield {
                 "recipe": names[row.recipe_id],
                 "step": row.step,
