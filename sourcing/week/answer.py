@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from sourcing.week.desk import Desk
 from sourcing.week.explain import waits_of
-from sourcing.week.facts import Making, Recipe, RunFacts
+from sourcing.week.facts import Hanging, Making, Recipe, RunFacts
 from sourcing.week.fits import Fit, Placement, Round
 from sourcing.week.gates import barred_by
 from sourcing.week.jobs import book_put_by, keeps_from, make_bath, put_by_job
@@ -303,7 +303,14 @@ def _placed_answer(
         text = f"due {moment_in_words(run.due, desk.facts.zone)}, dry only after it"
         waits.append(Reason("due", run.code, text, desk.calendar.moment(placement.dry)))
     good = in_period and not late
-    hung = [fit.hung for fit in placement.fits if fit.hung]
+    moment = desk.calendar.moment
+    hangs = tuple(
+        Hanging(
+            fit.hung[0], moment(fit.hung[1]), moment(fit.hung[2]), fit.stage.weight_mg, run.code
+        )
+        for fit in placement.fits
+        if fit.hung
+    )
     return Answer(
         run.code,
         run.shade,
@@ -316,9 +323,10 @@ def _placed_answer(
         jobs=tuple(jobs),
         reasons=(*attempt.wants.reasons, *(waits if good else ())),
         notes=tuple(attempt.wants.notes),
-        hung_at=desk.calendar.moment(hung[-1][1]) if hung else None,
-        line=hung[-1][0] if hung else "",
+        hung_at=hangs[-1].since if hangs else None,
+        line=hangs[-1].line if hangs else "",
         late=late,
+        hangs=hangs,
     )
 
 

@@ -126,7 +126,9 @@ class Placer:
         step = before.stage.step
         if stands(before.stage):
             return stands_from(before.stage, done) + step.stand_min
-        return done.end + step.cool_min + before.stage.pause_after
+        released = done.end + step.cool_min + before.stage.pause_after
+        in_turn = stage.same and not stage.step.at_once and not before.stage.pause_after
+        return released + self.house.between_steps if in_turn else released
 
     def _too_late(
         self, index: int, stage: Stage, release: int, before: Fit, fit: Fit, pushes: list[Push]

@@ -6,6 +6,8 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from decimal import Decimal
 
+from sourcing.week.facts import Hanging
+
 
 @dataclass(frozen=True, slots=True)
 class Placed:
@@ -114,6 +116,7 @@ class Answer:
     hung_at: datetime | None = None
     line: str = ""
     late: bool = False
+    hangs: tuple[Hanging, ...] = ()  # each round's cloth on its line
 
 
 @dataclass(frozen=True)

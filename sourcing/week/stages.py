@@ -258,7 +258,15 @@ def _options(
     most = len(room.rings) if heated else len(fit)
     if holder.one_lot:
         most = 1
-    return options_for(litres, tuple((v.code, v.working_ml) for v in fit), most)
+    found = options_for(litres, tuple((v.code, v.working_ml) for v in fit), most)
+    if holder.kind in ("extract", "dye") and any(_goes_by_dye_load(row) for row in steps):
+        # Hands and straining before the dye are counted for so many pot-loads: keep to them.
+        return tuple(row for row in found if len(row.vessels) == len(found[0].vessels))
+    return found
+
+
+def _goes_by_dye_load(step: Step) -> bool:
+    return step.strain or step.hands_per == "dye load"
 
 
 def _litres(step: Step, weight_mg: int, recipe: Recipe) -> Fraction:
