@@ -54,6 +54,7 @@ REST_FRAMEWORK = {
     "DEFAULT_AUTHENTICATION_CLASSES": [],
     "DEFAULT_PERMISSION_CLASSES": [],
     "UNAUTHENTICATED_USER": None,
+    "EXCEPTION_HANDLER": "api.rest.errors.answer_problem",
 }
 
 # The longest that one job in the background may take; a task may ask for less, never for more.

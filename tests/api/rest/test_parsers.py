@@ -20,6 +20,8 @@ def _echo(request: Request) -> Response:
 
 def _post(body: bytes, content_type: str = "application/json") -> tuple[int, Any]:
     answer = _echo(APIRequestFactory().generic("POST", "/", body, content_type=content_type))
+    if answer.status_code >= 400:
+        return answer.status_code, {"detail": answer.data["detail"]}
     return answer.status_code, answer.data
 
 

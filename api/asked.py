@@ -1,0 +1,175 @@
+"""What somebody asks of the week, as text: a moment, a number of days, a studio by its name.
+
+Shell and address read it the same way; what cannot be read is answered with one sentence.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
+
+from inventory.models import Studio
+from sourcing.week.project import DAYS_AT_MOST
+from sourcing.week.words import day_in_words, listed
+
+DAYS = 7  # a week, where no number is asked for
+FIRST_YEAR, LAST_YEAR = 1900, 2199
+LONGEST_SHOWN = 60
+# An offset's plus sign comes as a space where an address was not escaped.
+MOMENT = re.compile(
+    r"(?P<day>\d{4}-\d{2}-\d{2})[Tt ](?P<clock>\d{2}:\d{2})(?P<seconds>:\d{2})?"
+    r"(?P<offset>[Zz]|[+\- ]\d{2}:\d{2})?",
+    re.ASCII,
+)
+
+
+class Unreadable(ValueError):
+    """Something asked for cannot be read or lies outside its range."""
+
+    code = "unreadable"
+
+    def __init__(self, name: str, text: str, detail: str) -> None:
+        self.name, self.text, self.detail = name, text, detail
+        super().__init__(detail)
+
+
+class MomentUnreadable(Unreadable):
+    """Not a day with a time."""
+
+    code = "moment_unreadable"
+
+
+class MomentSkipped(Unreadable):
+    """A time of day over which the clocks went forward."""
+
+    code = "moment_skipped"
+
+
+class MomentTwice(Unreadable):
+    """A time of day that comes twice as the clocks go back."""
+
+    code = "moment_twice"
+
+
+class DaysUnreadable(Unreadable):
+    """Not a number of days, or one outside its range."""
+
+    code = "days_unreadable"
+
+
+class StudioUnknown(LookupError):
+    """No studio of that name, or none at all."""
+
+    code = "studio_unknown"
+
+    def __init__(self, name: str | None) -> None:
+        self.name = name
+        self.detail = (
+            f"No studio is called {shown(name)}."
+            if name is not None
+            else "No studio is written down yet. Load a notebook: python3 manage.py load FOLDER"
+        )
+        super().__init__(self.detail)
+
+
+class StudioNotNamed(Unreadable):
+    """Several studios, and none was named."""
+
+    code = "studio_not_named"
+
+
+def moment_asked(text: str, zone: ZoneInfo) -> datetime:
+    """The moment that a text names; without an offset it is the studio's local time.
+
+    Raises
+    ------
+    MomentUnreadable, MomentSkipped, MomentTwice
+        The message says what to write instead.
+    """
+    found = MOMENT.fullmatch(text.strip())
+    if found is None:
+        raise _unreadable(text)
+    offset = (found["offset"] or "").replace(" ", "+").upper()
+    try:
+        moment = datetime.fromisoformat(
+            f"{found['day']}T{found['clock']}{found['seconds'] or ''}{offset}"
+        )
+    except ValueError:
+        raise _unreadable(text) from None
+    if not FIRST_YEAR <= moment.year <= LAST_YEAR:
+        raise _unreadable(text)
+    if moment.tzinfo is not None:
+        return moment.astimezone(zone)
+    return _local(moment, text, zone)
+
+
+def days_asked(text: str | None) -> int:
+    """A number of days, 1 to 28; a week where none is asked for."""
+    if text is None:
+        return DAYS
+    if not re.fullmatch(r"\d{1,9}", text.strip(), re.ASCII):
+        detail = f"{shown(text)} is no number of days. Write a whole number, 1 to {DAYS_AT_MOST}."
+        raise DaysUnreadable("days", text, detail)
+    days = int(text)
+    if not 1 <= days <= DAYS_AT_MOST:
+        detail = f"{days} days asked for; a period has 1 to {DAYS_AT_MOST} days."
+        raise DaysUnreadable("days", text, detail)
+    return days
+
+
+def studio_asked(name: str | None) -> Studio:
+    """The studio of a name; the only one where none is named."""
+    if name is None:
+        studios = list(Studio.objects.order_by("name")[:2])
+        if not studios:
+            raise StudioUnknown(None)
+        if len(studios) > 1:
+            detail = "Several studios are written down. Say which one by its name."
+            raise StudioNotNamed("studio", "", detail)
+        return studios[0]
+    wanted = name.strip()
+    # No name holds what cannot be printed, and a database may choke on it.
+    if wanted.isprintable() and wanted:
+        for match in ("name", "name__iexact"):
+            found = Studio.objects.filter(**{match: wanted}).order_by("name").first()
+            if found is not None:
+                return found
+    raise StudioUnknown(name)
+
+
+def shown(text: str) -> str:
+    """What was asked, safe to print and not too long, in quotes."""
+    plain = "".join(sign if sign.isprintable() else "\N{REPLACEMENT CHARACTER}" for sign in text)
+    return f"“{plain[:LONGEST_SHOWN]}{'…' if len(plain) > LONGEST_SHOWN else ''}”"
+
+
+def _local(moment: datetime, text: str, zone: ZoneInfo) -> datetime:
+    """A time on the studio's clock that comes once on its day."""
+    first, second = moment.replace(tzinfo=zone), moment.replace(tzinfo=zone, fold=1)
+    if first.utcoffset() == second.utcoffset():
+        return first
+    clock, day = f"{moment:%H:%M}", f"{day_in_words(moment.date())} {moment.year}"
+    if first.astimezone(UTC).astimezone(zone).replace(tzinfo=None) != moment:
+        raise MomentSkipped(
+            "at",
+            text,
+            f"There is no {clock} on {day} in {zone.key}: the clocks go forward over it. "
+            "Give an earlier or a later time.",
+        )
+    choices = listed(each.isoformat(timespec="minutes") for each in (first, second))
+    raise MomentTwice(
+        "at",
+        text,
+        f"{clock} on {day} comes twice in {zone.key}: the clocks go back. "
+        f"Say which with its offset: {choices.replace(' and ', ' or ')}.",
+    )
+
+
+def _unreadable(text: str) -> MomentUnreadable:
+    return MomentUnreadable(
+        "at",
+        text,
+        f"{shown(text)} is no moment. Write day and time such as 2026-11-23T07:30, by the "
+        "studio's clock, or with an offset such as 2026-11-23T07:30+00:00.",
+    )

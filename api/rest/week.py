@@ -1,0 +1,173 @@
+"""The week's answer as JSON under stable names, and the address that serves it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+from decimal import Decimal
+from zoneinfo import ZoneInfo
+
+from django.http import QueryDict
+from django.utils import timezone
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from api.asked import days_asked, moment_asked, studio_asked
+from api.rest.errors import UnknownParameter
+from api.sheet import steps_of
+from sourcing.outlook import week_at
+from sourcing.week.plan import Answer, Day, Flag, Job, Placed, Reason, Shortage, Take, Week
+from sourcing.week.words import decimal_string, exact, listed
+
+PARAMETERS = ("at", "days", "studio")
+
+
+class WeekView(APIView):
+    """GET: the answer for every wanted run."""
+
+    def get(self, request: Request) -> Response:
+        return Response(week_as_json(week_asked(request.query_params)))
+
+
+def week_asked(query: QueryDict) -> Week:
+    """The week that an address asks for; the clock stands in for a moment that it does not name."""
+    _check_names(query)
+    days = days_asked(query.get("days"))
+    studio = studio_asked(query.get("studio"))
+    text = query.get("at")
+    at = moment_now() if text is None else moment_asked(text, ZoneInfo(studio.zone))
+    return week_at(studio, at=at, days=days)
+
+
+def moment_now() -> datetime:
+    """This minute."""
+    return timezone.now().replace(second=0, microsecond=0)
+
+
+def _check_names(query: QueryDict) -> None:
+    for name, values in query.lists():
+        if name not in PARAMETERS:
+            detail = f"The week is asked for with {listed(PARAMETERS)}; not with “{name[:40]}”."
+            raise UnknownParameter(name[:40], "", detail)
+        if len(values) > 1:
+            raise UnknownParameter(name, "", f"{name} stands twice in the address; write it once.")
+
+
+def week_as_json(week: Week) -> dict[str, object]:
+    """A week under its stable names: moments ISO 8601 with the studio's offset, amounts as text."""
+    steps = steps_of(week)
+    return {
+        "studio": week.studio,
+        "at": _moment(week.at, week),
+        "until": _moment(week.until, week),
+        "runs": [_run(answer, steps, week) for answer in week.answers],
+        "flags": [_flag(flag) for flag in week.flags],
+        "days": [_day(day, week) for day in week.days],
+        "sums": {**week.sums, "decided_by": list(_decided(week.answers))},
+    }
+
+
+def _run(answer: Answer, steps: Iterable[Placed], week: Week) -> dict[str, object]:
+    return {
+        "code": answer.run,
+        "shade": answer.shade,
+        "answer": answer.answer,
+        "first_step_at": _moment(answer.first_step_at, week),
+        "dry_at": _moment(answer.dry_at, week),
+        "steps": [_step(step, week) for step in steps if step.run == answer.run],
+        "takes": [_take(take) for take in answer.takes],
+        "waits_for": [_wait(row, week) for row in _waits(answer)],
+        "short": [_short(row) for row in answer.short],
+        "jobs": [_job(job) for job in answer.jobs],
+        "unlocks": [],
+    }
+
+
+def _step(step: Placed, week: Week) -> dict[str, object]:
+    return {
+        "step": step.step,
+        "load": step.load,
+        "vessel": step.vessel or None,
+        "ring": step.ring or None,
+        "from": _moment(step.start, week),
+        "to": _moment(step.end, week),
+        "hands_on_min": step.hands_min,
+    }
+
+
+def _take(take: Take) -> dict[str, object]:
+    amount, unit = exact(take.amount, take.unit)
+    return {"from": take.source, "amount": amount, "unit": unit}
+
+
+def _waits(answer: Answer) -> list[Reason]:
+    """What passes by waiting; for a no also what bars it whatever the hour."""
+    rows = list(answer.waits_for)
+    if answer.answer == "no":
+        rows += [row for row in answer.reasons if not row.figure and row not in rows]
+    return rows
+
+
+def _wait(row: Reason, week: Week) -> dict[str, object]:
+    return {
+        "kind": row.kind,
+        "what": row.what,
+        "until": _moment(row.until, week),
+        "text": row.text,
+    }
+
+
+def _short(row: Shortage) -> dict[str, object]:
+    amount, unit = exact(row.amount, row.unit)
+    return {
+        "what": row.what,
+        "amount": amount,
+        "unit": unit,
+        "pieces": row.pieces,
+        "text": row.text,
+    }
+
+
+def _job(job: Job) -> dict[str, object]:
+    return {"what": job.what, "by": job.by.isoformat(), "text": job.text}
+
+
+def _flag(flag: Flag) -> dict[str, object]:
+    by = None if flag.by is None else flag.by.isoformat()
+    return {"kind": flag.kind, "what": flag.what, "by": by, "text": flag.text}
+
+
+def _day(day: Day, week: Week) -> dict[str, object]:
+    return {
+        "date": day.day.isoformat(),
+        "hands_on_min": day.hands_on_min,
+        "hands_available_min": day.hands_available_min,
+        "line": [
+            {
+                "from": _moment(load.since, week),
+                "kg": decimal_string(Decimal(load.mg) / 1_000_000),
+            }
+            for load in day.line
+        ],
+    }
+
+
+def _decided(answers: Iterable[Answer]) -> Iterable[dict[str, object]]:
+    """The rules and figures that decided each answer, and whose figure it is."""
+    for answer in answers:
+        for row in answer.reasons:
+            yield {
+                "run": answer.run,
+                "kind": row.kind,
+                "what": row.what,
+                "text": row.text,
+                "figure": row.figure or None,
+                "own": row.own,
+            }
+
+
+def _moment(moment: datetime | None, week: Week) -> str | None:
+    if moment is None:
+        return None
+    return moment.astimezone(week.at.tzinfo).isoformat(timespec="seconds")

@@ -1,0 +1,281 @@
+"""The week as one text screen: what to see to, then every run's answer, then the days.
+
+At most 100 columns, no colour; an answer is a word and a mark.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from datetime import date, datetime, timedelta, tzinfo
+from decimal import Decimal
+from textwrap import wrap
+from typing import Any
+
+from sourcing.week.plan import Answer, Day, Flag, Job, Placed, Take, Week
+from sourcing.week.words import DAYS, MONTHS, amount, day_in_words, kilos, listed
+
+COLUMNS = 100
+MARKS = {"yes": "●", "not yet": "◐", "no": "○"}
+NO_BREAK = "\N{NO-BREAK SPACE}"
+TOGETHER = re.compile(
+    rf"(?:{'|'.join(DAYS)}) \d+ (?:{'|'.join(MONTHS)})(?: \d\d:\d\d)?|\d (?:g|kg|mL|L|min|days?)\b"
+    r"|\S+ \d[\d,.]* (?:g|mL|L) \(leaves [^)]*\)"
+)
+COUNTS = ("no", "a", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
+
+def sheet(week: Week) -> str:
+    """The whole sheet, each line at most 100 columns, with a line break at its end."""
+    blocks = [
+        list(_wrapped("", _head(week))),
+        ["SEE TO", *_flags(week.flags)],
+        ["RUNS   ● yes   ◐ not yet   ○ no", *_runs(week)],
+        ["DAYS", *_days(week)],
+        ["AHEAD", *_ahead(week.sums)],
+    ]
+    shown = ["\n".join(block) for number, block in enumerate(blocks) if number == 0 or block[1:]]
+    return _printable("\n\n".join(shown) + "\n")
+
+
+def _printable(text: str) -> str:
+    """Text without signs that would steer a terminal."""
+    return "".join(sign if sign == "\n" or sign.isprintable() else "\N{REPLACEMENT CHARACTER}"
+                   for sign in text)  # fmt: skip
+
+
+def _head(week: Week) -> str:
+    at, last = _local(week.at, week), _local(week.until, week) - timedelta(microseconds=1)
+    return f"{week.studio} · {_day(at.date())} {at.year}, {at:%H:%M} · up to {_day(last.date())}"
+
+
+# -- flags -------------------------------------------------------------------------------------
+
+
+def _flags(flags: Iterable[Flag]) -> Iterator[str]:
+    for flag in flags:
+        when = _day(flag.by) if flag.by is not None else ""
+        yield from _wrapped(f"  ! {when:<11}", flag.text)
+
+
+# -- runs --------------------------------------------------------------------------------------
+
+
+def _runs(week: Week) -> Iterator[str]:
+    """One line of answer for each run, its reasons under it."""
+    for answer in week.answers:
+        mark = MARKS[answer.answer]
+        word = answer.answer + _with_jobs(answer)
+        yield from _wrapped(f"  {mark} {answer.run:<3} ", f"{answer.shade}: {word.upper()}")
+        for text in _reasons(answer, week):
+            yield from _wrapped("        ", text)
+
+
+def _with_jobs(answer: Answer) -> str:
+    count = len(answer.jobs)
+    if answer.answer != "yes" or count == 0:
+        return ""
+    said = COUNTS[count] if count < len(COUNTS) else str(count)
+    return f", with {said} job{'s' if count > 1 else ''}"
+
+
+def _reasons(answer: Answer, week: Week) -> Iterator[str]:
+    """First step and dry, then jobs, what is short, what it waits for, what it takes."""
+    if answer.first_step_at is not None:
+        yield _from_to(answer, week)
+    for row in answer.short:
+        yield row.text
+    shown = {row.text for row in answer.short}
+    for why in _whys(answer):
+        if why not in shown:
+            shown.add(why)
+            yield why
+    if answer.jobs:
+        yield listed(job.text for job in answer.jobs)
+    if answer.takes:
+        yield "takes " + ", ".join(_take(take) for take in answer.takes)
+    yield from answer.notes
+
+
+def _whys(answer: Answer) -> Iterator[str]:
+    """What a run waits for; of what merely decided it, only what carries no figure."""
+    waits = "" if answer.answer == "no" else "waits: "
+    for row in answer.waits_for:
+        yield f"{waits}{row.text}"
+    if answer.answer == "no":
+        yield from (row.text for row in answer.reasons if not row.figure)
+
+
+def _from_to(answer: Answer, week: Week) -> str:
+    assert answer.first_step_at is not None
+    first = min(answer.steps, key=lambda step: step.start, default=None)
+    at_first = first is not None and first.start == answer.first_step_at
+    name = f" {first.step}" if first is not None and at_first else ""
+    parts = [f"first step {_moment(answer.first_step_at, week)}{name}"]
+    if answer.hung_at is not None:
+        parts.append(f"hung {_moment(answer.hung_at, week)}")
+    if answer.dry_at is not None:
+        parts.append(f"dry {_moment(answer.dry_at, week)}")
+    if answer.late:
+        parts.append("after its due day")
+    return ", ".join(parts)
+
+
+def _take(take: Take) -> str:
+    left = amount(take.left_after, take.unit)
+    return f"{take.source} {amount(take.amount, take.unit)} (leaves {left})"
+
+
+# -- days --------------------------------------------------------------------------------------
+
+
+def _days(week: Week) -> Iterator[str]:
+    steps = steps_of(week)
+    jobs = [job for answer in week.answers for job in answer.jobs]
+    for day in week.days:
+        yield from _wrapped(f"  {_day(day.day):<11} ", _hands_and_line(day, week))
+        yield from _day_steps(day.day, steps, week)
+        yield from _fixed(day.day, week)
+        yield from _day_jobs(day.day, jobs, steps)
+
+
+def steps_of(week: Week) -> tuple[Placed, ...]:
+    """Every placed step of the week, jobs' steps too, each once, by its hour."""
+    placed = {step for answer in week.answers for step in answer.steps} | set(week.job_steps)
+    return tuple(sorted(placed, key=lambda row: (row.start, row.run, row.step, row.load)))
+
+
+def _hands_and_line(day: Day, week: Week) -> str:
+    """`hands 225 of 360 min · line 0.4 kg, 2.4 kg from 10:00`."""
+    loads = [
+        kilos(load.mg) if number == 0 else f"{kilos(load.mg)} from {_local(load.since, week):%H:%M}"
+        for number, load in enumerate(day.line)
+    ]
+    text = f"hands {day.hands_on_min} of {day.hands_available_min} min"
+    return f"{text} · line {', '.join(loads)}" if loads else text
+
+
+def _day_steps(day: date, steps: Iterable[Placed], week: Week) -> Iterator[str]:
+    for step in steps:
+        if _local(step.start, week).date() == day:
+            yield from _row(_step_line(step, week))
+
+
+def _fixed(day: date, week: Week) -> Iterator[str]:
+    """Runs that begin on a day without a step of their own: a group day."""
+    for answer in week.answers:
+        if answer.first_step_at is None:
+            continue
+        begins = _local(answer.first_step_at, week)
+        own = any(step.start == answer.first_step_at for step in answer.steps)
+        if begins.date() == day and not own:
+            yield from _row(f"    {begins:%H:%M}{'':<19}{answer.run:<3} {answer.shade}")
+
+
+def _step_line(step: Placed, week: Week) -> str:
+    """Hours, run and step, pot with litres, ring, hands; how long the pot is held after it."""
+    start, end = _local(step.start, week), _local(step.end, week)
+    until = f"{end:%H:%M}" if end.date() == start.date() else _moment(step.end, week)
+    hours = f"{start:%H:%M}–{until}"
+    where = f"{step.vessel} {_litres(step.litres)}" if step.vessel else ""
+    hands = f"{step.hands_min} min" if step.hands_min else ""
+    held = _local(step.held_until, week)
+    stands = f"held to {_moment(step.held_until, week)}" if held.date() > end.date() else ""
+    line = f"    {hours:<24}{step.run:<3} {step.step[:20]:<20} {where:<10}{step.ring:<4}{hands:>7}"
+    return f"{line}  {stands}"
+
+
+def _day_jobs(day: date, jobs: Iterable[Job], steps: Iterable[Placed]) -> Iterator[str]:
+    """Jobs of the day that are no step by themselves."""
+    names = {(step.run, step.step) for step in steps}
+    for job in jobs:
+        if job.by == day and (job.run, job.what) not in names:
+            hands = f"{job.hands_min} min" if job.hands_min else ""
+            yield from _row(f"    {'by the evening':<24}{job.run:<3} {job.what:<34} {hands:>7}")
+
+
+def _litres(litres: Decimal) -> str:
+    return f"{litres.normalize():f} L" if litres else ""
+
+
+# -- ahead -------------------------------------------------------------------------------------
+
+
+def _ahead(sums: dict[str, Any]) -> Iterator[str]:
+    """How far dyestuffs go for the runs that are not placed, and what supplies are short."""
+    for row in sums.get("dyestuffs", ()):
+        if row["ahead"]:
+            yield from _wrapped("  ", _dyestuff_ahead(row))
+    for row in sums.get("supplies", ()):
+        for line in row["runs"]:
+            if line["short_g"] != "0":
+                yield from _wrapped("  ", f"{row['what']}: run {line['run']} wants "
+                                    f"{_g(line['g'])}, {_g(line['left_g'])} left by then: "
+                                    f"short by {_g(line['short_g'])}")  # fmt: skip
+
+
+def _dyestuff_ahead(row: dict[str, Any]) -> str:
+    ahead = row["ahead"]
+    runs = listed(need["run"] for need in ahead["needs"])
+    text = (
+        f"{row['what']}: {_g(row['usable_tonight_g'])} tonight, {_g(row['after_claims_g'])} after "
+        f"claims; {runs} want {_g(ahead['need_g'])} by {_day(date.fromisoformat(ahead['by']))}: "
+        f"likely {_balance(row['what'], ahead['likely'])}"
+    )
+    if ahead["one_missed"]:
+        text += f", with one pick-up missed {_balance(row['what'], ahead['one_missed'])}"
+    return text
+
+
+def _balance(what: str, row: dict[str, Any]) -> str:
+    kind = "short" if row["short_g"] != "0" else "spare"
+    count = row[f"{kind}_pieces"]
+    counted = "" if count is None else f" ({count:,} {what.split()[-1]})"
+    said = f"short by {_g(row['short_g'])}" if kind == "short" else f"{_g(row['spare_g'])} spare"
+    return f"{said}{counted}"
+
+
+def _g(grams: str) -> str:
+    return amount(int(Decimal(grams) * 1000), "mg")
+
+
+# -- words -------------------------------------------------------------------------------------
+
+
+def _local(moment: datetime, week: Week) -> datetime:
+    zone: tzinfo | None = week.at.tzinfo
+    return moment.astimezone(zone)
+
+
+def _moment(moment: datetime, week: Week) -> str:
+    local = _local(moment, week)
+    return f"{_day(local.date())} {local:%H:%M}"
+
+
+def _day(day: date) -> str:
+    return day_in_words(day)
+
+
+def _wrapped(head: str, text: str) -> Iterator[str]:
+    """Text behind a head, broken at words; later lines stand under the first."""
+    lines = wrap(_glued(text), COLUMNS - len(head), break_on_hyphens=False) or [""]
+    for number, line in enumerate(lines):
+        yield f"{head if number == 0 else ' ' * len(head)}{_loose(line)}".rstrip()
+
+
+def _row(line: str) -> Iterator[str]:
+    """One row of a day; long codes go on under its step."""
+    if len(line.rstrip()) <= COLUMNS:
+        yield line.rstrip()
+    else:
+        rows = wrap(_glued(line.rstrip()), COLUMNS, subsequent_indent=" " * 28)
+        yield from (_loose(row).rstrip() for row in rows)
+
+
+def _glued(text: str) -> str:
+    """A date, or an amount with its unit, held together by spaces at which no line is broken."""
+    return TOGETHER.sub(lambda found: found[0].replace(" ", NO_BREAK), text)
+
+
+def _loose(line: str) -> str:
+    return line.replace(NO_BREAK, " ")
