@@ -9,9 +9,6 @@ from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from django.db import connection
-from django.db.models import OuterRef, Subquery
-
 from inventory.entries import Amount, NewLot, Take, Takes, Weighed
 from inventory.errors import (
     BeforeItBegan,
@@ -37,6 +34,7 @@ from inventory.models import (
 )
 from inventory.models.lots import UNITS, LotKind
 from inventory.models.movements import OfPosting
+from inventory.statements import lots_and_their_tips, write_movements, write_posting
 
 MOST = 10**12  # mg or µL: a thousand tonnes or a thousand cubic metres
 
@@ -234,15 +232,11 @@ class Draft:
 
     def close(self, words: Mapping[str, Any]) -> Posting:
         """Write the rows and, last of all, the posting."""
-        rows = [row for row, _ in self.moved]
-        if len(rows) == 1:
-            rows[0].save(force_insert=True)
-        elif rows:
-            Movement.objects.of(self.studio).bulk_create(rows)
+        write_movements([row for row, _ in self.moved])
         for row in (*self.losses, *self._details):
             row.save(force_insert=True)
         posting = Posting(studio=self.studio, id=self.key, **words)
-        posting.save(force_insert=True)
+        write_posting(posting)
         return posting
 
 
@@ -270,33 +264,19 @@ def _words(said: Weighed) -> dict[str, Any]:
 
 
 def _tips(studio: Studio, codes: list[str], *, at: datetime) -> dict[str, Tip]:
-    lots = Lot.objects.of(studio).filter(code__in=codes)
-    if connection.features.has_select_for_update:
-        # The lock comes first and alone: a statement that also read the last movement would
-        # read it as it was before the wait.
-        list(lots.order_by("pk").select_for_update(no_key=True).values_list("pk", flat=True))
-    last = Movement.objects.of(studio).filter(lot=OuterRef("pk")).order_by("-number")
-    standing = (
-        Standing.objects.of(studio).filter(lot=OuterRef("pk"), at__lte=at).order_by("-at", "-id")
-    )
-    rows = lots.annotate(
-        last_number=Subquery(last.values("number")[:1]),
-        last_left=Subquery(last.values("left_after")[:1]),
-        reason=Subquery(standing.values("set_aside")[:1]),
-        comes=Subquery(standing.values("arrives_at")[:1]),
-    ).values_list(
-        "pk",
-        "code",
-        "kind",
-        "unit",
-        "what",
-        "last_number",
-        "last_left",
-        "posting__occurred_at",
-        "reason",
-        "comes",
-    )
-    return {
-        row[1]: Tip(*row[:5], row[5] or 0, row[6] or 0, row[7], row[8] or "", row[9])
-        for row in rows
-    }
+    found: dict[str, Tip] = {}
+    for row in lots_and_their_tips(studio.pk, codes, at=at):
+        pk, code, kind, unit, what, began_at, number, left, set_aside, arrives_at = row
+        found[code] = Tip(
+            pk,
+            code,
+            kind,
+            unit,
+            what,
+            number or 0,
+            left or 0,
+            began_at,
+            set_aside or "",
+            arrives_at,
+        )
+    return found

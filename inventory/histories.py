@@ -7,7 +7,7 @@ the same number of questions however much is on it.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
@@ -126,14 +126,15 @@ class Histories:
         return posting
 
 
-def histories(studio: Studio, lots: Sequence[int], *, at: datetime) -> Histories:
-    """The histories of lots up to a moment, in two questions."""
+def histories(studio: Studio, lots: Mapping[int, UUID], *, at: datetime) -> Histories:
+    """The histories of lots (key → the posting that began it) up to a moment, in two questions."""
     corrects, void = corrections(studio)
     parts = [_padded(studio, table, lots) for table in COLUMNS]
     found: dict[tuple[str, int], list[Row]] = {}
     for values in parts[0].union(*parts[1:], all=True):
         row = Row(*values)
-        if row.posting not in void:
+        # A lot that is there although its first entry was taken back stands as it began.
+        if row.posting not in void or row.posting == lots[row.lot]:
             found.setdefault((row.table, row.lot), []).append(row)
     for key, rows in found.items():
         rows.sort(key=lambda row: (row.at, row.pk))
@@ -152,22 +153,32 @@ def corrections(studio: Studio) -> tuple[dict[UUID, UUID], frozenset[UUID]]:
         .values_list("pk", "corrects_id", "undoes")
     )
     corrects = {pk: wrong for pk, wrong, _ in rows}
-    corrected = set(corrects.values())
-    by = {wrong: (pk, undoes) for pk, wrong, undoes in rows}
-
-    def holds(posting: UUID) -> bool:
-        """Whether nothing takes the posting back."""
-        chain = []
-        while posting in corrected:
-            chain.append(posting)
-            posting = by[posting][0]
-        valid = True
-        for one in reversed(chain):
-            valid = not (by[one][1] and valid)
-        return valid
-
-    void = {wrong for pk, wrong, undoes in rows if undoes and not holds(wrong)}
+    by = {wrong: pk for pk, wrong, _ in rows}
+    undoing = {pk for pk, _, undoes in rows if undoes}
+    roots = set(by) - set(corrects)
+    void = {root for root in roots if not _stands(_tip(root, by), corrects, undoing)}
     return corrects, frozenset(void)
+
+
+def _tip(posting: UUID, by: dict[UUID, UUID]) -> UUID:
+    """The last correction of a posting, or the posting itself."""
+    while posting in by:
+        posting = by[posting]
+    return posting
+
+
+def _stands(tip: UUID, corrects: dict[UUID, UUID], undoing: set[UUID]) -> bool:
+    """Whether the first posting of a chain stands once its last correction is made.
+
+    A correction of amounts lets it stand; one that undoes brings back what was before the
+    correction that it undoes, and nothing where it undoes the first posting.
+    """
+    while tip in undoing:
+        undone = corrects[tip]
+        if undone not in corrects:
+            return False
+        tip = corrects[undone]
+    return True
 
 
 def among(keys: Iterable[int]) -> RawSQL:
@@ -189,7 +200,7 @@ def padded(rows: Any, spare: dict[str, models.Field[Any, Any]], columns: dict[st
     return rows.order_by().annotate(**filled, **empty)
 
 
-def _padded(studio: Studio, table: type[OfLot], lots: Sequence[int]) -> Any:
+def _padded(studio: Studio, table: type[OfLot], lots: Iterable[int]) -> Any:
     rows = table.objects.of(studio).filter(lot_id__in=among(lots))
     named = padded(rows, SPARE, COLUMNS[table]).annotate(
         c_table=Value(_name(table), output_field=models.TextField())

@@ -18,6 +18,7 @@ from django.db import IntegrityError, OperationalError, connection, transaction
 from inventory.draft import Draft
 from inventory.errors import Busy, EntryUsed, LarderError, NoZone
 from inventory.models import Movement, Posting, Studio
+from inventory.statements import is_recorded
 
 TRIES = 8  # of an entry that finds others writing
 LONGEST_PAUSE_S = 0.4
@@ -129,6 +130,8 @@ def _passes(trouble: OperationalError) -> bool:
 
 
 def _found(studio: Studio, entry: UUID) -> Posting | None:
+    if not is_recorded(studio.pk, entry):
+        return None
     return Posting.objects.of(studio).filter(entry=entry).first()
 
 

@@ -77,7 +77,7 @@ def shelf_at(studio: Studio, *, at: datetime) -> Shelf:
     _zoned(at)
     zone = ZoneInfo(studio.zone)
     lots = _lots_with_something_left(studio, at)
-    past = histories(studio, [lot.pk for lot in lots], at=at)
+    past = histories(studio, {lot.pk: lot.posting_id for lot in lots}, at=at)
     kinds: dict[str, list[Any]] = {}
     for lot in lots:
         kinds.setdefault(lot.kind, []).append(lot)
