@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
@@ -30,8 +30,9 @@ class Standing:
     def pages(self) -> dict[str, list[Values]]:
         """All pages about things, rows in the order of their keys."""
         jars = sorted(self.shelf.jars, key=lambda jar: jar.code)
+        begins = self._begins()
         return {
-            "studio": [self._studio()],
+            "studio": [self._studio(begins)],
             "sites": [
                 {"site": site.code, "note": site.name} for site in Site.objects.of(self.studio)
             ],
@@ -49,12 +50,15 @@ class Standing:
                 {"supply": row.code, "what": row.what, "left": row.left_mg, "site": row.site}
                 for row in self.shelf.supplies
             ],
-            "fibre": [_fibre(row) for row in self.shelf.fibre],
+            "fibre": [_fibre(row, begins) for row in self.shelf.fibre],
         }
 
-    def _studio(self) -> Values:
+    def _begins(self) -> date | None:
+        """The day of the first entry: what has no date of its own has been there since."""
         first = Posting.objects.of(self.studio).order_by("occurred_at").first()
-        begins = None if first is None else first.occurred_at.astimezone(self.zone).date()
+        return None if first is None else first.occurred_at.astimezone(self.zone).date()
+
+    def _studio(self, begins: date | None) -> Values:
         studio = self.studio
         return {
             "studio": studio.name,
@@ -273,7 +277,7 @@ def _dips(jar: JarFacts) -> Iterable[Values]:
         }
 
 
-def _fibre(row: FibreFacts) -> Values:
+def _fibre(row: FibreFacts, begins: date | None) -> Values:
     return {
         "fibre lot": row.code,
         "fibre": row.fibre,
@@ -282,7 +286,7 @@ def _fibre(row: FibreFacts) -> Values:
         "scoured": row.scoured,
         "mordant": (row.mordant, row.mordant_percent) if row.mordant else None,
         "damp": row.damp,
-        "since": row.since,
+        "since": None if row.since == begins else row.since,
         "arrives": row.arrives_at,
         "client's own": row.clients_own,
         "weighed": row.weighed,
