@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from io import StringIO
+from io import BytesIO, StringIO, TextIOWrapper
 from pathlib import Path
 from typing import Any
 
@@ -157,6 +157,27 @@ def test_with_two_studios_one_has_to_be_named(client: Client) -> None:
     assert refused(at=MONDAY) == sentence
     assert client.get(WEEK).json()["code"] == "studio_not_named"
     assert said(at=MONDAY, studio="pellitory yard").startswith("Pellitory Yard · Mon 23 Nov 2026")
+
+
+@pytest.mark.usefixtures("yard")
+def test_a_terminal_without_unicode_gets_plain_marks(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("sys.stdout", TextIOWrapper(BytesIO(), encoding="iso-8859-1"))
+
+    sheet = said(at=MONDAY)
+
+    assert sheet.isascii()
+    assert "  + A   Blush: YES, WITH A JOB\n" in sheet
+    assert "  ~ E   Oak Grey: NOT YET\n" in sheet
+    assert "  - B   Old Rose: NO\n" in sheet
+    assert json.loads(said(at=MONDAY, json=True))["studio"] == "Pellitory Yard"
+
+
+@pytest.mark.usefixtures("yard")
+def test_the_number_of_questions_to_the_database_is_bounded(
+    client: Client, django_assert_max_num_queries: Any
+) -> None:
+    with django_assert_max_num_queries(12):
+        assert client.get(WEEK, {"at": MONDAY}).status_code == 200
 
 
 @pytest.mark.usefixtures("yard")

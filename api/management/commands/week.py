@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -14,6 +15,8 @@ from api.sheet import sheet
 from inventory.science.figures import NoFigure
 from sourcing.outlook import week_at
 from sourcing.week.plan import Week
+
+PLAIN_SIGNS = {"●": "+", "◐": "~", "○": "-", "·": "-", "–": "-", "½": "1/2"}
 
 
 class Command(BaseCommand):
@@ -35,9 +38,22 @@ class Command(BaseCommand):
         except (Unreadable, StudioUnknown, NoFigure) as error:
             raise CommandError(str(error)) from error
         if options["json"]:
-            self.stdout.write(json.dumps(week_as_json(week), ensure_ascii=False, indent=2))
+            text = json.dumps(week_as_json(week), ensure_ascii=not _in_unicode(), indent=2) + "\n"
         else:
-            self.stdout.write(sheet(week), ending="")
+            text = sheet(week)
+        self.stdout.write(text if _in_unicode() else _in_ascii(text), ending="")
+
+
+def _in_unicode() -> bool:
+    """Whether the terminal, or what the text is handed on to, takes every sign."""
+    return (sys.stdout.encoding or "utf-8").lower().replace("-", "").startswith("utf")
+
+
+def _in_ascii(text: str) -> str:
+    """The text with marks and dashes that any terminal has; a word stands beside each mark."""
+    for sign, plain in PLAIN_SIGNS.items():
+        text = text.replace(sign, plain)
+    return text.encode("ascii", "replace").decode("ascii")
 
 
 def _week(at: str | None, days: str | int | None, name: str | None) -> Week:
