@@ -91,6 +91,7 @@ def _attempt(
     minutes: dict[str, int] = {}
     timed = any(dose.kind in ("liquor", "bath") for dose in recipe.doses)
     before: list[Pick] | None = None
+    given_up: set[str] = set()  # jars that held too little at the hour they led to
     attempt = Attempt(run, recipe, Wants(), placer)
     for _ in range(LOOKS_AT_MOST):
         wants = wants_of(run, recipe, desk.larder, without=without, minute_of_step=minutes.get,
@@ -98,6 +99,16 @@ def _attempt(
         if before is not None and wants.enough and wants.picks == before:
             attempt.wants = wants
             return attempt
+        taken = _liquids(wants.picks)
+        if before is not None:
+            given_up |= _liquids(before) - taken
+        for code in sorted(taken & given_up):
+            # It was enough at one hour, too little at the hour that choosing it leads to.
+            text = f"{code} holds too little at the hour of its step"
+            without = without.and_(code, Reason("liquor", code, text))
+        if taken & given_up:
+            before, minutes = None, {}
+            continue
         attempt = Attempt(run, recipe, wants, placer)
         _place(attempt, desk)
         if not wants.enough or not attempt.placed or attempt.placement is None:
@@ -114,6 +125,11 @@ def _attempt(
         for fit in attempt.placement.fits:
             minutes.setdefault(fit.stage.step.name, fit.start)
     return attempt
+
+
+def _liquids(picks: list[Pick]) -> set[str]:
+    """Codes of the jars and baths among the picks."""
+    return {pick.code for pick in picks if pick.unit != "mg"}
 
 
 def _place(attempt: Attempt, desk: Desk) -> None:
@@ -163,7 +179,7 @@ def _spoiled(pick: Pick, day: date, attempt: Attempt, desk: Desk) -> Reason | No
     if pick.unit != "mg":
         text = f"{pick.code} ends {day_in_words(pick.last_good)}, before {day_in_words(day)}"
         return Reason("bath", pick.code, text)
-    job = put_by_job(pick, attempt.run.code, desk, attempt.jobs)
+    job = put_by_job(pick, attempt.run.code, desk, attempt.jobs, wanted=day)
     if isinstance(job, str):
         return Reason(_kind_of(pick, job), pick.code, f"{job}; wanted {day_in_words(day)}")
     attempt.jobs.append((job, pick))
@@ -269,7 +285,8 @@ def _book_jobs(attempt: Attempt, desk: Desk) -> tuple[list[Job], list[Placed]] |
     steps: list[Placed] = []
     run = attempt.run.code
     for _, pick in attempt.jobs:
-        job = put_by_job(pick, run, desk, [])
+        day = desk.calendar.day_of(_step_start(attempt, pick.step))
+        job = put_by_job(pick, run, desk, [], wanted=day)
         if isinstance(job, str):
             return Reason(_kind_of(pick, job), pick.code, job)
         book_put_by(job, pick, desk)
@@ -303,6 +320,9 @@ def _placed_answer(
         text = f"due {moment_in_words(run.due, desk.facts.zone)}, dry only after it"
         waits.append(Reason("due", run.code, text, desk.calendar.moment(placement.dry)))
     good = in_period and not late
+    if not good and not waits:
+        text = f"first possible {moment_in_words(desk.calendar.moment(first), desk.facts.zone)}"
+        waits.append(Reason("hours", run.code, text, desk.calendar.moment(first)))
     moment = desk.calendar.moment
     hangs = tuple(
         Hanging(

@@ -80,7 +80,7 @@ def _ruled_out(claim: GroupClaim, start: int, desk: Desk) -> tuple[str, Reason] 
             return pick.code, gone
         if pick.last_good is None or pick.last_good >= day:
             continue
-        job = put_by_job(pick, claim.run.code, desk, []) if pick.unit == "mg" else ""
+        job = put_by_job(pick, claim.run.code, desk, [], wanted=day) if pick.unit == "mg" else ""
         if isinstance(job, str):
             text = job or f"{pick.code} ends {day_in_words(pick.last_good)}"
             return pick.code, Reason("last good day", pick.code, text)
@@ -107,7 +107,7 @@ def prepare_group(claim: GroupClaim, desk: Desk) -> Answer:
     jobs: list[Job] = []
     steps: list[Placed] = []
     for pick in claim.put_by:
-        job = put_by_job(pick, run.code, desk, [])
+        job = put_by_job(pick, run.code, desk, [], wanted=desk.calendar.day_of(start))
         if isinstance(job, str):
             claim.wants.lacking.append(Reason("last good day", pick.code, job))
             return _no(claim)

@@ -61,7 +61,8 @@ def house_on(figures: Figures, *, on: date) -> House:
     warm = find_figure(figures, "studio", "nights_in_bath_at_most_warm", on=on)
     return House(
         between_steps=minutes("pause_between_steps_min"),
-        between_runs=minutes("pause_between_runs_min"),
+        # Another run's pot is never taken over sooner than the run's own.
+        between_runs=max(minutes("pause_between_runs_min"), minutes("pause_between_steps_min")),
         starts_on=minutes("starts_fall_on_min"),
         hangs_on=minutes("hangs_on_min"),
         night_ends=round(number("night_ends_h") * 60),

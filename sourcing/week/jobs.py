@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from inventory.science.catalogue import find_figure
 from inventory.science.facts import BathFacts
-from inventory.science.keeping import bath_last_good_day
+from inventory.science.keeping import bath_last_good_day, if_put_by
 from sourcing.week.desk import Desk, spend
 from sourcing.week.facts import Step
 from sourcing.week.fits import Round
@@ -21,10 +21,17 @@ from sourcing.week.words import amount, day_in_words, grams
 DOING = {"frozen": "freeze", "dried": "dry"}
 
 
-def put_by_job(pick: Pick, run: str, desk: Desk, planned: list[tuple[Job, Pick]]) -> Job | str:
+def put_by_job(
+    pick: Pick, run: str, desk: Desk, planned: list[tuple[Job, Pick]], *, wanted: date
+) -> Job | str:
     """The job that keeps a lot usable past its last good day, as late as it fits, else why not.
 
-    Hands are not taken yet; `book` does that once the run is placed.
+    Hands are not taken yet; `book_put_by` does that once the run is placed.
+
+    Parameters
+    ----------
+    planned : putting-by that the same run asks for beside this
+    wanted : day on which the lot is used
     """
     assert pick.last_good is not None
     if not pick.put_by:
@@ -37,12 +44,23 @@ def put_by_job(pick: Pick, run: str, desk: Desk, planned: list[tuple[Job, Pick]]
     day = _last_day_with_hands(desk, desk.today, pick.last_good, minutes)
     if day is None:
         return f"{pick.code} ends {day_in_words(pick.last_good)}; nobody is in to put it by"
+    good_to = _good_to(pick, day, desk)
+    if good_to < wanted:
+        state = f"{pick.code} {pick.put_by} {day_in_words(day)}"
+        return f"{state} would be good to {day_in_words(good_to)} only"
     doing = DOING[pick.put_by]
     when = "today" if day == desk.today else day_in_words(day)
     whole = desk.larder.left[pick.code] == pick.amount
     part = "" if whole else f"{grams(pick.amount)} of "
     return Job(f"{doing} {pick.code}", day, f"{doing} {part}{pick.code} {when}", run, minutes,
                "put by", pick.code)  # fmt: skip
+
+
+def _good_to(pick: Pick, day: date, desk: Desk) -> date:
+    """The last good day of a lot put by on a day."""
+    lot = next(row for row in desk.facts.shelf.lots if row.code == pick.code)
+    facts = desk.facts
+    return if_put_by(lot, pick.put_by, facts.figures, on=day, zone=facts.zone).day
 
 
 def put_by_minutes(dyestuff: str, desk: Desk) -> int:

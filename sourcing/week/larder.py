@@ -188,7 +188,7 @@ class Larder:
     ) -> list[list[FibreFacts]]:
         """Lots of the run's fibre that are in one state, the pencilled one first."""
         groups: dict[tuple[object, ...], list[FibreFacts]] = {}
-        for fibre in self.facts.shelf.fibre:
+        for fibre in sorted(self.facts.shelf.fibre, key=lambda row: row.code):
             if fibre.fibre != run.fibre or self.left[fibre.code] <= 0:
                 continue
             if fibre.code in without or not serves(fibre.site, site):

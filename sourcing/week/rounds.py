@@ -63,7 +63,7 @@ class Rounds:
                 exact = False
                 continue
             there = self.board.hands[self.site][day.pool] - spent.get(day.pool, 0)
-            barred = self._barred(step.aired or bool(step.metal), minute)
+            barred = self._barred(stage, minute)
             if barred:
                 pushes.append(Push("aired", step.name, step.name, minute, barred))
                 minute = barred
@@ -107,14 +107,17 @@ class Rounds:
         pushes.append(replace(push, until=until))
         return until
 
-    def _barred(self, metal: bool, minute: int) -> int:
-        """When metal baths are allowed again; 0 when they are now."""
-        if not metal:
+    def _barred(self, stage: Stage, minute: int) -> int:
+        """When a step that wants air or leaves metal is allowed again; 0 when it is now."""
+        if not (stage.step.aired or stage.step.metal):
             return 0
         day = self.weather.get(self.calendar.day_number(minute))
         if day is not None and not day.aired:
             return self.calendar.next_midnight(minute)
-        return next((end for since, end in self.no_metal if since <= minute < end), 0)
+        lasts = max(1, stage.step.stand_min + sum(hold for _, _, hold in stage.heats))
+        return next(
+            (end for since, end in self.no_metal if minute < end and since < minute + lasts), 0
+        )
 
     def _first_option(
         self,

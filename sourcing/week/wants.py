@@ -108,7 +108,7 @@ def _fibre(
 ) -> None:
     """The lots of fibre in one state that serve the run, or by how much the best are short."""
     loss, figure = larder.loss(run.fibre)
-    best: tuple[tuple[int, ...], list[FibreFacts], int, int] | None = None
+    best: tuple[tuple[int, int, int, str], list[FibreFacts], int, int] | None = None
     scours = any(step.kind == "scour" for step in recipe.steps)
     for group in larder.fibre_groups(run, without=without, site=wants.site):
         if recipe.mordant and group[0].mordant not in ("", recipe.mordant):
@@ -124,7 +124,7 @@ def _fibre(
         lacks = max(Fraction(0), need - there) * ((1 - loss) if raw else 1)
         ready = max(larder.fibre_from(fibre) for fibre in group)
         steps = len(needed_steps(recipe, group[0]))
-        rank = (round(lacks), ready, steps)
+        rank = (round(lacks), ready, steps, min(fibre.code for fibre in group))
         if best is None or rank < best[0]:
             best = (rank, group, round(need), there)
     if best is None:
