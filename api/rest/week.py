@@ -64,7 +64,15 @@ def week_as_json(week: Week) -> dict[str, object]:
         "runs": [_run(answer, steps, week) for answer in week.answers],
         "flags": [_flag(flag) for flag in week.flags],
         "days": [_day(day, week) for day in week.days],
-        "sums": {**week.sums, "decided_by": list(_decided(week.answers))},
+        "sums": {
+            **week.sums,
+            "decided_by": list(_decided(week.answers)),
+            "notes": [
+                {"run": answer.run, "text": note}
+                for answer in week.answers
+                for note in answer.notes
+            ],
+        },
     }
 
 

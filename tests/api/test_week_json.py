@@ -184,3 +184,9 @@ def test_the_figures_that_decided_are_named_with_whose_they_are() -> None:
 
 def test_sums_stand_beside_the_answers() -> None:
     assert shown()["sums"]["dyestuffs"][0]["after_claims_g"] == "3966"
+
+
+def test_notes_of_a_run_are_kept_beside_the_stable_names() -> None:
+    week = replace(WEEK, answers=(replace(old_rose(), notes=("2 rounds of 1.5 kg",)),))
+
+    assert shown(week)["sums"]["notes"] == [{"run": "B", "text": "2 rounds of 1.5 kg"}]
