@@ -1,0 +1,206 @@
+"""Claims: amounts of lots promised to runs; a draw by hand goes past them here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+
+from django.db import transaction
+from django.db.models import OuterRef, Subquery
+
+from inventory import ledger
+from inventory.draft import number_of
+from inventory.entries import Take, Takes
+from inventory.errors import EntryUsed, NoSuchLot, NotEnough
+from inventory.models import Lot, Movement, Studio
+from inventory.posting import Posted
+from sourcing.errors import NoSuchRun, RunFinished, SpokenFor
+from sourcing.models import Claim, Run
+
+
+@dataclass(frozen=True, slots=True)
+class Claimed:
+    """What is promised of one lot, by run."""
+
+    lot: str
+    unit: str
+    left: int
+    by_run: tuple[tuple[str, int], ...]
+
+    @property
+    def claimed(self) -> int:
+        return sum(amount for _, amount in self.by_run)
+
+    @property
+    def spare(self) -> int:
+        return max(self.left - self.claimed, 0)
+
+
+def claimed(studio: Studio, lots: Sequence[str]) -> dict[str, Claimed]:
+    """What is left and what is promised of each lot."""
+    return {code: _claimed(lot, rows) for code, (lot, rows) in _open(studio, lots).items()}
+
+
+def claim(
+    studio: Studio,
+    *,
+    entry: UUID,
+    at: datetime,
+    run: str,
+    lot: str,
+    amount: int,
+    step: str = "",
+) -> Claim:
+    """Promise an amount of a lot to a run; the same entry again changes nothing.
+
+    Raises
+    ------
+    SpokenFor
+        If less is left beside what was promised already.
+    """
+    number_of(amount, least=1)
+    with transaction.atomic():
+        wanted = open_run(studio, run)
+        known = _open(studio, [lot])[lot]
+        made = Claim.objects.of(studio).filter(entry=entry).first()
+        if made is not None:
+            if (made.run_id, made.lot_id, made.amount) != (wanted.pk, known[0].pk, amount):
+                raise EntryUsed(entry=entry, kind="claim", at=made.made_at)
+            return made
+        _check(_claimed(*known), amount, known[0].what, at=at)
+        return Claim.objects.of(studio).create(
+            run=wanted, lot_id=known[0].pk, amount=amount, step=step, made_at=at, entry=entry
+        )
+
+
+def release(studio: Studio, *, at: datetime, run: str, lots: Iterable[str] = ()) -> int:
+    """Give back what a run was promised, of some lots or of all; how many claims that were."""
+    rows = Claim.objects.of(studio).filter(run__code=run, released_at__isnull=True)
+    codes = list(lots)
+    if codes:
+        rows = rows.filter(lot__code__in=codes)
+    if not Run.objects.of(studio).filter(code=run).exists():
+        raise NoSuchRun(run)
+    return rows.update(released_at=at)
+
+
+def draw(
+    studio: Studio,
+    *,
+    entry: UUID,
+    at: datetime,
+    takes: Takes,
+    run: str = "",
+    note: str = "",
+) -> Posted:
+    """Amounts taken from lots, leaving what other runs were promised; a run's own claim is used.
+
+    Raises
+    ------
+    SpokenFor
+        If a lot holds less than is asked of it beside the claims of other runs.
+    """
+    asked = [take if isinstance(take, Take) else Take(*take) for take in takes]
+    with transaction.atomic():
+        check_takes(studio, entry=entry, at=at, takes=asked, run=run)
+        posted = ledger.draw(studio, entry=entry, at=at, takes=asked, note=note)
+        if run and not posted.again:
+            open_run(studio, run)
+            for moved in posted.moved:
+                use_claim(studio, at=at, run=run, lot=moved.lot, amount=-moved.amount)
+    return posted
+
+
+def check_takes(
+    studio: Studio, *, entry: UUID, at: datetime, takes: Sequence[Take], run: str
+) -> None:
+    """Refuse to take what is promised to others; a retry of a recorded entry passes."""
+    known = _open(studio, [take.lot for take in takes])
+    if Movement.objects.of(studio).filter(posting__entry=entry).exists():
+        return
+    for take in takes:
+        lot, rows = known[take.lot]
+        found = _claimed(lot, rows)
+        amount = found.left if take.amount is None else number_of(take.amount)
+        _check(found, amount, lot.what, at=at, run=run)
+
+
+def use_claim(studio: Studio, *, at: datetime, run: str, lot: str, amount: int) -> None:
+    """Take an amount off what a run was promised of a lot, the oldest claim first."""
+    rows = Claim.objects.of(studio).filter(run__code=run, lot__code=lot, released_at__isnull=True)
+    for row in rows.order_by("made_at", "pk"):
+        used = min(row.amount, amount)
+        amount -= used
+        if used == row.amount:
+            row.released_at = at
+        else:
+            row.amount -= used
+        row.save(update_fields=["amount", "released_at"])
+        if not amount:
+            return
+
+
+def open_run(studio: Studio, code: str) -> Run:
+    """A run that is not finished yet."""
+    found = Run.objects.of(studio).filter(code=code).first()
+    if found is None:
+        raise NoSuchRun(code)
+    if found.finished_at is not None:
+        raise RunFinished(run=code, at=found.finished_at)
+    return found
+
+
+def _open(studio: Studio, codes: Sequence[str]) -> dict[str, tuple[Lot, list[Claim]]]:
+    """Lots, locked in one order, with what is left of them and their open claims."""
+    wanted = list(dict.fromkeys(codes))
+    lots = Lot.objects.of(studio).filter(code__in=wanted).order_by("pk")
+    # The lock comes first and alone, so that the reading after it sees what others just wrote.
+    with transaction.atomic():
+        list(lots.select_for_update(no_key=True).values_list("pk", flat=True))
+        last = Movement.objects.of(studio).filter(lot=OuterRef("pk")).order_by("-number")
+        rows = {
+            lot.code: lot for lot in lots.annotate(left=Subquery(last.values("left_after")[:1]))
+        }
+        for code in wanted:
+            if code not in rows:
+                raise NoSuchLot(code)
+        claims: dict[int, list[Claim]] = {}
+        for row in (
+            Claim.objects.of(studio)
+            .filter(lot__code__in=wanted, released_at__isnull=True)
+            .select_related("run")
+            .order_by("made_at", "pk")
+        ):
+            claims.setdefault(row.lot_id, []).append(row)
+    return {code: (rows[code], claims.get(rows[code].pk, [])) for code in wanted}
+
+
+def _claimed(lot: Lot, rows: Iterable[Claim]) -> Claimed:
+    by_run: dict[str, int] = {}
+    for row in rows:
+        by_run[row.run.code] = by_run.get(row.run.code, 0) + row.amount
+    left = getattr(lot, "left", None) or 0
+    return Claimed(lot.code, lot.unit, left, tuple(by_run.items()))
+
+
+def _check(found: Claimed, asked: int, what: str, *, at: datetime, run: str = "") -> None:
+    """Refuse more than is left beside what others than this run were promised."""
+    others = [(code, amount) for code, amount in found.by_run if not run or code != run]
+    promised = sum(amount for _, amount in others)
+    if asked <= found.left - promised:
+        return
+    if not promised:
+        raise NotEnough(
+            lot=found.lot, what=what, asked=asked, left=found.left, unit=found.unit, at=at
+        )
+    raise SpokenFor(
+        lot=found.lot,
+        what=what,
+        asked=asked,
+        left=found.left,
+        claimed=promised,
+        unit=found.unit,
+        runs=", ".join(code for code, _ in others),
+    )

@@ -1,0 +1,110 @@
+"""What can go wrong with intentions: one class each, with its values and what can be done."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from inventory.errors import LarderError, in_words, on
+
+
+class NoSuchSource(LarderError):
+    """A name that no source of the studio has."""
+
+    code = "no_such_source"
+
+    def __init__(self, source: str) -> None:
+        self.source = source
+        super().__init__(f"No source is called {source}. Look at its name, or add it first.")
+
+
+class NoSuchRun(LarderError):
+    """A code that no run of the studio has."""
+
+    code = "no_such_run"
+
+    def __init__(self, run: str) -> None:
+        self.run = run
+        super().__init__(f"No run has the code {run}. Ask for it first.")
+
+
+class NoSuchRecipe(LarderError):
+    """A code that no recipe of the studio has."""
+
+    code = "no_such_recipe"
+
+    def __init__(self, recipe: str) -> None:
+        self.recipe = recipe
+        super().__init__(f"No recipe has the code {recipe}. Write it first.")
+
+
+class RunTaken(LarderError):
+    """A code that another run already has."""
+
+    code = "run_taken"
+
+    def __init__(self, run: str) -> None:
+        self.run = run
+        super().__init__(f"There is a run {run} already. Give the new one a code of its own.")
+
+
+class OtherFibre(LarderError):
+    """A recipe asked for on a fibre that it is not for."""
+
+    code = "other_fibre"
+
+    def __init__(self, *, recipe: str, fibre: str, fibres: tuple[str, ...]) -> None:
+        self.recipe, self.fibre, self.fibres = recipe, fibre, fibres
+        super().__init__(
+            f"{recipe} is for {' or '.join(fibres)}, not for {fibre}. Choose another recipe."
+        )
+
+
+class RunFinished(LarderError):
+    """Something asked of a run that is dyed already."""
+
+    code = "run_finished"
+
+    def __init__(self, *, run: str, at: datetime) -> None:
+        self.run, self.at = run, at
+        super().__init__(f"Run {run} was finished on {on(at)}. Ask for a new one.")
+
+
+class NoAmount(LarderError):
+    """A pick-up without weight or count, or with both."""
+
+    code = "no_amount"
+
+    def __init__(self) -> None:
+        super().__init__("Weigh what came or count it: one of the two.")
+
+
+class NoPieceMass(LarderError):
+    """A count of pieces of which nobody knows what one weighs."""
+
+    code = "no_piece_mass"
+
+    def __init__(self, dyestuff: str) -> None:
+        self.dyestuff = dyestuff
+        super().__init__(
+            f"Nobody knows what one piece of {dyestuff} weighs. Weigh what came, "
+            "or write the mass of a piece in the studio's rules."
+        )
+
+
+class SpokenFor(LarderError):
+    """More asked for than is left beside what other runs were promised."""
+
+    code = "spoken_for"
+
+    def __init__(
+        self, *, lot: str, what: str, asked: int, left: int, claimed: int, unit: str, runs: str
+    ) -> None:
+        self.lot, self.what, self.asked, self.left = lot, what, asked, left
+        self.claimed, self.unit, self.runs = claimed, unit, runs
+        self.spare = max(left - claimed, 0)
+        self.short = asked - self.spare
+        super().__init__(
+            f"Lot {lot}, {what}: {in_words(asked, unit)} asked for, {in_words(left, unit)} left, "
+            f"of which {in_words(claimed, unit)} are promised to {runs}; "
+            f"short by {in_words(self.short, unit)}. Take less, or release a claim."
+        )

@@ -1,0 +1,167 @@
+"""Pick-ups: reported by a source, made, or missed; amounts go through the ledger."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from django.db import transaction
+
+from inventory import ledger
+from inventory.entries import NewLot, Place, Weighed
+from inventory.errors import NoZone
+from inventory.models import Dyestuff, Posting, Studio
+from inventory.posting import Posted
+from inventory.science.catalogue import with_shipped
+from inventory.shelves import figures_of
+from sourcing.arrivals import permission_in_words
+from sourcing.errors import NoAmount, NoPieceMass, NoSuchSource
+from sourcing.models import Agreement, PickUp, Source
+
+
+def record_pickup(
+    studio: Studio,
+    *,
+    entry: UUID,
+    at: datetime,
+    source: str,
+    gives: str,
+    lot: str,
+    place: Place,
+    weight: int | Weighed | None = None,
+    pieces: int | None = None,
+    state: str = "fresh",
+    note: str = "",
+) -> Posted:
+    """A hand-over that was made: a new lot on the shelf, and the pick-up that brought it.
+
+    One that the source had reported for that day becomes the one that was made.
+
+    Raises
+    ------
+    NoAmount
+        If it was neither weighed nor counted, or both.
+    NoPieceMass
+        If it was counted and nobody knows what a piece weighs.
+    """
+    giver = _source(studio, source)
+    new = _lot(studio, giver, gives, lot, place, state, at)
+    with transaction.atomic():
+        if pieces is None and weight is not None:
+            amount: dict[str, Any] = {"amount": weight}
+            posted = ledger.receive(studio, entry=entry, at=at, lot=new, note=note, **amount)
+        elif pieces is not None and weight is None:
+            piece_mg = piece_mass_mg(studio, gives, at=at)
+            counted: dict[str, Any] = {"pieces": pieces, "piece_mg": piece_mg}
+            posted = ledger.receive_count(studio, entry=entry, at=at, lot=new, note=note, **counted)
+        else:
+            raise NoAmount
+        if not posted.again:
+            row = _of_the_day(studio, giver, gives, at)
+            row.at, row.how, row.state = at, "made", state
+            row.weight_mg = None if pieces is not None else posted.moved[0].amount
+            row.pieces, row.lot_code = pieces, lot
+            row.place, row.place_kind = place.code or place.kind, place.kind
+            row.posting = Posting.objects.of(studio).get(entry=entry)
+            row.save()
+    return posted
+
+
+def report_pickup(
+    studio: Studio,
+    *,
+    at: datetime,
+    source: str,
+    gives: str,
+    lot: str,
+    place: Place,
+    weight_mg: int | None = None,
+    pieces: int | None = None,
+) -> PickUp:
+    """A hand-over that the source has said it will make; said again, the last word holds."""
+    if (weight_mg is None) == (pieces is None):
+        raise NoAmount
+    giver = _source(studio, source)
+    with transaction.atomic():
+        row = _of_the_day(studio, giver, gives, at)
+        if row.how == "made":
+            return row  # it has come meanwhile
+        row.at, row.how, row.lot_code = at, "reported", lot
+        row.weight_mg, row.pieces = weight_mg, pieces
+        row.place, row.place_kind = place.code or place.kind, place.kind
+        row.save()
+    return row
+
+
+def miss_pickup(studio: Studio, *, at: datetime, source: str, gives: str) -> PickUp:
+    """A hand-over that did not happen, or will not: it counts as none."""
+    giver = _source(studio, source)
+    with transaction.atomic():
+        row = _of_the_day(studio, giver, gives, at)
+        if row.how == "made":
+            return row
+        row.at, row.how, row.lot_code = at, "missed", ""
+        row.weight_mg = row.pieces = None
+        row.save()
+    return row
+
+
+def piece_mass_mg(studio: Studio, dyestuff: str, *, at: datetime) -> int:
+    """What one piece weighs on that day, by the studio's own figure or the shipped one."""
+    figures = with_shipped(figures_of(studio))
+    day = at.astimezone(ZoneInfo(studio.zone)).date()
+    found = figures.find(dyestuff, "piece_mass_g", on=day)
+    if found is None:
+        raise NoPieceMass(dyestuff)
+    return int(found.value * 1000)
+
+
+def _source(studio: Studio, name: str) -> Source:
+    found = Source.objects.of(studio).filter(name=name).first()
+    if found is None:
+        raise NoSuchSource(name)
+    return found
+
+
+def _lot(
+    studio: Studio,
+    source: Source,
+    gives: str,
+    code: str,
+    place: Place,
+    state: str,
+    at: datetime,
+) -> NewLot:
+    """The lot that a pick-up becomes, with the leave it was gathered by."""
+    if at.tzinfo is None:
+        raise NoZone(at)
+    stuff = Dyestuff.objects.of(studio).filter(name=gives).first()
+    foraged = stuff is not None and stuff.foraged
+    leave = Agreement.objects.of(studio).filter(source=source, gives=gives).first()
+    said = permission_in_words(leave.permission_by, leave.permission_on) if leave else ""
+    return NewLot(
+        code=code,
+        what=gives,
+        state=state,
+        place=place,
+        source=source.name,
+        gathered_on=at.astimezone(ZoneInfo(studio.zone)).date(),
+        permission=said if foraged else "",
+        foraged=foraged,
+    )
+
+
+def _of_the_day(studio: Studio, source: Source, gives: str, at: datetime) -> PickUp:
+    """The pick-up noted for that day already, unless it was made; else a new one."""
+    if at.tzinfo is None:
+        raise NoZone(at)
+    zone = ZoneInfo(studio.zone)
+    day = at.astimezone(zone).date()
+    rows = PickUp.objects.of(studio).filter(source=source, gives=gives)
+    for row in rows.select_for_update().exclude(how="made"):
+        if row.at.astimezone(zone).date() == day:
+            return row
+    same = rows.filter(at=at).first()
+    return same or PickUp(studio=studio, source=source, gives=gives)

@@ -1,0 +1,115 @@
+"""Runs: asked for, begun, finished; what a finished one took and made is one posting."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, datetime
+from uuid import UUID
+
+from django.db import transaction
+
+from inventory import ledger
+from inventory.draft import number_of
+from inventory.entries import Lost, Made, Take, Takes
+from inventory.errors import NoSuchLot
+from inventory.models import Lot, Posting, Studio
+from inventory.posting import Posted
+from sourcing.claims import check_takes, open_run, release
+from sourcing.errors import NoSuchRecipe, NoSuchRun, OtherFibre, RunFinished, RunTaken
+from sourcing.models import Recipe, Run
+
+
+def ask_run(
+    studio: Studio,
+    *,
+    code: str,
+    recipe: str,
+    fibre: str,
+    weight_mg: int,
+    due: datetime | None = None,
+    fibre_lot: str = "",
+    jar: str = "",
+    for_whom: str = "",
+    client: bool = True,
+    fibre_needed_by: date | None = None,
+) -> Run:
+    """A run wanted: a shade on so much dry fibre, by the last version of its recipe."""
+    number_of(weight_mg, least=1)
+    with transaction.atomic():
+        version = Recipe.objects.of(studio).filter(code=recipe).order_by("version").last()
+        if version is None:
+            raise NoSuchRecipe(recipe)
+        if fibre not in version.fibres:
+            raise OtherFibre(recipe=version.shade, fibre=fibre, fibres=tuple(version.fibres))
+        if Run.objects.of(studio).filter(code=code).exists():
+            raise RunTaken(code)
+        return Run.objects.of(studio).create(
+            code=code,
+            recipe=version,
+            fibre=fibre,
+            weight_mg=weight_mg,
+            due=due,
+            fibre_lot=_lot(studio, fibre_lot),
+            jar=_lot(studio, jar),
+            for_whom=for_whom,
+            client=client,
+            fibre_needed_by=fibre_needed_by,
+        )
+
+
+def begin_run(studio: Studio, *, run: str) -> Run:
+    """A run under way: from now on it keeps the recipe that it has."""
+    with transaction.atomic():
+        found = open_run(studio, run)
+        found.begun = True
+        found.save(update_fields=["begun"])
+    return found
+
+
+def finish_run(
+    studio: Studio,
+    *,
+    entry: UUID,
+    at: datetime,
+    run: str,
+    takes: Takes,
+    makes: Sequence[Made],
+    losses: Sequence[Lost] = (),
+    note: str = "",
+) -> Posted:
+    """A run dyed: one posting of what it took and made, and its claims given back.
+
+    Raises
+    ------
+    SpokenFor
+        If it would take what is promised to another run.
+    RunFinished
+        If it was finished before, by another entry.
+    """
+    asked = [take if isinstance(take, Take) else Take(*take) for take in takes]
+    with transaction.atomic():
+        found = Run.objects.of(studio).select_related("posting").filter(code=run).first()
+        if found is None:
+            raise NoSuchRun(run)
+        if found.posting is not None and found.posting.entry != entry:
+            assert found.finished_at is not None, "a finished run has its moment"
+            raise RunFinished(run=run, at=found.finished_at)
+        check_takes(studio, entry=entry, at=at, takes=asked, run=run)
+        posted = ledger.dye(
+            studio, entry=entry, at=at, takes=asked, makes=makes, losses=losses, note=note
+        )
+        if not posted.again:
+            release(studio, at=at, run=run)
+            found.begun, found.finished_at = True, at
+            found.posting = Posting.objects.of(studio).get(entry=entry)
+            found.save(update_fields=["begun", "finished_at", "posting"])
+    return posted
+
+
+def _lot(studio: Studio, code: str) -> Lot | None:
+    if not code:
+        return None
+    found = Lot.objects.of(studio).filter(code=code).first()
+    if found is None:
+        raise NoSuchLot(code)
+    return found
