@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from sourcing.week.checking.fault import Fault
@@ -24,12 +24,17 @@ class Hung:
 
 
 def hung_by(sheet: Sheet, ground: Ground) -> list[Hung]:
-    """What a run hangs: each round's cloth at the quarter hour after its last step."""
+    """What a run hangs: each round's cloth at the quarter hour after its last step.
+
+    The line is the one that the plan names for it, the run's where it names none.
+    """
     grid = ground.rules.hanging_grid
+    lines = [row.line for row in sorted(sheet.answer.hangs, key=lambda row: minute_of(row.since))]
     hung = []
-    for _, end, mg in sheet.hung():
+    for number, (end, mg) in enumerate(sorted(sheet.hung())):
         at = -(-end // grid) * grid
-        hung.append(Hung(sheet.answer.line, at, at + ground.rules.drying, mg, sheet.code))
+        line = lines[number] if number < len(lines) else sheet.answer.line
+        hung.append(Hung(line, at, at + ground.rules.drying, mg, sheet.code))
     return hung
 
 
@@ -56,10 +61,30 @@ def faults_in_drying(sheet: Sheet, ground: Ground) -> Iterator[Fault]:
             f"cloth is dry {ground.rules.drying // 60} h after it is hung: "
             f"{ground.moment(dry):%a %d %H:%M}",
         )
-    if answer.line not in ground.lines:
-        yield Fault("line", sheet.code, answer.hung_at, f"hung on {answer.line or 'no line'}")
-    elif ground.lines[answer.line].outdoors:
-        yield from _frost(sheet, max(hung, key=lambda part: part.since), ground)
+    yield from _hangs_said(sheet, hung, ground)
+    for part in hung:
+        line = ground.lines.get(part.line)
+        if line is None:
+            yield Fault("line", sheet.code, answer.hung_at, f"hung on {part.line or 'no line'}")
+        elif line.outdoors:
+            yield from _frost(sheet, part, ground)
+        if line is not None and line.site not in ("", sheet.site):
+            yield Fault("site", sheet.code, answer.hung_at, f"{line.code} is at {line.site}")
+
+
+def _hangs_said(sheet: Sheet, hung: list[Hung], ground: Ground) -> Iterator[Fault]:
+    """The plan's list of what hangs, where it gives one."""
+    said = sorted(
+        (minute_of(row.since), minute_of(row.until), row.mg) for row in sheet.answer.hangs
+    )
+    wanted = sorted((part.since, part.until, part.mg) for part in hung)
+    if said and said != wanted:
+        yield Fault(
+            "hanging",
+            sheet.code,
+            ground.moment(wanted[0][0]),
+            f"{len(said)} hangings are listed that are not those of its {len(wanted)} rounds",
+        )
 
 
 def _frost(sheet: Sheet, part: Hung, ground: Ground) -> Iterator[Fault]:
@@ -83,50 +108,15 @@ def _frosty(part: Hung, ground: Ground) -> date | None:
 
 
 def all_hung(sheets: list[Sheet], ground: Ground) -> list[Hung]:
-    """Everything on the lines: cloth that hangs there already, and the runs'.
-
-    An answer names the line of its last cloth; earlier rounds hang wherever they fit.
-    """
+    """Everything on the lines: cloth that hangs there already, and the runs'."""
     hung = [
         Hung(row.line, minute_of(row.since), minute_of(row.until), row.mg)
         for row in ground.facts.hanging
     ]
-    anywhere: list[tuple[Hung, list[str]]] = []
     for sheet in sheets:
-        if sheet.run.group_block:
-            continue
-        *earlier, last = sorted(hung_by(sheet, ground), key=lambda part: part.since)
-        hung.append(last)
-        anywhere += [(part, _lines_for(part, sheet, ground)) for part in earlier]
-    anywhere.sort(key=lambda row: (row[0].since, row[0].run))
-    return [*hung, *(_dealt_out(hung, anywhere, ground) or [part for part, _ in anywhere])]
-
-
-def _lines_for(part: Hung, sheet: Sheet, ground: Ground) -> list[str]:
-    """Lines on which a round may hang: at its site, dry if outdoors; its run's own first."""
-    codes = [
-        code
-        for code, line in sorted(ground.lines.items())
-        if line.site in ("", sheet.site) and not (line.outdoors and _frosty(part, ground))
-    ]
-    return sorted(codes, key=lambda code: code != part.line)
-
-
-def _dealt_out(
-    hung: list[Hung], anywhere: list[tuple[Hung, list[str]]], ground: Ground
-) -> list[Hung] | None:
-    """A line for each round so that none carries too much, else None; tried one by one."""
-    if not anywhere:
-        return []
-    (part, codes), *rest = anywhere
-    for code in codes if len(ground.lines) > 1 else codes[:1]:
-        here = replace(part, line=code)
-        if len(ground.lines) > 1 and _over(code, [*hung, here], ground):
-            continue
-        others = _dealt_out([*hung, here], rest, ground)
-        if others is not None:
-            return [here, *others]
-    return None
+        if not sheet.run.group_block:
+            hung.extend(hung_by(sheet, ground))
+    return hung
 
 
 def _over(code: str, hung: list[Hung], ground: Ground) -> list[tuple[int, int]]:

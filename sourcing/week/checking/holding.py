@@ -26,6 +26,7 @@ class Hold:
     rests_after: bool = False  # a night, a standing or a straining ends it
     at_once: bool = False  # follows the step before at once
     block: bool = False
+    group: bool = False  # a group dyes in it, so it is cleaned like after a run
 
 
 def faults_in_holds(
@@ -57,7 +58,7 @@ def _holds(
     for block in ground.facts.blocks:
         stretch = minute_of(block.since), minute_of(block.until)
         for code in block.vessels:
-            pots[code].append(Hold(*stretch, block.code, block.what, block=True))
+            pots[code].append(Hold(*stretch, block.code, block.what, block=True, group=block.group))
         for code in block.rings:
             rings[code].append(Hold(*stretch, block.code, block.what, block=True))
     return pots, rings
@@ -108,7 +109,7 @@ def _pauses(code: str, holds: list[Hold], ground: Ground) -> Iterator[Fault]:
     """Pauses between runs and between steps of one run in the same pot."""
     order = sorted(holds, key=lambda hold: (hold.since, hold.until))
     for before, after in pairwise(order):
-        if before.block or after.block or after.since < before.until:
+        if _needs_no_pause(before, after):
             continue
         if before.run != after.run:
             wanted, kind = ground.rules.between_runs, "pause between runs"
@@ -121,11 +122,17 @@ def _pauses(code: str, holds: list[Hold], ground: Ground) -> Iterator[Fault]:
         if gap < wanted:
             yield Fault(
                 kind,
-                after.run,
+                after.run if not after.block else before.run,
                 ground.moment(after.since),
                 f"{code}: {after.what} begins {gap} min after {before.what} of {before.run}, "
                 f"{wanted} min wanted",
             )
+
+
+def _needs_no_pause(before: Hold, after: Hold) -> bool:
+    """Overlaps are told elsewhere; a block that is no group leaves the pot as it was."""
+    fixed = (before.block and not before.group) or (after.block and not after.group)
+    return fixed or (before.block and after.block) or after.since < before.until
 
 
 def _held_long_enough(sheet: Sheet, chain: list[Stage], ground: Ground) -> Iterator[Fault]:

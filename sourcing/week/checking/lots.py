@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, datetime, time
 from itertools import pairwise
 
@@ -38,9 +39,10 @@ def _lot_barred(
         yield "state", f"is {lot.stay.state}, not {dose.state}"
     if lot.arrives_at is not None:
         arrives = lot.arrives_at.astimezone(ground.zone)
-        taken = take.at.astimezone(ground.zone)
-        same_evening = arrives.date() == taken.date() and arrives.time() >= EVENING
-        if take.at < lot.arrives_at or same_evening:
+        there = minute_of(arrives)
+        if arrives > ground.facts.at and arrives.time() >= EVENING:
+            there = ground.night_over(there, sheet.site) or there
+        if minute_of(take.at) < there:
             yield "arrival", f"comes {arrives:%a %d %H:%M}"
     if (lot.set_aside and not cleared(lot.code, take.at, ground)) or not lot.labelled:
         yield "set aside", "is set aside or has no label"
@@ -68,11 +70,20 @@ def _kept_till(
         if not ground.today <= job.by <= good:
             yield "put by late", f"is put by on {job.by:%a %d}, good till {good:%a %d}"
             continue
-        kept = if_put_by(lot, state, ground.facts.figures, on=job.by, zone=ground.zone)
+        kept = if_put_by(
+            _come_in(lot, job.by, ground), state, ground.facts.figures, on=job.by, zone=ground.zone
+        )
         if used > kept.day:
             yield "last good day", f"put by is good till {kept.day:%a %d}"
         if _state_lost(sheet, take, state):
             yield "state", f"is {state} by then"
+
+
+def _come_in(lot: LotFacts, day: date, ground: Ground) -> LotFacts:
+    """The lot as if it had come in with the day's first minute, so that it is put by after."""
+    begins = datetime.combine(day, time(0), tzinfo=ground.zone)
+    stays = tuple(replace(stay, since=min(stay.since, begins)) for stay in lot.stays)
+    return replace(lot, stays=stays)
 
 
 def _state_lost(sheet: Sheet, take: Take, state: str) -> bool:

@@ -161,12 +161,12 @@ class Sheet:
             for load in stage.loads
         }
 
-    def hung(self) -> list[tuple[Stage, int, int]]:
-        """Last stage, end of the last step and weight of each lot of cloth hung together."""
+    def hung(self) -> list[tuple[int, int]]:
+        """End of the last step and weight of each lot of cloth that is hung together."""
         if not self.stages:
             return []
         return [
-            (chain[-1], chain[-1].end, sum(load.placed.weight_mg for load in chain[-1].loads))
+            (chain[-1].end, sum(load.placed.weight_mg for load in chain[-1].loads))
             for chain in self.chains()
         ]
 

@@ -39,6 +39,15 @@ def test_pot_is_free_from_the_minute_it_is_emptied() -> None:
     assert kinds(replace(FACTS, blocks=(*FACTS.blocks, thursday))) == set()
 
 
+def test_pot_is_cleaned_before_a_group_dyes_in_it() -> None:
+    def group(minute: int) -> Block:
+        return Block("tea", "group", nov(26, 10, minute), nov(26, 11), vessels=("P1",), group=True)
+
+    assert kinds(replace(FACTS, blocks=(*FACTS.blocks, group(0)))) == set()
+    early = replace(group(0), since=nov(26, 9, 55))
+    assert kinds(replace(FACTS, blocks=(*FACTS.blocks, early))) == {"pause between runs"}
+
+
 def test_ring_taken_by_a_group_cannot_heat() -> None:
     power_cut = Block("cut", "power cut", nov(24, 10), nov(24, 11), rings=("R1",))
 
