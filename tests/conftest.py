@@ -2,7 +2,8 @@
 
 A test that is about one database or server says so with a mark, never with a skip:
 `needs_postgres`, `needs_sqlite`, `needs_redis`. The suite runs on both databases, so a test that
-is left aside on one is run on the other.
+is left aside on one is run on the other. What touches a database is marked `database` by itself:
+the second round of the suite runs only that, as the rest would give the same answer again.
 """
 
 from __future__ import annotations
@@ -15,14 +16,25 @@ from django.conf import settings
 
 from api import suite
 
+DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
 
+
+@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leave aside what is about the other database, or about a server that is not here."""
+    """Mark what touches a database; leave aside what is about another one or a missing server."""
+    for item in items:
+        if _touches_database(item):
+            item.add_marker("database")
     other = _other_marks()
     aside = [item for item in items if any(item.get_closest_marker(mark) for mark in other)]
     if aside:
         config.hook.pytest_deselected(items=aside)
         items[:] = [item for item in items if item not in set(aside)]
+
+
+def _touches_database(item: pytest.Item) -> bool:
+    asked = set(getattr(item, "fixturenames", ()))
+    return item.get_closest_marker("django_db") is not None or bool(asked & DATABASE_FIXTURES)
 
 
 def _other_marks() -> list[str]:

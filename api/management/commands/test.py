@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 import sys
 from typing import Any
 
@@ -22,6 +23,8 @@ class Command(BaseCommand):
         if argv[2:] in (["--help"], ["-h"]):
             self.print_help(argv[0], argv[1])
             return
+        # Ended from outside, we end as by Ctrl+C: what we started is ended too.
+        signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))
         sys.exit(suite.run_some(argv[2:]) if argv[2:] else suite.run_all(self._say))
 
     def handle(self, *args: str, **options: Any) -> None:
