@@ -82,7 +82,9 @@ def post(
         "corrects": corrects,
         "undoes": undoes,
     }
-    return _patiently(lambda: _once(studio, words, work), studio, entry, digest)
+    # Inside somebody else's transaction a lost lock cannot be tried again from here.
+    inside = connection.in_atomic_block
+    return _patiently(lambda: _once(studio, words, work), studio, entry, digest, inside=inside)
 
 
 def _once(studio: Studio, words: Mapping[str, Any], work: Callable[[Draft], None]) -> Posted:
@@ -102,9 +104,9 @@ def _once(studio: Studio, words: Mapping[str, Any], work: Callable[[Draft], None
         )
 
 
-def _patiently(record: Callable[[], Posted], studio: Studio, entry: UUID, digest: str) -> Posted:
-    # Inside somebody else's transaction a lost lock cannot be tried again from here.
-    inside = connection.in_atomic_block
+def _patiently(
+    record: Callable[[], Posted], studio: Studio, entry: UUID, digest: str, *, inside: bool
+) -> Posted:
     for attempt in range(TRIES):
         try:
             return record()

@@ -43,23 +43,17 @@ def lots_and_their_tips(
     last movement would read it as it was before the wait. On SQLite the whole file is locked.
     """
     places = ", ".join(["%s"] * len(codes))
-    with connection.cursor() as cursor:
-        if connection.features.has_select_for_update:
-            cursor.execute(LOCK.format(places=places), [studio, *codes])
-        when = connection.ops.adapt_datetimefield_value(at)
-        cursor.execute(TIPS.format(places=places), [when, studio, *codes])
-        for row in cursor.fetchall():
-            yield (*row[:5], moment(row[5]), *row[6:9], row[9] and moment(row[9]))
+    if connection.features.has_select_for_update:
+        _run(LOCK.format(places=places), [studio, *codes])
+    when = connection.ops.adapt_datetimefield_value(at)
+    for row in _run(TIPS.format(places=places), [when, studio, *codes]):
+        yield (*row[:5], moment(row[5]), *row[6:9], row[9] and moment(row[9]))
 
 
 def is_recorded(studio: int, entry: UUID) -> bool:
     """Whether a studio has an entry of that id."""
-    with connection.cursor() as cursor:
-        cursor.execute(
-            "SELECT 1 FROM inventory_posting WHERE studio_id = %s AND entry = %s",
-            [studio, _key(entry)],
-        )
-        return cursor.fetchone() is not None
+    ask = "SELECT 1 FROM inventory_posting WHERE studio_id = %s AND entry = %s"
+    return bool(_run(ask, [studio, _key(entry)]))
 
 
 def write_movements(rows: Sequence[Movement]) -> None:
@@ -73,8 +67,7 @@ def write_movements(rows: Sequence[Movement]) -> None:
         values.extend(held[name] for name in names)
     if not connection.features.has_native_uuid_field:
         values = [value.hex if isinstance(value, UUID) else value for value in values]
-    with connection.cursor() as cursor:
-        cursor.execute(start + ", ".join([one] * len(rows)), values)
+    _run(start + ", ".join([one] * len(rows)) + " RETURNING 1", values)
 
 
 def write_posting(posting: Posting) -> None:
@@ -83,9 +76,19 @@ def write_posting(posting: Posting) -> None:
     values = [
         field.get_db_prep_value(getattr(posting, field.attname), connection) for field in fields
     ]
-    with connection.cursor() as cursor:
-        cursor.execute(statement, values)
-        posting.recorded_at = moment(cursor.fetchone()[0])
+    posting.recorded_at = moment(_run(statement, values)[0][0])
+
+
+def _run(statement: str, values: Sequence[Any]) -> list[tuple[Any, ...]]:
+    """The rows of a statement; PostgreSQL plans it once a connection, not each time."""
+    if connection.vendor != "postgresql":
+        with connection.cursor() as cursor:
+            return list(cursor.execute(statement, values).fetchall())
+    import psycopg
+
+    connection.ensure_connection()
+    with connection.wrap_database_errors, psycopg.Cursor(connection.connection) as prepared:
+        return list(prepared.execute(statement, values, prepare=True).fetchall())
 
 
 @cache
