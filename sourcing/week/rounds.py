@@ -45,6 +45,7 @@ class Rounds:
         exact = step.at_once and bool(fits) and not rounds
         minute = lower
         look_again = [0] * len(options or ())
+        least = self._least_hands(stage, number, options)
         while minute < self.calendar.end:
             if not exact:
                 minute = rounded_up(minute, self.house.starts_on)
@@ -63,6 +64,11 @@ class Rounds:
                 exact = False
                 continue
             there = self.board.hands[self.site][day.pool] - spent.get(day.pool, 0)
+            if least > there:
+                later = self._next_day(index)
+                pushes.append(Push("hands", "", step.name, minute, later, least, there))
+                minute = later
+                continue
             barred = self._barred(stage, minute)
             if barred:
                 pushes.append(Push("aired", step.name, step.name, minute, barred))
@@ -84,6 +90,12 @@ class Rounds:
                 continue
             return done, option, hung
         return None
+
+    def _least_hands(self, stage: Stage, number: int, options: tuple[Option, ...] | None) -> int:
+        """Minutes of hands that a round takes at the least, in whichever vessels."""
+        if stage.step.hands_per != "load" or not options:
+            return stage.hands_min if number == 0 else 0
+        return stage.hands_per_load * min(len(option.vessels) for option in options)
 
     def _opens(self, day: Opening, stage: Stage) -> int:
         if stage.step.from_time is None:
