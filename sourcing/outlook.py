@@ -75,7 +75,7 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
     figures = _figures(rows, zone)
     reach = _reach(figures, today, days)
     arrivals = _arrivals(rows, at, zone, figures)
-    sites = {row["id"]: row["code"] for row in rows["sites"]}
+    sites = {row["id"]: row["code"] for row in _by(rows["sites"], "id")}  # the first is the main
     recipes, names = _recipes(rows)
     return facts.WeekFacts(
         studio=studio.name,
@@ -96,7 +96,7 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
             facts.Weather(row["day"], row["frost"], row["aired"])
             for row in _by(rows["weather"], "day")
         ),
-        sites=tuple(sorted(sites.values())) or ("",),
+        sites=tuple(sites.values()) or ("",),
         fugitive=frozenset(row["name"] for row in rows["dyestuffs"] if row["fugitive"]),
         hazards=tuple(
             (row["name"], row["hazard"]) for row in _by(rows["dyestuffs"], "name") if row["hazard"]

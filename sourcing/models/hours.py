@@ -35,7 +35,13 @@ class Hours(OfStudio):
                 condition=Q(weekday__isnull=True) | Q(weekday__lte=6), name="hours_weekday_to_6"
             ),
             models.CheckConstraint(
-                condition=Q(hands_min=0) | (Q(hands_min__lte=1440) & Q(opens__lt=F("closes"))),
+                condition=Q(hands_min=0)
+                | Q(
+                    hands_min__lte=1440,
+                    opens__isnull=False,
+                    closes__isnull=False,
+                    opens__lt=F("closes"),
+                ),
                 name="hours_open_before_they_close",
             ),
         )

@@ -9,7 +9,7 @@ from sourcing.notebook.page import Column, Page
 STATES = ("fresh", "frozen", "dried", "damp")
 PLACE_KINDS = ("bench", "fridge", "freezer", "dry store", "tray")
 FIBRES = ("wool", "silk", "cotton", "linen", "lyocell")
-SITE = Column("site", "code", "shed", "the site it is at; empty with one site", refers=("sites",))
+SITE = Column("site", "code", "shed", "the site it is at; empty: any", refers=("sites",))
 NOTE = Column("note", "text", "furry", "anything worth keeping in words", most=400)
 LABELLED = Column("labelled", "yes or no", "yes", "no: nobody may use it; empty means yes")
 SET_ASIDE = Column("set aside", "text", "damp", "why it is kept out of use; empty: in use")
@@ -37,8 +37,11 @@ STUDIO = Page(
 )
 SITES = Page(
     "sites",
-    "Places that the studio works at, when it has more than one.",
-    (Column("site", "code", "shed", "short name of the place", required=True), NOTE),
+    "Places that the studio works at, when it has more than one; the main one first.",
+    (
+        Column("site", "code", "shed", "short name of the place", required=True),
+        Column("note", "text", "behind the mill", "what it is", most=120),
+    ),
     ("site",),
     "site",
 )

@@ -34,7 +34,8 @@ class Standing:
         return {
             "studio": [self._studio(begins)],
             "sites": [
-                {"site": site.code, "note": site.name} for site in Site.objects.of(self.studio)
+                {"site": site.code, "note": site.name}
+                for site in Site.objects.of(self.studio).order_by("pk")
             ],
             "rules": list(self._rules()),
             "waters": list(self._waters()),

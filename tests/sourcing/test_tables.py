@@ -1,0 +1,240 @@
+"""Rules of the tables of intentions, as the database itself keeps them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import time
+from decimal import Decimal
+from fractions import Fraction
+from uuid import uuid4
+
+import pytest
+from django.apps import apps
+from django.db import IntegrityError, connection, models, transaction
+
+from inventory.models import Lot, Studio
+from inventory.models.scope import NoStudioNamed
+from sourcing import models as tables
+from sourcing.models import (
+    Agreement,
+    Block,
+    Chore,
+    Claim,
+    FastnessWish,
+    Hanging,
+    Hours,
+    Making,
+    PickUp,
+    Recipe,
+    RecipeDose,
+    RecipeStep,
+    Run,
+    ShadeCard,
+    Source,
+    Weather,
+)
+from sourcing.notebook.load import load_files
+from tests.sourcing.notebook.desk import altered, yard_files
+from tests.sourcing.week.pellitory import MONDAY, MONDAY_0730, nov
+
+pytestmark = pytest.mark.django_db
+TABLES = [getattr(tables, name) for name in tables.__all__]
+
+
+@pytest.fixture
+def studio() -> Studio:
+    load_files(yard_files())
+    return Studio.objects.get(name="Pellitory Yard")
+
+
+@pytest.fixture
+def other() -> Studio:
+    load_files(altered("studio.csv", "Pellitory Yard", "Wash House"))
+    return Studio.objects.get(name="Wash House")
+
+
+def refused(write: Callable[[], object]) -> None:
+    """The database refuses it, at once or at the end of the transaction."""
+
+    def whole() -> None:
+        with transaction.atomic():
+            write()
+            connection.check_constraints()
+
+    with pytest.raises(IntegrityError):
+        whole()
+
+
+def test_every_table_is_listed() -> None:
+    assert set(apps.get_app_config("sourcing").get_models()) == set(TABLES)
+
+
+@pytest.mark.parametrize("table", TABLES, ids=lambda table: table.__name__)
+def test_no_listing_forgets_to_name_a_studio(table: type[models.Model]) -> None:
+    with pytest.raises(NoStudioNamed):
+        table.objects.all()  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("table", TABLES, ids=lambda table: table.__name__)
+def test_no_key_can_be_followed_back_from_below(table: type[models.Model]) -> None:
+    for field in table._meta.concrete_fields:
+        if isinstance(field, models.ForeignKey):
+            below = field.related_model._meta.app_label == "inventory"
+            assert not below or field.remote_field.related_name == "+", field.name
+
+
+def keys() -> list[object]:
+    """Every key of every table that points at a row of a studio."""
+    return [
+        pytest.param(table, field.name, id=f"{table.__name__}.{field.name}")
+        for table in TABLES
+        for field in table._meta.concrete_fields
+        if isinstance(field, models.ForeignKey) and field.name != "studio"
+    ]
+
+
+@pytest.mark.parametrize(("table", "name"), keys())
+def test_a_key_points_at_a_row_of_its_own_studio(
+    table: type[models.Model], name: str, studio: Studio, other: Studio
+) -> None:
+    field = table._meta.get_field(name)
+    target = field.related_model
+    assert isinstance(target, type)
+    row = _row_of(table, studio)
+    stranger = _row_of(target, other)
+
+    refused(lambda: type(row)._base_manager.filter(pk=row.pk).update(**{name: stranger.pk}))
+
+
+def _row_of(table: type[models.Model], studio: Studio) -> models.Model:
+    """Some row of a table, made where the demo studio has none."""
+    found = table.objects.of(studio).order_by("pk").first()  # type: ignore[attr-defined]
+    return found or MAKE[table.__name__](studio)
+
+
+def _site(studio: Studio) -> models.Model:
+    site: models.Model = apps.get_model("inventory", "Site").objects.of(studio).create(code="shed")
+    return site
+
+
+def _claim(studio: Studio, **more: object) -> Claim:
+    values = {"run": run(studio), "lot": Lot.objects.of(studio).get(code="J2"), "amount": 1}
+    return Claim.objects.of(studio).create(
+        **{**values, "made_at": MONDAY_0730, "entry": uuid4(), **more}
+    )
+
+
+MAKE: dict[str, Callable[[Studio], models.Model]] = {"Site": _site, "Claim": _claim}
+
+
+def run(studio: Studio) -> Run:
+    return Run.objects.of(studio).get(code="A")
+
+
+def blush(studio: Studio) -> Recipe:
+    return Recipe.objects.of(studio).get(code="blush")
+
+
+def cafe(studio: Studio) -> Source:
+    return Source.objects.of(studio).get(name="Lantern Steps café")
+
+
+def make(table: type[models.Model], **values: object) -> Callable[[Studio], models.Model]:
+    """A row with such values; what is a function is asked of the studio."""
+
+    def made(studio: Studio) -> models.Model:
+        given = {
+            name: value(studio) if callable(value) else value for name, value in values.items()
+        }
+        row: models.Model = table.objects.of(studio).create(**given)  # type: ignore[attr-defined]
+        return row
+
+    return made
+
+
+AGREED = {"source": cafe, "gives": "nettle", "at": time(9)}
+PICKED = {"source": cafe, "gives": "nettle", "at": nov(1), "how": "made", "weight_mg": 1}
+IN = {"who": "x", "weekday": 0, "hands_min": 60, "opens": time(9), "closes": time(10)}
+STEP = {"recipe": blush, "number": 9, "name": "x", "kind": "dye"}
+DOSE = {"recipe": blush, "number": 9, "step": "dye", "what": "x", "kind": "supply"}
+SHADE = {
+    "code": "x",
+    "body_sha256": "",
+    "shade": "X",
+    "l_per_kg": Fraction(30),
+    "bright": True,
+}
+WANTED = {"code": "x", "recipe": blush, "fibre": "wool", "weight_mg": 1}
+CLASS = {"code": "x", "what": "class", "since": nov(1), "until": nov(2)}
+HUNG = {"line": "line", "since": nov(1), "until": nov(2), "weight_mg": 1}
+MADE = {"bath": "x", "dyestuff": "y", "state": "dried", "g_per_litre": Decimal(1), "hands_min": 1}
+WISH = {"run": run, "what": "rub", "wanted": Decimal(4)}
+
+
+@pytest.mark.parametrize(
+    ("table", "right", "wrong"),
+    [
+        (Source, {"name": "x"}, {"name": ""}),
+        (Source, {"name": "x"}, {"name": "Lantern Steps café"}),
+        (Agreement, AGREED, {"gives": ""}),
+        (Agreement, AGREED, {"gives": "avocado stones"}),
+        (Agreement, {**AGREED, "since": MONDAY, "last_on": MONDAY}, {"since": nov(24).date()}),
+        (PickUp, PICKED, {"how": "hoped for"}),
+        (PickUp, PICKED, {"how": "missed"}),
+        (PickUp, PICKED, {"weight_mg": None}),
+        (PickUp, PICKED, {"gives": "avocado stones", "at": nov(2, 17)}),
+        (Hours, IN, {"day": MONDAY}),
+        (Hours, IN, {"weekday": None}),
+        (Hours, IN, {"weekday": 7}),
+        (Hours, IN, {"closes": time(9)}),
+        (Hours, IN, {"opens": None, "closes": time(8)}),
+        (Hours, {**IN, "hands_min": 1440}, {"hands_min": 1441}),
+        (Block, CLASS, {"until": nov(1)}),
+        (Block, CLASS, {"code": "group"}),
+        (
+            Chore,
+            {"day": MONDAY, "what": "x", "hands_min": 0},
+            {"what": "check W-85 for mould, re-scour"},
+        ),
+        (Hanging, HUNG, {"until": nov(1)}),
+        (Recipe, SHADE, {"code": "blush"}),
+        (Recipe, SHADE, {"version": 0}),
+        (Recipe, SHADE, {"match": "any"}),
+        (Recipe, SHADE, {"depth": 6}),
+        (Recipe, {**SHADE, "depth": 1}, {"depth": 0}),
+        (RecipeStep, STEP, {"number": 1}),
+        (RecipeStep, STEP, {"name": "dye"}),
+        (RecipeStep, STEP, {"hands_per": "day"}),
+        (RecipeStep, {**STEP, "stand_min": 60, "stand_max": 60}, {"stand_max": 59}),
+        (RecipeDose, DOSE, {"kind": "magic"}),
+        (RecipeDose, DOSE, {"number": 1}),
+        (Making, MADE, {"dyestuff": "x"}),
+        (Making, MADE, {"bath": "nettle bath"}),
+        (Run, WANTED, {"weight_mg": 0}),
+        (Run, WANTED, {"code": "A"}),
+        (FastnessWish, WISH, {"what": "smell"}),
+        (
+            FastnessWish,
+            WISH,
+            {"what": "light", "run": lambda studio: Run.objects.of(studio).get(code="B")},
+        ),
+        (Weather, {"day": MONDAY}, {"day": None}),
+    ],
+)
+def test_a_rule_lets_the_right_row_in_and_keeps_the_wrong_one_out(
+    table: type[models.Model], right: dict[str, object], wrong: dict[str, object], studio: Studio
+) -> None:
+    refused(lambda: make(table, **{**right, **wrong})(studio))
+
+    make(table, **right)(studio)
+    connection.check_constraints()
+
+
+def test_a_run_has_one_shade_card(studio: Studio) -> None:
+    refused(lambda: ShadeCard.objects.of(studio).create(run=run(studio), approved=True))
+
+
+def test_a_claim_is_of_something_and_released_after_it_was_made(studio: Studio) -> None:
+    refused(lambda: _claim(studio, amount=0))
+    refused(lambda: _claim(studio, released_at=nov(1)))
+    _claim(studio, released_at=MONDAY_0730)
