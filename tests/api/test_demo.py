@@ -14,9 +14,11 @@ from typing import Any
 
 import pytest
 from django.core.management import CommandError, call_command
+from django.db import transaction
 
 from api import demo
 from inventory.models import Lot, Studio
+from sourcing.outlook import week_at
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -177,3 +179,22 @@ def test_a_demo_that_cannot_go_on_says_why_in_one_sentence(
 
     with pytest.raises(CommandError, match=r"^No room\.$"):
         call_command("demo", no_serve=True)
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("later", [6, 31])
+def test_the_answers_of_a_moved_week_are_those_of_the_week_as_written(later: int) -> None:
+    """By hours from Monday 07:30, in winter and in summer; no clock changes in these weeks."""
+    assert _answers(None) == _answers(datetime(2026, 11, 25, tzinfo=UTC) + demo.WEEK * later)
+
+
+def _answers(now: datetime | None) -> list[tuple[object, ...]]:
+    notebook, at = demo.read(now=now)
+    with transaction.atomic():
+        demo.keep(notebook)
+        week = week_at(Studio.objects.get(), at=at, days=7)
+        transaction.set_rollback(True)
+    return [
+        (each.run, each.answer, *(when and when - at for when in (each.first_step_at, each.dry_at)))
+        for each in week.answers
+    ]
