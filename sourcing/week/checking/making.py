@@ -7,11 +7,9 @@ from fractions import Fraction
 
 from sourcing.week.checking.fault import Fault
 from sourcing.week.checking.ground import Ground, minute_of
-from sourcing.week.checking.sheet import as_load
+from sourcing.week.checking.sheet import MAKES, as_load
 from sourcing.week.facts import Making
 from sourcing.week.plan import Placed, Week
-
-MAKES = "make "
 
 
 def made_in(week: Week) -> tuple[Placed, ...]:

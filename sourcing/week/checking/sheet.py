@@ -13,6 +13,7 @@ from sourcing.week.checking.ground import Ground, minute_of
 from sourcing.week.facts import Recipe, RunFacts, Step
 from sourcing.week.plan import Answer, Placed, Take
 
+MAKES = "make "  # a bath that is made for a run
 STANDS_ATTENDED = "after-bath"  # its standing is watched, so it is no standing overnight
 
 
@@ -242,7 +243,7 @@ def sheet_of(answer: Answer, ground: Ground) -> Sheet:
     strangers = [
         placed
         for placed in answer.steps
-        if placed.step not in known and not placed.step.startswith("make ")
+        if placed.step not in known and not placed.step.startswith(MAKES)
     ]
     fibre = fibre_taken(answer.takes, run, ground)
     return Sheet(run, recipe, answer, fibre, _site(answer, fibre, ground), stages, strangers)
@@ -257,9 +258,10 @@ def fibre_taken(takes: Iterable[Take], run: RunFacts, ground: Ground) -> list[Fi
 
 
 def sites_of(answer: Answer, ground: Ground) -> set[str]:
-    """The sites of the vessels, rings and line that a run uses."""
+    """The sites of the vessels, rings and line that a run uses, baths made for it apart."""
     sites = set()
-    for placed in answer.steps:
+    own = [placed for placed in answer.steps if not placed.step.startswith(MAKES)]
+    for placed in own:
         if placed.vessel in ground.vessels:
             sites.add(ground.vessels[placed.vessel].site)
         if placed.ring in ground.rings:

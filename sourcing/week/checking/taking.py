@@ -308,6 +308,11 @@ def _made(
     litres_ul = sum(int(placed.litres * 1_000_000) for placed in made)
     if abs(litres_ul - wanted_ul) > 1000 * len(made):
         yield Fault("bath", sheet.code, made[0].start, f"{litres_ul} µL made, {wanted_ul} wanted")
+    for placed in made:
+        if placed.vessel in ground.vessels and not sheet.run.group_block:
+            site = ground.vessels[placed.vessel].site
+            if site not in ("", sheet.site):
+                yield Fault("site", sheet.code, placed.start, f"{making.bath} is made at {site}")
     used = sheet.answer.first_step_at
     stage = sheet.stage(dose.step)
     used_at = stage.start if stage else minute_of(used) if used else None

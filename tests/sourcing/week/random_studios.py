@@ -104,7 +104,7 @@ def _figures(yard: Yard) -> Figures:
         "shed_c": (4, 8, 12, 18),
         "ring_efficiency_fraction": ("0.5", "0.7", "0.85"),
         "drying_h": (24, 36, 48, 72),
-        "pause_between_steps_min": (15, 30, 45),
+        "pause_between_steps_min": (15, 30),
         "pause_between_runs_min": (30, 60, 90),
         "starts_fall_on_min": (5, 5, 15),
         "night_ends_h": (7, 8, 9),
@@ -161,8 +161,8 @@ def _fibre_lot(yard: Yard, code: str, name: str, wanted_mg: int) -> FibreFacts:
         code,
         name,
         "yarn",
-        int(wanted_mg * yard.dice.choice((0.4, 0.8, 1.2, 2))),
-        scoured=mordanted or yard.chance(0.6),
+        int(wanted_mg * yard.dice.choice((0.4, 0.8, 1.5, 3))),
+        scoured=mordanted or yard.chance(0.75),
         mordant="alum" if mordanted else "",
         mordant_percent=Decimal(12) if mordanted else Decimal(0),
         damp=mordanted and yard.chance(0.3),
@@ -203,7 +203,7 @@ def _lot(yard: Yard, name: str, number: int) -> LotFacts:
         f"{name[:2].upper()}-{number}",
         name,
         (Stay(since, state, kind, kind),),
-        dice.choice((250, 640, 1180, 2000, 4000)) * 1000,
+        dice.choice((250, 640, 1180, 2000, 4000, 8000)) * 1000,
         set_aside="damp" if yard.chance(0.05) else "",
         labelled=yard.chance(0.97),
         gathered_on=since.date(),
@@ -216,8 +216,8 @@ def _lot(yard: Yard, name: str, number: int) -> LotFacts:
 
 def _supplies(yard: Yard) -> tuple[SupplyFacts, ...]:
     return (
-        SupplyFacts("alum", "alum", yard.dice.choice((300, 900, 3000)) * 1000),
-        SupplyFacts("tannin", "tannin", yard.dice.choice((100, 400)) * 1000),
+        SupplyFacts("alum", "alum", yard.dice.choice((600, 2000, 5000)) * 1000),
+        SupplyFacts("tannin", "tannin", yard.dice.choice((200, 800)) * 1000),
     )
 
 
@@ -272,18 +272,18 @@ def _vessels(yard: Yard) -> tuple[VesselFacts, ...]:
 def _pot(yard: Yard, number: int) -> VesselFacts:
     dice = yard.dice
     brim = dice.choice((12_000, 20_000, 30_000, 40_000, 60_000, 100_000))
-    iron = number > 1 and yard.chance(0.35)
-    iron_on = yard.first - timedelta(14) if iron or yard.chance(0.1) else None
+    iron = number == 2 or (number > 2 and yard.chance(0.25))
+    iron_on = yard.first - timedelta(14) if iron or (number > 1 and yard.chance(0.1)) else None
     proved = yard.first - timedelta(dice.choice((7, 20))) if not iron else None
     return VesselFacts(
         f"P{number}",
         "pot",
-        dice.choice(("stainless", "stainless", "stainless", "enamel", "aluminium")),
+        "aluminium" if number > 2 and yard.chance(0.15) else dice.choice(("stainless", "enamel")),
         brim,
         brim * 4 // 5,
         iron_pot=iron,
-        chipped=yard.chance(0.08),
-        food=yard.chance(0.04),
+        chipped=number > 1 and yard.chance(0.08),
+        food=number > 2 and yard.chance(0.05),
         iron_on=iron_on,
         blank_passed_on=proved,
         site=yard.site(),

@@ -138,12 +138,14 @@ def with_more(name: str, thing: Any) -> Any:
     return more
 
 
-def test_another_ring_takes_no_yes() -> None:
-    assert lost_by(with_more("rings", RingFacts("R99", 6000))) == set()
+@pytest.mark.parametrize("watts", [6000])
+def test_another_ring_takes_no_yes(watts: int) -> None:
+    assert lost_by(with_more("rings", RingFacts("R99", watts))) == set()
 
 
-def test_another_pot_takes_no_yes() -> None:
-    pot = VesselFacts("P99", "pot", "stainless", 125_000, 100_000)
+@pytest.mark.parametrize("litres", [10, 100])
+def test_another_pot_takes_no_yes(litres: int) -> None:
+    pot = VesselFacts("P99", "pot", "stainless", litres * 1250, litres * 1000)
 
     assert lost_by(with_more("vessels", pot)) == set()
 
