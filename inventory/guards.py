@@ -30,6 +30,7 @@ class Guard:
     event: str  # INSERT, UPDATE, DELETE, TRUNCATE
     when: str = ""  # SQL over NEW and OLD; empty: always
     only: str = ""  # vendor, where only one needs it
+    of: str = ""  # SQL over NEW alone, looked at first: most rows need no further look
 
     @property
     def name(self) -> str:
@@ -189,45 +190,48 @@ def _postings() -> Iterator[Guard]:
         "posting_makes_nothing_from_nothing",
         table,
         "INSERT",
-        "NEW.kind IN ('put by', 'dye', 'scour', 'mordant') "
-        f"AND EXISTS (SELECT 1 {_OWN} AND m.amount > 0 AND NOT m.turns)",
+        f"EXISTS (SELECT 1 {_OWN} AND m.amount > 0 AND NOT m.turns)",
+        of="NEW.kind IN ('put by', 'dye', 'scour', 'mordant')",
     )
     yield Guard(
         "posting_takes_out_and_adds_nothing",
         table,
         "INSERT",
-        "NEW.kind IN ('draw', 'tip out') "
-        f"AND EXISTS (SELECT 1 {_OWN} AND (m.amount > 0 OR m.turns))",
+        f"EXISTS (SELECT 1 {_OWN} AND (m.amount > 0 OR m.turns))",
+        of="NEW.kind IN ('draw', 'tip out')",
     )
     yield Guard(
         "posting_recounts_what_is_there",
         table,
         "INSERT",
-        "NEW.kind IN ('recount', 'weigh again') "
-        f"AND EXISTS (SELECT 1 {_OWN} AND m.counted IS NULL)",
+        f"EXISTS (SELECT 1 {_OWN} AND m.counted IS NULL)",
+        of="NEW.kind IN ('recount', 'weigh again')",
     )
     yield Guard(
         "posting_corrects_only_its_lots",
         table,
         "INSERT",
-        f"NEW.kind = 'correct' AND EXISTS (SELECT 1 {_OWN} AND NOT EXISTS ("
+        f"EXISTS (SELECT 1 {_OWN} AND NOT EXISTS ("
         "SELECT 1 FROM inventory_movement w "
         "WHERE w.posting_id = NEW.corrects_id AND w.lot_id = m.lot_id))",
+        of="NEW.kind = 'correct'",
     )
     yield Guard(
         "posting_undoes_to_the_milligram",
         table,
         "INSERT",
-        "NEW.undoes AND EXISTS (SELECT 1 FROM inventory_movement m "
+        "EXISTS (SELECT 1 FROM inventory_movement m "
         "WHERE m.posting_id IN (NEW.id, NEW.corrects_id) "
         "GROUP BY m.lot_id HAVING SUM(m.amount) <> 0)",
+        of="NEW.undoes",
     )
     yield Guard(
         "posting_dated_as_what_it_corrects",
         table,
         "INSERT",
-        "NEW.kind = 'correct' AND EXISTS (SELECT 1 FROM inventory_posting w "
+        "EXISTS (SELECT 1 FROM inventory_posting w "
         "WHERE w.id = NEW.corrects_id AND w.occurred_at <> NEW.occurred_at)",
+        of="NEW.kind = 'correct'",
     )
     yield Guard(
         "posting_not_before_its_lot_began",
@@ -242,7 +246,8 @@ def _postings() -> Iterator[Guard]:
 
 def _statements(guard: Guard, connection: BaseDatabaseWrapper) -> list[str]:
     if connection.vendor == "sqlite":
-        when = f" WHEN {guard.when}" if guard.when else ""
+        both = " AND ".join(f"({part})" for part in (guard.of, guard.when) if part)
+        when = f" WHEN {both}" if both else ""
         return [
             f'DROP TRIGGER IF EXISTS "{guard.name}"',
             f'CREATE TRIGGER "{guard.name}" BEFORE {guard.event} ON "{guard.table}" '
@@ -251,12 +256,13 @@ def _statements(guard: Guard, connection: BaseDatabaseWrapper) -> list[str]:
     refuse = f"RAISE EXCEPTION USING MESSAGE = '{guard.rule}', ERRCODE = 'check_violation';"
     body = f"IF {guard.when} THEN {refuse} END IF;" if guard.when else refuse
     back = "RETURN NULL;" if guard.event == "TRUNCATE" else "RETURN NEW;"
+    of = f" WHEN ({guard.of})" if guard.of else ""
     each = "STATEMENT" if guard.event == "TRUNCATE" else "ROW"
     return [
         f'CREATE OR REPLACE FUNCTION "{guard.name}"() RETURNS trigger LANGUAGE plpgsql '
         f"AS $guard$ BEGIN {body} {back} END $guard$",
         f'CREATE OR REPLACE TRIGGER "{guard.name}" BEFORE {guard.event} ON "{guard.table}" '
-        f'FOR EACH {each} EXECUTE FUNCTION "{guard.name}"()',
+        f'FOR EACH {each}{of} EXECUTE FUNCTION "{guard.name}"()',
     ]
 
 
