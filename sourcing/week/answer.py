@@ -294,7 +294,8 @@ def _book_jobs(attempt: Attempt, desk: Desk) -> tuple[list[Job], list[Placed]] |
     for wanted in attempt.wants.makings:
         before = _step_start(attempt, wanted.step)
         since = keeps_from(wanted.making.bath, before, desk)
-        made = make_bath(wanted, run, desk, before=before, not_before=since)
+        made = make_bath(wanted, run, desk, before=before, not_before=since,
+                         site=attempt.placer.room.site)  # fmt: skip
         if isinstance(made, str):
             return Reason("bath", wanted.making.bath, made)
         jobs.append(made[0])

@@ -114,8 +114,8 @@ def prepare_group(claim: GroupClaim, desk: Desk) -> Answer:
         book_put_by(job, pick, desk)
         jobs.append(job)
     for wanted in claim.wants.makings:
-        made = make_bath(wanted, run.code, desk, before=start,
-                         not_before=keeps_from(wanted.making.bath, start, desk))  # fmt: skip
+        since = keeps_from(wanted.making.bath, start, desk)
+        made = make_bath(wanted, run.code, desk, before=start, not_before=since, site="")
         if isinstance(made, str):
             claim.wants.lacking.append(Reason("bath", wanted.making.bath, made))
             return _no(claim)

@@ -11,7 +11,7 @@ from inventory.science.keeping import bath_last_good_day, if_put_by
 from sourcing.week.desk import Desk, spend
 from sourcing.week.facts import Step
 from sourcing.week.fits import Round
-from sourcing.week.larder import Pick
+from sourcing.week.larder import Pick, serves
 from sourcing.week.place import Placer
 from sourcing.week.plan import Job
 from sourcing.week.stages import Option, Stage, allowed_vessels, can_heat, options_for
@@ -105,7 +105,7 @@ def book_put_by(job: Job, pick: Pick, desk: Desk) -> None:
 
 
 def make_bath(
-    wanted: MakingWanted, run: str, desk: Desk, *, before: int, not_before: date
+    wanted: MakingWanted, run: str, desk: Desk, *, before: int, not_before: date, site: str
 ) -> tuple[Job, Round] | str:
     """The latest moment before a step at which a bath can be made, booked; else why there is none.
 
@@ -113,9 +113,12 @@ def make_bath(
     ----------
     before : minute at which the bath is wanted
     not_before : day from which it keeps until then
+    site : where it is wanted; empty: any
     """
     best: tuple[Round, Option, Placer] | None = None
     for placer in desk.placers.values():
+        if not serves(placer.room.site, site):
+            continue
         stage = _making_stage(wanted, placer)
         found = _latest(stage, placer, desk, before=before, not_before=not_before)
         if found is not None and (best is None or found[0].start > best[0].start):

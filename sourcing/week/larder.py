@@ -92,6 +92,8 @@ class Larder:
             return "set aside", f"{lot.code} is set aside: {lot.set_aside}"
         if not lot.labelled:
             return "no label", f"{lot.code} has no label"
+        if lot.stay.state == "damp" and lot.code not in self._cleared:
+            return "set aside", f"{lot.code} is damp: dry it and weigh it again"
         if good.day < self.today:
             days = (self.today - good.day).days
             return "past", f"{lot.code} is past its last good day by {days} days"
@@ -144,23 +146,42 @@ class Larder:
                 out.append(row)
             elif run.client and row.lot.foraged and not row.lot.permission:
                 out.append(_left(row, "permission", "no permission is written down"))
-            elif not self._state_fits(row.lot, dose.state):
+            elif self.mg_for_mg(row.lot, dose.state) is None:
                 out.append(_left(row, "state", f"is {row.lot.stay.state}, not {dose.state}"))
             else:
                 rows.append(row)
-        if one_lot:
-            rows = [row for row in rows if self.left[row.lot.code] >= need_mg][:1]
-        picks = []
+        picks: list[Pick] = []
+        need = Fraction(need_mg)
         for row in rows:
-            if need_mg <= 0:
+            rate = self.mg_for_mg(row.lot, dose.state) or Fraction(1)
+            taken = min(round(need * rate), self.left[row.lot.code])
+            if one_lot and taken < round(need * rate):
+                continue
+            if taken <= 0:
                 break
-            taken = min(need_mg, self.left[row.lot.code])
             picks.append(self._pick(row, taken, dose))
-            need_mg -= taken
-        return picks, max(need_mg, 0), out
+            need = max(Fraction(0), need - taken / rate)
+        # What rounding to whole milligrams leaves over is nothing.
+        return picks, 0 if need < 1 else round(need), out
 
-    def _state_fits(self, lot: LotFacts, wanted: str) -> bool:
-        return not wanted or lot.stay.state == wanted
+    def mg_for_mg(self, lot: LotFacts, wanted: str) -> Fraction | None:
+        """Milligrams of a lot that stand for one of the state a dose is written in.
+
+        None where the studio has no figure of its own to convert by: `dried_per_fresh_fraction`.
+        """
+        state = lot.stay.state
+        if not wanted or state == wanted:
+            return Fraction(1)
+        figure = find_figure(
+            self.facts.figures, lot.dyestuff, "dried_per_fresh_fraction", on=self.today
+        )
+        if figure is None or not figure.own or not figure.value:
+            return None
+        if wanted == "dried" and state in ("fresh", "frozen"):
+            return 1 / Fraction(figure.value)
+        if state == "dried" and wanted in ("fresh", "frozen"):
+            return Fraction(figure.value)
+        return None
 
     def _pick(self, row: RankedLot, taken: int, dose: Dose) -> Pick:
         put_by = "" if dose.state else self.can_put_by(row.lot)
