@@ -20,16 +20,18 @@ LOCK = (
     "SELECT id FROM inventory_lot WHERE studio_id = %s AND code IN ({places}) "
     "ORDER BY id FOR NO KEY UPDATE"
 )
+# Looked up one by one: as joins PostgreSQL would read every movement there is.
 TIPS = """
-SELECT l.id, l.code, l.kind, l.unit, l.what, b.occurred_at, m.number, m.left_after,
-       s.set_aside, s.arrives_at
-FROM inventory_lot l
-JOIN inventory_posting b ON b.id = l.posting_id
-LEFT JOIN inventory_movement m ON m.lot_id = l.id AND m.number = (
-    SELECT MAX(n.number) FROM inventory_movement n WHERE n.lot_id = l.id)
-LEFT JOIN inventory_standing s ON s.id = (
-    SELECT t.id FROM inventory_standing t WHERE t.lot_id = l.id AND t.at <= %s
-    ORDER BY t.at DESC, t.id DESC LIMIT 1)
+SELECT l.id, l.code, l.kind, l.unit, l.what, b.occurred_at,
+       (SELECT m.number FROM inventory_movement m WHERE m.lot_id = l.id
+        ORDER BY m.number DESC LIMIT 1),
+       (SELECT m.left_after FROM inventory_movement m WHERE m.lot_id = l.id
+        ORDER BY m.number DESC LIMIT 1),
+       (SELECT s.set_aside FROM inventory_standing s WHERE s.lot_id = l.id AND s.at <= %s
+        ORDER BY s.at DESC, s.id DESC LIMIT 1),
+       (SELECT s.arrives_at FROM inventory_standing s WHERE s.lot_id = l.id AND s.at <= %s
+        ORDER BY s.at DESC, s.id DESC LIMIT 1)
+FROM inventory_lot l JOIN inventory_posting b ON b.id = l.posting_id
 WHERE l.studio_id = %s AND l.code IN ({places})
 """
 
@@ -46,7 +48,7 @@ def lots_and_their_tips(
     if connection.features.has_select_for_update:
         _run(LOCK.format(places=places), [studio, *codes])
     when = connection.ops.adapt_datetimefield_value(at)
-    for row in _run(TIPS.format(places=places), [when, studio, *codes]):
+    for row in _run(TIPS.format(places=places), [when, when, studio, *codes]):
         yield (*row[:5], moment(row[5]), *row[6:9], row[9] and moment(row[9]))
 
 
