@@ -19,12 +19,14 @@ MONTH_NAMES = (
     *("July", "August", "September", "October", "November", "December"),
 )
 FIRST_YEAR, LAST_YEAR = 1900, 2199
+CENTURY = 2000  # of a year in two digits
 WRITE_DAY = "Write a day such as Mon 23 Nov 2026 or 2026-11-23."
 WRITE_MOMENT = "Write day and time, such as Mon 23 Nov 2026 17:00."
 WRITE_CLOCK = "Write a time of day such as 09:00."
 
 _DAY = (
-    r"(?:(?P<weekday>[a-z]+)\.?,? )?(?P<day>\d{1,2})\.? (?P<month>[a-z]+)\.?,? (?P<year>\d{4})"
+    r"(?:(?P<weekday>[a-z]+)\.?,? )?(?P<day>\d{1,2})\.?[ -](?P<month>[a-z]+)\.?,?[ -]"
+    r"(?P<year>\d{4}|\d{2})"
     r"|(?P<iso>\d{4}-\d{2}-\d{2})"
 )
 _OFFSET = r" ?(?P<offset>z|[+-]\d{2}:\d{2})"
@@ -34,7 +36,7 @@ _MOMENT = re.compile(
     rf"(?::(?P<second>\d{{2}})(?:\.(?P<part>\d{{1,6}}))?)?(?:{_OFFSET})?",
     re.IGNORECASE | re.ASCII,
 )
-_CLOCK = re.compile(r"(?P<hour>\d{1,2}):(?P<minute>\d{2})", re.ASCII)
+_CLOCK = re.compile(r"(?P<hour>\d{1,2}):(?P<minute>\d{2})(?::00)?", re.ASCII)
 
 
 def read_day(text: str) -> date:
@@ -126,6 +128,8 @@ def _day(found: re.Match[str]) -> date:
         year, month, day = (int(part) for part in found["iso"].split("-"))
     else:
         year, month, day = int(found["year"]), _month(found["month"]), int(found["day"])
+        if len(found["year"]) == 2:  # a spreadsheet makes 23-Nov-26 of 23 Nov 2026
+            year += CENTURY
     if not FIRST_YEAR <= year <= LAST_YEAR:
         raise Unclear(f"Write a year from {FIRST_YEAR} to {LAST_YEAR}.")
     try:

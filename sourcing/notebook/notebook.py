@@ -15,6 +15,7 @@ from sourcing.notebook.sheet import MOST_BYTES, Line, Sheet, heading, read_sheet
 from sourcing.notebook.yard_pages import BY_NAME, PAGES
 
 MOST_FILES = 200  # in the folder; there are a little over thirty pages
+NOT_PAGES = (".", "~")  # what machines leave beside the files of people
 UTC_ZONE = ZoneInfo("UTC")
 
 
@@ -48,7 +49,8 @@ def files_of(folder: Path) -> tuple[dict[str, bytes], list[Problem]]:
     """The CSV files of a folder, by name, and what is wrong with the folder."""
     if not folder.is_dir():
         return {}, [Problem(str(folder), 0, "", "", "There is no such folder. Write its path.")]
-    found = sorted(path for path in folder.iterdir() if path.suffix.casefold() == ".csv")
+    names = (path for path in folder.iterdir() if not path.name.startswith(NOT_PAGES))
+    found = sorted(path for path in names if path.suffix.casefold() == ".csv")
     if len(found) > MOST_FILES:
         note = f"The folder has {len(found)} CSV files; at most {MOST_FILES} are read."
         return {}, [Problem(str(folder), 0, "", "", note)]

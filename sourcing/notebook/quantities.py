@@ -179,10 +179,11 @@ def read_warmth(text: str) -> Decimal:
 
 def read_ratio(text: str) -> Fraction:
     """Litres of liquor for one kilo of dry fibre, written 30:1."""
-    number, colon, one = text.rpartition(":")
-    if not colon or one.strip() != "1":
+    # A spreadsheet takes 30:1 for a time of day and makes 30:01:00 of it.
+    found = re.fullmatch(r"(.+?) ?: ?0?1(?::00)?", text)
+    if found is None:
         raise Unclear(WRITE_RATIO)
-    return _between(_fraction(number, WRITE_RATIO), 1, 500, WRITE_RATIO)
+    return _between(_fraction(found[1], WRITE_RATIO), 1, 500, WRITE_RATIO)
 
 
 def write_ratio(ratio: Fraction) -> str:

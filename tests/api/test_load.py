@@ -37,6 +37,14 @@ def test_load_says_what_is_new_and_then_that_nothing_is() -> None:
     assert run("load", YARD) == "Pellitory Yard: nothing new.\n"
 
 
+def test_what_machines_leave_in_a_folder_is_passed_over(tmp_path: Path) -> None:
+    folder(tmp_path / "yard", altered("sites.csv", "site", "site"))
+    for name in ("._lots.csv", "~lots.csv", ".~lock.lots.csv", "lots.txt"):
+        (tmp_path / "yard" / name).write_bytes(b"\x00\x05")
+
+    assert run("load", tmp_path / "yard").startswith("Pellitory Yard: new: ")
+
+
 def test_a_dry_run_says_so_and_keeps_nothing() -> None:
     assert run("load", YARD, "--dry-run").startswith("Dry run, nothing was kept. Pellitory Yard: ")
     assert not Studio.objects.exists()

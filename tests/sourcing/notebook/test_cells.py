@@ -57,6 +57,8 @@ def test_the_example_of_a_column_is_read_and_read_back_as_written(column: Column
         ("number", "7,4", Decimal("7.4")),
         ("number", "3,500", Decimal(3500)),
         ("ratio", "30:1", Fraction(30)),
+        ("ratio", "30:01:00", Fraction(30)),
+        ("ratio", "26 2/3 : 1", Fraction(80, 3)),
         ("litres per kg", "26 2/3 L per kg", Fraction(80, 3)),
         ("litres per kg", "20 L/kg", Fraction(20)),
         ("parts", "2 water : 1 vinegar", (Fraction(1), Fraction(2))),
@@ -119,6 +121,7 @@ def test_a_cell_is_read_as_people_write_it(kind: str, text: str, value: object) 
         ("warmth", "warm", "Write a warmth such as 8 °C or 46 °F."),
         ("warmth", "400 °C", "Write a warmth from -60 to 110 °C."),
         ("ratio", "30", "Write litres for one kilo, such as 30:1."),
+        ("ratio", "30:2", "Write litres for one kilo, such as 30:1."),
         ("ratio", "0:1", "That is out of reason. Write litres for one kilo, such as 30:1."),
         ("dose", "plenty", "Write a dose such as 150 %, 35 mL per 100 g or 30 L per kg."),
         (

@@ -33,6 +33,8 @@ EPOCH = datetime(1990, 1, 1, tzinfo=UTC)
         "23 Nov 2026",
         "23. Nov. 2026",
         "2026-11-23",
+        "23-Nov-26",
+        "23-Nov-2026",
     ],
 )
 def test_a_day_is_read_as_people_write_it(text: str) -> None:
@@ -165,7 +167,7 @@ def test_a_day_of_the_week_is_read_in_short_and_in_full(text: str, number: int |
 
 
 def test_a_time_of_day_has_an_hour_and_a_minute() -> None:
-    assert read_clock("9:00") == time(9)
+    assert read_clock("9:00") == read_clock("09:00:00") == time(9)
     with pytest.raises(Unclear, match=r"^There is no such time of day. Write a time of day"):
         read_clock("09:60")
     with pytest.raises(Unclear, match=r"^Write a time of day such as 09:00.$"):
