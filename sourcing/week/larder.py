@@ -23,6 +23,7 @@ from inventory.science.keeping import (
 )
 from sourcing.week.facts import Dose, RunFacts, WeekFacts
 from sourcing.week.moments import Calendar, minute_of
+from sourcing.week.words import days_in_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +97,7 @@ class Larder:
             return "set aside", f"{lot.code} is damp: dry it and weigh it again"
         if good.day < self.today:
             days = (self.today - good.day).days
-            return "past", f"{lot.code} is past its last good day by {days} days"
+            return "past", f"{lot.code} is past its last good day by {days_in_words(days)}"
         if lot.foraged and lot.nest_checked is False:
             return "season", f"{lot.code} was cut in the nesting season without a nest check"
         return "", ""
@@ -236,7 +237,7 @@ class Larder:
         last = self.fibre_good_to(fibre)
         if last is not None and last < self.today:
             days = (self.today - fibre.since).days if fibre.since else 0
-            return f"{fibre.code} has been damp for {days} days: check for mould"
+            return f"{fibre.code} has been damp for {days_in_words(days)}: check for mould"
         return ""
 
     def fibre_good_to(self, fibre: FibreFacts) -> date | None:

@@ -193,3 +193,12 @@ def litres(ml: Fraction | int) -> str:
     """
     exact_l = Fraction(ml) / 1000
     return f"{_plain(Decimal(exact_l.numerator) / exact_l.denominator, '0.1')} L"
+
+
+def days_in_words(days: int) -> str:
+    """A count of days.
+
+    >>> days_in_words(1), days_in_words(11)
+    ('1 day', '11 days')
+    """
+    return f"{days} day{'' if days == 1 else 's'}"

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
+from api.tables import make_ready
 from inventory.audit import audit, tail
 from inventory.models import Posting, Studio
 from inventory.seal import seal_all
@@ -22,6 +23,7 @@ class Command(BaseCommand):
         )
 
     def handle(self, *args: Any, **options: Any) -> None:
+        make_ready()
         studio = _named(options["studio"])
         faults = audit(studio)
         for fault in faults:

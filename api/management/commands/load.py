@@ -8,6 +8,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
+from api.tables import make_ready
 from sourcing.notebook.guide import guide
 from sourcing.notebook.load import load
 from sourcing.notebook.notebook import files_of, read_notebook
@@ -40,6 +41,7 @@ class Command(BaseCommand):
         if options["columns"]:
             self.stdout.write(guide(), ending="")
             return
+        make_ready()
         if options["folder"] is None:
             raise CommandError("Name the folder of the notebook.")
         files, problems = files_of(options["folder"])

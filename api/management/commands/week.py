@@ -12,6 +12,7 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from api.asked import StudioUnknown, Unreadable, days_asked, moment_asked, studio_asked
 from api.rest.week import moment_now, week_as_json
 from api.sheet import sheet
+from api.tables import make_ready
 from inventory.science.figures import NoFigure
 from sourcing.outlook import week_at
 from sourcing.week.plan import Week
@@ -33,6 +34,7 @@ class Command(BaseCommand):
         parser.add_argument("--json", action="store_true", help="the same answer for programs")
 
     def handle(self, *args: Any, **options: Any) -> None:
+        make_ready()
         try:
             week = _week(options["at"], options["days"], options["studio"])
         except (Unreadable, StudioUnknown, NoFigure) as error:

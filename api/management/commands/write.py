@@ -9,6 +9,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 
+from api.tables import make_ready
 from inventory.models import Studio
 from sourcing.notebook.writing import files_for, notebook_of
 
@@ -23,6 +24,7 @@ class Command(BaseCommand):
         parser.add_argument("--studio", default="", help="its name, where there are several")
 
     def handle(self, *args: Any, **options: Any) -> None:
+        make_ready()
         studio = _studio(options["studio"])
         folder: Path = options["folder"]
         files = files_for(notebook_of(studio, at=timezone.now()))
