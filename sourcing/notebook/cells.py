@@ -18,6 +18,7 @@ from sourcing.notebook.problem import Unclear
 from sourcing.notebook.quantities import Counted, DoseOf, FigureOf, Weighed
 
 LONGEST = {"text": 200, "name": 80, "code": 40}  # characters, as the tables keep them
+LONGEST_LIST = 400  # characters of a list in one cell
 YES, NO = ("yes", "y", "true", "x", "✓"), ("no", "n", "false", "-", "–")
 LIST_MARK = re.compile(r" ?, ?| and ", re.IGNORECASE)
 RANGE_MARK = re.compile(r" to | – ", re.IGNORECASE)
@@ -78,6 +79,8 @@ def _code(text: str, column: Column, setting: Setting) -> str:
 
 
 def _codes(text: str, column: Column, setting: Setting) -> tuple[str, ...]:
+    if len(text) > LONGEST_LIST:
+        raise Unclear(f"The list has {len(text)} characters; write at most {LONGEST_LIST}.")
     return _once(tuple(_code(part, column, setting) for part in _parts(text)))
 
 

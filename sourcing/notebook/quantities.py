@@ -17,6 +17,7 @@ from sourcing.notebook.problem import Unclear
 
 DEFAULT_COUNTRY = "GB"
 MOST_FIGURE = Decimal(10**9)
+LONGEST_MORDANT = 40  # characters
 COLDEST_C, HOTTEST_C = Decimal(-60), Decimal(110)
 WRITE_NUMBER = "Write a number such as 7.4."
 WRITE_WARMTH = "Write a warmth such as 8 °C or 46 °F."
@@ -240,7 +241,7 @@ def write_parts(parts: tuple[Fraction, Fraction]) -> str:
 def read_mordant(text: str) -> tuple[str, Decimal]:
     """A mordant and its percent of dry weight."""
     found = re.fullmatch(r"(\D+?) ([\d.,]+ ?%)", text)
-    if found is None:
+    if found is None or len(found[1]) > LONGEST_MORDANT:
         raise Unclear(WRITE_MORDANT)
     percent = read_percent(found[2])
     if not 0 < percent <= 100:

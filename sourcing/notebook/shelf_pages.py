@@ -232,7 +232,7 @@ JARS = Page(
         Column("metal put in", "weight", "200 g", "empty: more than can dissolve"),
         LABELLED,
         SET_ASIDE,
-        Column("looks", "text", "orange", "for a jar without a label"),
+        Column("looks", "text", "orange", "for a jar without a label", most=80),
         SITE,
     ),
     ("jar",),

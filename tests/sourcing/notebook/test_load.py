@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 from fractions import Fraction
@@ -16,9 +17,13 @@ from inventory.audit import audit
 from inventory.models import Lot, Movement, Posting, Studio, StudioRule, Vessel
 from inventory.shelves import shelf_at
 from sourcing.models import PickUp, Recipe, RecipeStep, Run, Source
-from sourcing.notebook.load import Loaded, load_files
+from sourcing.notebook.cells import LONGEST
+from sourcing.notebook.load import Loaded, load, load_files
+from sourcing.notebook.notebook import Notebook
+from sourcing.notebook.page import Row
 from sourcing.notebook.problem import NotebookRefused
-from tests.sourcing.notebook.desk import altered, pages, yard_files
+from sourcing.notebook.yard_pages import BY_NAME
+from tests.sourcing.notebook.desk import altered, pages, yard, yard_files
 
 pytestmark = pytest.mark.django_db
 MONDAY = datetime(2026, 11, 23, 7, 30, tzinfo=UTC)
@@ -288,3 +293,26 @@ def test_a_folder_of_three_hundred_rows_is_loaded() -> None:
     assert sum(row.weight_mg or 0 for row in PickUp.objects.of(here)) == 45_150_000  # 300×301÷2 g
     assert Source.objects.of(here).count() == 1
     assert load_files(files) == Loaded("Wash House")
+
+
+def test_the_longest_texts_that_are_read_fit_the_tables() -> None:
+    notebook = yard()
+
+    def longest(row: Row) -> Row:
+        values = dict(row.values)
+        for column in BY_NAME[row.page].columns:
+            free = column.name not in BY_NAME[row.page].key and not column.refers
+            if free and column.kind in ("text", "name") and column.name not in KEPT:
+                values[column.name] = "x" * (column.most or LONGEST[column.kind])
+        return replace(row, values=values)
+
+    rows = {page: tuple(map(longest, rows)) for page, rows in notebook.rows.items()}
+
+    loaded = load(Notebook(notebook.setting, rows))
+
+    assert loaded.new["lots"] == 9
+    assert len(Lot.objects.of(Studio.objects.get()).get(code="PR-1003").permission) == 200
+
+
+# Names that other pages are checked against.
+KEPT = ("dyestuff", "gives", "what", "item", "step", "shade")
