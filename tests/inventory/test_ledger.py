@@ -7,9 +7,10 @@ from decimal import Decimal
 from uuid import UUID, uuid4
 
 import pytest
-from django.db import OperationalError
+from django.db import OperationalError, connection
+from django.test.utils import CaptureQueriesContext
 
-from inventory import fibre, jars, ledger, lots, posting
+from inventory import fibre, jars, ledger, lots, posting, vessels
 from inventory.entries import Fibre, Lost, Made, NewLot, Weighed
 from inventory.errors import (
     BeforeItBegan,
@@ -21,11 +22,14 @@ from inventory.errors import (
     NamedTwice,
     NeedsACode,
     NoSuchLot,
+    NoSuchSite,
+    NoSuchVessel,
     NotAnAmount,
     NotAStrip,
     NotConserved,
     NotEnough,
     NotHereYet,
+    NothingLeft,
     NotTaken,
     NoWhereTo,
     NoZone,
@@ -485,3 +489,57 @@ def test_the_strength_shown_is_kept_with_the_draw(studio: Studio) -> None:
 
     assert Movement.objects.of(studio).get(number=2).metal_mg_per_l == 7_700
     assert _left(studio, "J2") == 700_000
+
+
+def test_nothing_is_put_by_of_an_empty_lot(studio: Studio) -> None:
+    stones(studio)
+    _draw(studio, ("AV-1116", 1180))
+
+    with pytest.raises(NothingLeft, match="Lot AV-1116, avocado stones: none left on 23 November"):
+        ledger.put_by(
+            studio, entry=uuid4(), at=MONDAY_NINE, lot="AV-1116", state="frozen", place=FREEZER
+        )
+
+
+def test_a_vessel_that_is_not_there_is_not_marked(studio: Studio) -> None:
+    with pytest.raises(NoSuchVessel, match="No vessel has the code P9"):
+        vessels.mark_iron(studio, entry=uuid4(), at=MONDAY_NINE, vessel="P9")
+
+
+def test_a_lot_at_a_site_that_is_not_there_is_refused(studio: Studio) -> None:
+    lot = NewLot("AV-1", "avocado stones", state="fresh", place=BENCH, site="barn")
+
+    with pytest.raises(NoSuchSite, match="No site has the code barn"):
+        ledger.receive(studio, entry=uuid4(), at=MONDAY_NINE, lot=lot, amount=G)
+    assert not Lot.objects.of(studio).exists()
+
+
+def test_a_damp_lot_that_is_set_aside_can_be_dried(studio: Studio) -> None:
+    lot = NewLot("ON-1114", "onion skins", state="damp", place=BENCH, set_aside="damp")
+    ledger.receive(studio, entry=uuid4(), at=MONDAY_NINE, lot=lot, amount=300 * G)
+    dried = ledger.put_by(
+        studio,
+        entry=uuid4(),
+        at=MONDAY_NINE + DAY,
+        lot="ON-1114",
+        state="dried",
+        place=BENCH,
+        becomes=110 * G,
+    )
+
+    assert dried.moved[0].left_after == 110 * G
+    with pytest.raises(IsSetAside):
+        _draw(studio, ("ON-1114", 1), at=MONDAY_NINE + DAY)
+
+
+def test_a_draw_asks_the_database_as_often_whatever_went_before(studio: Studio) -> None:
+    stones(studio, grams=1000)
+    with CaptureQueriesContext(connection) as early:
+        _draw(studio, ("AV-1116", 1))
+    for _ in range(30):
+        _draw(studio, ("AV-1116", 1))
+
+    with CaptureQueriesContext(connection) as late:
+        _draw(studio, ("AV-1116", 1))
+
+    assert len(early) == len(late)
