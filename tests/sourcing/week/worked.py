@@ -224,7 +224,7 @@ def without(code: str, field: str, facts: WeekFacts = FACTS) -> WeekFacts:
     return replace(facts, shelf=replace(facts.shelf, **{field: left}))
 
 
-def run_changed(code: str, facts: WeekFacts = FACTS, **new: object) -> WeekFacts:
+def run_changed(code: str, facts: WeekFacts = FACTS, /, **new: object) -> WeekFacts:
     """The facts with one wanted run altered."""
     assert any(run.code == code for run in facts.runs), code
     rows = tuple(replace(run, **new) if run.code == code else run for run in facts.runs)  # type: ignore[arg-type]
