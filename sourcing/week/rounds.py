@@ -176,8 +176,12 @@ class Rounds:
     def try_at(
         self, stage: Stage, option: Option, minute: int, index: int, there: int
     ) -> Round | Push:
-        """One round of a stage at a minute, on its own, or what is in its way."""
-        return self._try(stage, option, 0, minute, index, {}, there)
+        """One round of a stage at a minute, on its own, or what is in its way.
+
+        For work that is placed as late as it fits: the weakest free ring or none, so that a
+        strong ring is not taken only to begin a little later.
+        """
+        return self._try(stage, option, 0, minute, index, {}, there, any_ring=False)
 
     def _try(
         self,
@@ -188,6 +192,8 @@ class Rounds:
         index: int,
         own: dict[str, tuple[int, int]],
         there: int,
+        *,
+        any_ring: bool = True,
     ) -> Round | Push:
         """One round at a minute, or what is in its way with the moment to try next."""
         day = self.calendar.openings[index]
@@ -202,7 +208,10 @@ class Rounds:
             return busy
         taken: dict[str, tuple[str, int, int]] = {}
         if stage.heats:
-            rings = self._rings_for(way, step.name, minute)
+            after = step.stand_min if step.kind == "after-bath" else 0
+            rings = self._rings_for(
+                way, step.name, minute, index, day.closes - after if any_ring else NEVER
+            )
             if isinstance(rings, Push):
                 return rings
             taken = rings
@@ -262,16 +271,22 @@ class Rounds:
         return Push("vessel", which, stage.step.name, since, latest) if latest > since else None
 
     def _rings_for(
-        self, way: Way, step: str, minute: int
+        self, way: Way, step: str, minute: int, index: int, closes: int
     ) -> dict[str, tuple[str, int, int]] | Push:
-        """The weakest free ring for each load: code, minutes over it, heating minutes."""
+        """The weakest free ring for each load, done by closing: code, minutes over it, heating.
+
+        As early as it fits comes first, so a stronger ring is taken where a weak one is too slow.
+        """
         taken: dict[str, tuple[str, int, int]] = {}
         used: set[str] = set()
         for vessel, rings in way.rings:
-            soonest, who = NEVER, ""
+            soonest, who, slow = NEVER, "", 0
             for row in rings:
                 code = row[0]
                 if code in used:
+                    continue
+                if minute + row[1] > closes:
+                    slow = row[1]
                     continue
                 free, busy = self.board.rings[code].free_from(minute, minute + row[1], 0)
                 if free == minute:
@@ -281,5 +296,8 @@ class Rounds:
                 if free < soonest:
                     soonest, who = free, f"{code}:{busy}"
             else:
-                return Push("ring", who, step, minute, soonest)
+                if slow:
+                    soonest = min(soonest, self._next_opening(index))
+                kind = "ring" if who else "attended"
+                return Push(kind, who, step, minute, soonest, slow)
         return taken
