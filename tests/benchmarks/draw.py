@@ -75,7 +75,7 @@ def _measure() -> None:
 
 
 def _in_turn(first: Callable[[], None], second: Callable[[], None]) -> tuple[float, float]:
-    """Lower quartile of the seconds of two actions done in turn, so that both meet the same machine."""
+    """Lower quartile of the seconds of two actions done in turn: both meet the same machine."""
     taken: tuple[list[float], list[float]] = ([], [])
     for turn in range(ROUNDS + 20):
         for action, times in zip((first, second), taken, strict=True):
