@@ -33,7 +33,7 @@ def faults_in_holds(
     sheets: list[Sheet], jobs: tuple[Placed, ...], ground: Ground
 ) -> Iterator[Fault]:
     """Pots and rings taken twice, pauses that are too short, flames left without a pot."""
-    pots, rings = _holds(sheets, jobs, ground)
+    pots, rings = all_holds(sheets, jobs, ground)
     for code, holds in sorted(pots.items()):
         yield from _twice("pot", code, holds, ground)
         yield from _pauses(code, holds, ground)
@@ -44,9 +44,10 @@ def faults_in_holds(
             yield from _held_long_enough(sheet, chain, ground)
 
 
-def _holds(
+def all_holds(
     sheets: list[Sheet], jobs: tuple[Placed, ...], ground: Ground
 ) -> tuple[dict[str, list[Hold]], dict[str, list[Hold]]]:
+    """Who has each pot and each ring, and when."""
     pots: dict[str, list[Hold]] = defaultdict(list)
     rings: dict[str, list[Hold]] = defaultdict(list)
     for sheet in sheets:

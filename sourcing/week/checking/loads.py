@@ -315,6 +315,19 @@ def _heating(
     return low, high
 
 
+def minutes_over(
+    sheet: Sheet,
+    stage: Stage,
+    before: Stage | None,
+    load: Load,
+    ring: RingFacts,
+    ground: Ground,
+) -> int:
+    """Minutes that a load would be over a ring's flame, heating and holds, at the most."""
+    _, heating = _heating(sheet, stage, before, load, ring, ground)
+    return heating + sum(heat.hold_min for heat in stage.step.heats)
+
+
 def _minutes(litres: Fraction, rise_c: int, ring: RingFacts, ground: Ground, *, up: bool) -> int:
     kilowatts = Fraction(ring.watts, 1000) * ground.rules.efficiency
     exact = litres * Fraction("4.186") * max(0, rise_c) / (kilowatts * 60)

@@ -26,6 +26,16 @@ def faults_in_lots(dose: Dose, takes: list[Take], sheet: Sheet, ground: Ground) 
     yield from _use_first(dose, takes, sheet, ground)
 
 
+def may_be_used(lot: LotFacts, at: datetime, dose: Dose, sheet: Sheet, ground: Ground) -> bool:
+    """Whether a lot could serve a dose at a moment as it is kept now, without a job."""
+    if lot.site not in ("", sheet.site):
+        return False
+    would_take = Take(sheet.code, lot.code, lot.dyestuff, 0, "mg", at, 0, dose.step)
+    if ground.day_of(minute_of(at)) > _good_till(lot, ground):
+        return False
+    return not list(_lot_barred(lot, would_take, dose, sheet, ground))
+
+
 def cleared(code: str, at: datetime, ground: Ground) -> bool:
     """Whether a chore has put a lot right by a moment's day."""
     day = ground.day_of(minute_of(at))

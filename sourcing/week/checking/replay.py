@@ -9,6 +9,7 @@ from sourcing.week.checking.answering import (
     faults_in_metal,
     faults_in_moments,
 )
+from sourcing.week.checking.choosing import faults_in_choices
 from sourcing.week.checking.cold import faults_in_cold_places
 from sourcing.week.checking.drying import (
     faults_in_drying,
@@ -66,6 +67,7 @@ def check(facts: WeekFacts, week: Week) -> list[Fault]:
     faults.extend(faults_in_line_rows(sheets, week, ground))
     faults.extend(faults_in_claims(week, ground))
     faults.extend(faults_in_cold_places(week, ground))
+    faults.extend(faults_in_choices(sheets, jobs, ground))
     return faults
 
 

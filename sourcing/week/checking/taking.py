@@ -186,6 +186,11 @@ def _fibre(sheet: Sheet, ground: Ground, claimed: set[int]) -> Iterator[Fault]:
         yield Fault("fibre", sheet.code, first, "fibre of different states goes in together")
 
 
+def _mordanted(lot: FibreFacts, sheet: Sheet) -> bool:
+    recipe = sheet.recipe
+    return lot.mordant == recipe.mordant and lot.mordant_percent >= recipe.mordant_percent
+
+
 def _fibre_barred(
     lot: FibreFacts, sheet: Sheet, first: datetime | None, ground: Ground
 ) -> Iterator[str]:
@@ -197,8 +202,8 @@ def _fibre_barred(
     if sheet.recipe.needs_scoured and not lot.scoured and "scour" not in kinds:
         yield "is not scoured and the recipe has no scour"
     gives = kinds & {"mordant", sheet.recipe.mordant}
-    if sheet.recipe.mordant and lot.mordant != sheet.recipe.mordant and not gives:
-        yield f"has no {sheet.recipe.mordant} and the recipe gives none"
+    if sheet.recipe.mordant and not _mordanted(lot, sheet) and not gives:
+        yield f"has too little {sheet.recipe.mordant} and the recipe gives none"
     if first is None:
         return
     if lot.arrives_at is not None and first < lot.arrives_at:

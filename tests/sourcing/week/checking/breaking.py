@@ -72,7 +72,11 @@ def later(run: str, step: str, minutes: int, week: Week = WEEK) -> Week:
     return with_answer(run, week, steps=steps, takes=takes)
 
 
-def with_take(run: str, source: str, week: Week = WEEK, **changes: Any) -> Week:
+def with_take(
+    run: str, source: str, week: Week = WEEK, *, source_: str = "", **changes: Any
+) -> Week:
+    """The plan with one take changed; `source_` is the lot or jar that it is from instead."""
+    changes = {**changes, **({"source": source_} if source_ else {})}
     takes = tuple(
         replace(take, **changes) if take.source == source else take
         for take in answer_of(run, week).takes

@@ -168,6 +168,6 @@ def test_site_has_its_own_pots() -> None:
 
 
 def test_ring_of_a_second_stove_counts() -> None:
-    shelf = replace(FACTS.shelf, rings=(*FACTS.shelf.rings, RingFacts("R3", 2000)))
+    shelf = replace(FACTS.shelf, rings=(*FACTS.shelf.rings, RingFacts("R3", 4000)))
 
     assert kinds(replace(FACTS, shelf=shelf)) == set()

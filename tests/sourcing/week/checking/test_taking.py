@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -199,6 +200,14 @@ def test_scour_loss_is_counted() -> None:
     week = with_take("A", "W-88", amount=2_000_000, left_after=400_000)
 
     assert texts("fibre", week=week) == ["1900 g of wool are taken for 2000 g"]
+
+
+def test_fibre_has_the_mordant_that_the_recipe_counts_on() -> None:
+    """Hedge Olive has no mordant step: its wool comes with 12 % alum."""
+    assert kinds(on_shelf("fibre", "W-90", mordant_percent=Decimal(12))) == set()
+    assert texts("fibre", on_shelf("fibre", "W-90", mordant_percent=Decimal("11.9"))) == [
+        "W-90 has too little alum and the recipe gives none"
+    ]
 
 
 def test_run_is_dyed_on_the_fibre_it_is_meant_for() -> None:
