@@ -6,6 +6,7 @@ The checker shares nothing with the placer. `DYE_LARDER_LONG=1` goes through 5,0
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
 from random import Random
@@ -115,7 +116,7 @@ def first_yes(facts: WeekFacts, week: Week) -> str | None:
     return first if answer.answer == "yes" else None
 
 
-def lost_by(more: Any) -> set[int]:
+def lost_by(more: Callable[[WeekFacts], WeekFacts]) -> set[int]:
     """Studios whose first run loses its yes when there is more of a thing."""
     lost = set()
     for number in range(FEWER):
@@ -130,7 +131,7 @@ def lost_by(more: Any) -> set[int]:
     return lost
 
 
-def with_more(name: str, thing: Any) -> Any:
+def with_more(name: str, thing: Any) -> Callable[[WeekFacts], WeekFacts]:
     def more(facts: WeekFacts) -> WeekFacts:
         shelf = replace(facts.shelf, **{name: (*getattr(facts.shelf, name), thing)})
         return replace(facts, shelf=shelf)
@@ -138,9 +139,18 @@ def with_more(name: str, thing: Any) -> Any:
     return more
 
 
-@pytest.mark.parametrize("watts", [6000])
-def test_another_ring_takes_no_yes(watts: int) -> None:
-    assert lost_by(with_more("rings", RingFacts("R99", watts))) == set()
+def test_another_strong_ring_takes_no_yes() -> None:
+    assert lost_by(with_more("rings", RingFacts("R99", 6000))) == set()
+
+
+def test_another_weak_ring_takes_no_yes_from_a_run_without_a_due_date() -> None:
+    """The weakest free ring is taken, so a weak one makes a run dry later, but not impossible."""
+
+    def more(facts: WeekFacts) -> WeekFacts:
+        undated = tuple(replace(run, due=None) for run in facts.runs)
+        return with_more("rings", RingFacts("R99", 1000))(replace(facts, runs=undated))
+
+    assert lost_by(more) == set()
 
 
 @pytest.mark.parametrize("litres", [10, 100])
