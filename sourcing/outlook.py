@@ -12,7 +12,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
-from django.db.models import OuterRef, Q, QuerySet, Subquery
+from django.db.models import OuterRef, Q, QuerySet, Subquery, Sum
 
 from inventory.errors import NoZone
 from inventory.models import Dyestuff, PieceWeighing, Site, Studio, StudioRule, Water
@@ -25,6 +25,7 @@ from sourcing.models import (
     Agreement,
     Block,
     Chore,
+    Claim,
     FastnessWish,
     Hanging,
     Hours,
@@ -96,12 +97,25 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
             facts.Weather(row["day"], row["frost"], row["aired"])
             for row in _by(rows["weather"], "day")
         ),
+        promised=_promised(studio),
         sites=tuple(sites.values()) or ("",),
         fugitive=frozenset(row["name"] for row in rows["dyestuffs"] if row["fugitive"]),
         hazards=tuple(
             (row["name"], row["hazard"]) for row in _by(rows["dyestuffs"], "name") if row["hazard"]
         ),
     )
+
+
+def _promised(studio: Studio) -> tuple[facts.Promised, ...]:
+    """What is claimed for runs that are not finished; a lot claimed twice for one run adds up."""
+    rows = (
+        Claim.objects.of(studio)
+        .filter(released_at__isnull=True, run__finished_at__isnull=True)
+        .order_by("run__code", "lot__code")
+        .values_list("run__code", "lot__code")
+        .annotate(amount_in_all=Sum("amount"))
+    )
+    return tuple(facts.Promised(*row) for row in rows)
 
 
 def _rows(studio: Studio, at: datetime, today: date) -> dict[str, list[Cells]]:

@@ -228,6 +228,15 @@ class Weather:
     aired: bool = True  # metal baths can be aired that day
 
 
+@dataclass(frozen=True, slots=True)
+class Promised:
+    """An amount of a lot, jar or bath that was claimed for a run and not released."""
+
+    run: str
+    code: str
+    amount: int  # mg or µL
+
+
 @dataclass(frozen=True)
 class WeekFacts:
     """Everything one answer hangs on."""
@@ -247,6 +256,7 @@ class WeekFacts:
     waters: tuple[Water, ...] = ()
     hanging: tuple[Hanging, ...] = ()
     weather: tuple[Weather, ...] = ()
+    promised: tuple[Promised, ...] = ()
     sites: tuple[str, ...] = ("",)
     fugitive: frozenset[str] = frozenset()  # dyestuffs that soon fade
     hazards: tuple[tuple[str, str], ...] = field(default=())  # dyestuff or plant part, caution

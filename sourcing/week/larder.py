@@ -21,7 +21,7 @@ from inventory.science.keeping import (
     last_good_day,
     use_first,
 )
-from sourcing.week.facts import Dose, RunFacts, WeekFacts
+from sourcing.week.facts import Dose, Promised, RunFacts, WeekFacts
 from sourcing.week.moments import Calendar, minute_of
 from sourcing.week.words import days_in_words
 
@@ -71,6 +71,10 @@ class Larder:
         self.left.update((bath.code, bath.left_ul) for bath in shelf.baths)
         for fibre in shelf.fibre:
             self.left[fibre.code] = fibre.left_mg
+        self._promised: dict[str, list[Promised]] = {}
+        for promise in self.facts.promised:
+            self._promised.setdefault(promise.run, []).append(promise)
+            self.left[promise.code] = self.left.get(promise.code, 0) - promise.amount
         self.today = self.calendar.day_of(minute_of(self.facts.at))
         self._cleared = {chore.clears: chore.day for chore in self.facts.chores if chore.clears}
         order = use_first(shelf.lots, self.facts.figures, at=self.facts.at, zone=self.facts.zone)
@@ -277,6 +281,16 @@ class Larder:
         return sorted(rows, key=lambda row: (row[1], row[0].code))
 
     # -- claiming ----------------------------------------------------------------------------
+
+    def open_for(self, run: str) -> None:
+        """Let a run have what was promised to it; the others have been without it all along."""
+        for row in self._promised.get(run, ()):
+            self.left[row.code] += row.amount
+
+    def keep_for(self, run: str) -> None:
+        """A run that is not placed keeps what was promised to it."""
+        for row in self._promised.get(run, ()):
+            self.left[row.code] -= row.amount
 
     def claim(self, picks: Iterable[Pick]) -> None:
         """Take what a placed run uses; never below zero."""

@@ -61,10 +61,15 @@ def _answers(desk: Desk) -> tuple[Answer, ...]:
     by_code: dict[str, Answer] = {}
     groups: list[GroupClaim] = []
     for run in sorted(desk.facts.runs, key=in_order):
+        desk.larder.open_for(run.code)
         if run.group_block:
             groups.append(claim_group(run, desk))
+            placed = groups[-1].holds
         else:
             by_code[run.code] = answer_run(run, desk)
+            placed = by_code[run.code].first_step_at is not None
+        if not placed:
+            desk.larder.keep_for(run.code)
     for group in groups:
         by_code[group.run.code] = prepare_group(group, desk)
     return tuple(by_code[run.code] for run in sorted(desk.facts.runs, key=in_order))
