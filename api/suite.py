@@ -66,7 +66,7 @@ def run_some(arguments: Sequence[str]) -> int:
 def steps(state: Path, *, postgres: bool) -> list[Step]:
     """The parts of the whole suite, quickest first."""
     python = sys.executable
-    tests = [python, "-m", "pytest", "-q", "-n", "2", "--durations=5"]
+    tests = [python, "-m", "pytest", "-q", "-n", "2", "--dist", "worksteal", "--durations=5"]
     parts = [
         Step("format", [python, "-m", "ruff", "format", "--check", "."]),
         Step("lint", [python, "-m", "ruff", "check", "."]),

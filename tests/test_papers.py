@@ -88,6 +88,22 @@ def test_the_demo_prints_the_sheet_that_the_readme_shows(tmp_path: Path) -> None
     assert done.stdout == shown.group(1)
 
 
+def test_the_way_back_from_a_copy_is_the_one_that_the_developers_paper_tells(
+    tmp_path: Path,
+) -> None:
+    """ "Put the file in place of `larder.sqlite3` in the state folder"."""
+    shown = _type("python3 manage.py demo --no-serve --as-written", tmp_path).stdout
+    _type("python3 manage.py backup larder-copy.sqlite3", tmp_path)
+    other = tmp_path / "other"
+    (other / "state").mkdir(parents=True)
+    (tmp_path / "larder-copy.sqlite3").rename(other / "state" / "larder.sqlite3")
+
+    again = _type("python3 manage.py week --at 2026-11-23T07:30", other)
+
+    assert again.stdout == shown
+    assert shown
+
+
 def test_the_demo_serves_the_sheet_at_the_address_that_it_says(tmp_path: Path) -> None:
     command = [sys.executable, str(ROOT / "manage.py"), "demo"]
     with subprocess.Popen(
