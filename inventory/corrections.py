@@ -56,7 +56,7 @@ def correct(
         _check_named(amounts, moved, corrects)
         tips = {tip.code: tip for tip in draft.lock(sorted(moved))}
         for code in sorted(moved):
-            _put_right(draft, tips[code], moved[code], amounts)
+            _put_right(draft, tips[code], moved[code], amounts, wrong=wrong)
         _put_losses_right(draft, chain, undo=amounts is None)
 
     body = {"corrects": corrects, "amounts": amounts}
@@ -102,11 +102,20 @@ def _check_named(
 
 
 def _put_right(
-    draft: Draft, tip: Tip, rows: list[Movement], amounts: Mapping[str, int] | None
+    draft: Draft,
+    tip: Tip,
+    rows: list[Movement],
+    amounts: Mapping[str, int] | None,
+    *,
+    wrong: Posting,
 ) -> None:
-    latest, root = rows[0], rows[-1]
+    root = rows[-1]
     if amounts is None:
-        change = -sum(row.amount for row in rows if row.posting_id == latest.posting_id)
+        # A correction may have touched fewer lots than what it corrects.
+        own = [row for row in rows if row.posting_id == wrong.pk]
+        if not own:
+            return
+        change = -sum(row.amount for row in own)
     elif tip.code not in amounts:
         return
     else:

@@ -67,6 +67,19 @@ def test_a_corrected_amount_can_be_corrected_again(studio: Studio) -> None:
     assert _left(studio) == 1000
 
 
+def test_a_correction_of_one_lot_is_taken_back_for_that_lot_only(studio: Studio) -> None:
+    stones(studio, "AV-0911")
+    stones(studio)
+    takes = [("AV-0911", 98 * G), ("AV-1116", 98 * G)]
+    drawn = ledger.draw(studio, entry=uuid4(), at=MONDAY_NINE, takes=takes)
+    first = correct(studio, entry=uuid4(), corrects=drawn.entry, amounts={"AV-0911": 204 * G})
+
+    second = correct(studio, entry=uuid4(), corrects=first.entry)
+
+    assert [row.lot for row in second.moved] == ["AV-0911"]
+    assert (_left(studio, "AV-0911"), _left(studio)) == (1180 - 98, 1180 - 98)
+
+
 def test_an_entry_is_corrected_at_most_once(studio: Studio) -> None:
     stones(studio)
     drawn = _draw(studio, 180)
