@@ -104,7 +104,9 @@ def _placer(facts: WeekFacts, site: str, calendar: Calendar, board: Board, house
         tuple(ring for ring in facts.shelf.rings if here(ring.site)),
         waters[0] if waters else None,
     )
-    lines = [line for line in facts.shelf.lines if here(line.site)]
+    lines = sorted(
+        (line for line in facts.shelf.lines if here(line.site)), key=lambda line: line.code
+    )
     return Placer(
         board,
         calendar,
