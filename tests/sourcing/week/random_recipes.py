@@ -222,3 +222,20 @@ def _rounds(yard: Yard, code: str) -> Recipe:
         ),
         doses=(_dyestuff(yard, "dye"), Dose("iron", "liquor", "iron", ml_per_100g=Decimal(20))),
     )  # fmt: skip
+
+
+def group_recipe() -> Recipe:
+    """What a group dyes on its day: a bath of nettle, red cabbage, wool as it comes."""
+    return Recipe(
+        "recipe-group",
+        "Group day",
+        ("wool",),
+        Decimal(30),
+        bright=True,
+        needs_scoured=False,
+        steps=(Step("group day", "dye"),),
+        doses=(
+            Dose("nettle bath", "bath", "group day", l_per_kg=Decimal(30)),
+            Dose("red cabbage", "dyestuff", "group day", per_fibre=Fraction(2)),
+        ),
+    )

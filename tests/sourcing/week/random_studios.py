@@ -5,11 +5,12 @@ The same number gives the same studio on every machine. Names are invented.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 from fractions import Fraction
+from random import Random
 
-from inventory.science.catalogue import with_shipped
 from inventory.science.facts import (
     BathFacts,
     ColdPlaceFacts,
@@ -24,7 +25,6 @@ from inventory.science.facts import (
     SupplyFacts,
     VesselFacts,
 )
-from inventory.science.figures import Figure, Figures
 from sourcing.week.facts import (
     Block,
     Chore,
@@ -40,11 +40,26 @@ from sourcing.week.facts import (
     Weather,
     WeekFacts,
 )
-from tests.sourcing.week.random_recipes import DYESTUFFS, recipe_of
-from tests.sourcing.week.random_yard import Yard
+from tests.sourcing.week.random_recipes import DYESTUFFS, group_recipe, recipe_of
+from tests.sourcing.week.random_yard import Yard, figures_of
 
 KEPT = (("fresh", "bench"), ("fresh", "fridge"), ("frozen", "freezer"), ("dried", "dry store"))
 DAYS = 43  # of the calendar that is made up
+
+
+def with_group(facts: WeekFacts, number: int) -> WeekFacts:
+    """A studio with a group that dyes on its first block, if it has any."""
+    if not facts.blocks:
+        return facts
+    recipe, block = group_recipe(), facts.blocks[0]
+    run = RunFacts(
+        "Z-group", recipe.shade, recipe.code, "wool", 240_000, due=block.since, client=False,
+        group_block=block.code, people=12,
+    )  # fmt: skip
+    grams = Random(number).choice((200, 500))
+    wool = FibreFacts("W-group", "wool", "yarn", grams * 1000, scoured=True)
+    shelf = replace(facts.shelf, fibre=(*facts.shelf.fibre, wool))
+    return replace(facts, shelf=shelf, recipes=(*facts.recipes, recipe), runs=(*facts.runs, run))
 
 
 def studio(number: int) -> WeekFacts:
@@ -74,7 +89,7 @@ def studio(number: int) -> WeekFacts:
         zone=yard.zone,
         at=yard.at,
         shelf=shelf,
-        figures=_figures(yard),
+        figures=figures_of(yard),
         recipes=recipes,
         makings=(
             Making("nettle bath", "nettle", "dried", Decimal(50), (Heat(95, 25),), 40),
@@ -93,33 +108,6 @@ def studio(number: int) -> WeekFacts:
         sites=yard.sites,
         fugitive=frozenset({"red cabbage"}) if yard.chance(0.5) else frozenset(),
     )  # fmt: skip
-
-
-# -- rules -----------------------------------------------------------------------------------
-
-
-def _figures(yard: Yard) -> Figures:
-    dice = yard.dice
-    rules = {
-        "shed_c": (4, 8, 12, 18),
-        "ring_efficiency_fraction": ("0.5", "0.7", "0.85"),
-        "drying_h": (24, 36, 48, 72),
-        "pause_between_steps_min": (15, 30),
-        "pause_between_runs_min": (30, 60, 90),
-        "starts_fall_on_min": (5, 5, 15),
-        "night_ends_h": (7, 8, 9),
-        "nights_in_bath_at_most": (1, 2, 3),
-        "strain_min": (20, 30),
-        "strain_per_load_min": (5, 10),
-    }
-    own = [
-        Figure("studio", name, Decimal(str(dice.choice(values))), own=True)
-        for name, values in rules.items()
-    ]
-    for name, days in (("usable_from_days", 7), ("by_clock_days", 14)):
-        own.append(Figure("iron liquor", name, Decimal(days), own=True))
-    own.append(Figure("copper liquor", "ready_after_h", Decimal(24), own=True))
-    return with_shipped(own)
 
 
 # -- runs and fibre --------------------------------------------------------------------------

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from datetime import date, datetime, time, timedelta
+from decimal import Decimal
 from random import Random
 from zoneinfo import ZoneInfo
+
+from inventory.science.catalogue import with_shipped
+from inventory.science.figures import Figure, Figures
 
 # Zone and first day: ordinary weeks, weeks in which the clocks change (by an hour, by half an
 # hour), zones that are not whole hours from UTC.
@@ -40,3 +44,28 @@ class Yard:
 
     def site(self) -> str:
         return self.dice.choice(self.sites)
+
+
+def figures_of(yard: Yard) -> Figures:
+    """Shipped figures with rules of the studio's own in front."""
+    dice = yard.dice
+    rules = {
+        "shed_c": (4, 8, 12, 18),
+        "ring_efficiency_fraction": ("0.5", "0.7", "0.85"),
+        "drying_h": (24, 36, 48, 72),
+        "pause_between_steps_min": (15, 30),
+        "pause_between_runs_min": (30, 60, 90),
+        "starts_fall_on_min": (5, 5, 15),
+        "night_ends_h": (7, 8, 9),
+        "nights_in_bath_at_most": (1, 2, 3),
+        "strain_min": (20, 30),
+        "strain_per_load_min": (5, 10),
+    }
+    own = [
+        Figure("studio", name, Decimal(str(dice.choice(values))), own=True)
+        for name, values in rules.items()
+    ]
+    for name, days in (("usable_from_days", 7), ("by_clock_days", 14)):
+        own.append(Figure("iron liquor", name, Decimal(days), own=True))
+    own.append(Figure("copper liquor", "ready_after_h", Decimal(24), own=True))
+    return with_shipped(own)
