@@ -12,7 +12,13 @@ from sourcing.week.explain import waits_of
 from sourcing.week.facts import Hanging, Making, Recipe, RunFacts
 from sourcing.week.fits import Fit, Placement, Round
 from sourcing.week.gates import barred_by
-from sourcing.week.jobs import book_put_by, keeps_from, make_bath, put_by_job
+from sourcing.week.jobs import (
+    book_put_by,
+    keeps_from,
+    make_bath,
+    put_by_job,
+    take_from_freezer,
+)
 from sourcing.week.larder import Pick
 from sourcing.week.liquors import still_usable
 from sourcing.week.moments import minute_of
@@ -31,6 +37,7 @@ from sourcing.week.words import (
 )
 
 LOOKS_AT_MOST = 12  # how often amounts are worked out again for their hours
+DAYS_LATER_AT_MOST = 14  # how far a step is put off for a bath that is made for it
 
 
 @dataclass
@@ -44,10 +51,20 @@ class Attempt:
     stages: tuple[Stage, ...] = ()
     placement: Placement | None = None
     jobs: list[tuple[Job, Pick]] = field(default_factory=list)
+    later: dict[str, int] = field(default_factory=dict)  # steps that wait for what they need
 
     @property
     def placed(self) -> bool:
         return self.placement is not None and self.placement.done
+
+
+@dataclass(frozen=True, slots=True)
+class Later:
+    """A step for which a bath cannot be made in time: it is tried again on a later day."""
+
+    step: str
+    not_before: int
+    reason: Reason
 
 
 def answer_run(run: RunFacts, desk: Desk) -> Answer:
@@ -58,8 +75,10 @@ def answer_run(run: RunFacts, desk: Desk) -> Answer:
         return _no(run, Wants(lacking=[reason]), [])
     gates = barred_by(run, recipe, desk.facts, today=desk.today)
     without = Without()
-    for _ in range(LOOKS_AT_MOST):
-        attempt = _best_attempt(run, recipe, desk, without)
+    later: dict[str, int] = {}
+    days_later = 0
+    for _ in range(LOOKS_AT_MOST + DAYS_LATER_AT_MOST):
+        attempt = _best_attempt(run, recipe, desk, without, later)
         if gates or not attempt.wants.enough:
             return _no(run, attempt.wants, gates, _loads_note(attempt))
         if not attempt.placed:
@@ -67,13 +86,23 @@ def answer_run(run: RunFacts, desk: Desk) -> Answer:
         kept = _keep(attempt, desk)
         if isinstance(kept, Answer):
             return kept
-        without = without.and_(*kept)
+        if isinstance(kept, Later) and days_later < DAYS_LATER_AT_MOST:
+            later[kept.step] = kept.not_before
+            days_later += 1
+        elif isinstance(kept, Later):
+            without = without.and_(kept.reason.what, kept.reason)
+        else:
+            without = without.and_(*kept)
     return _no(run, attempt.wants, list(without.whys))
 
 
-def _best_attempt(run: RunFacts, recipe: Recipe, desk: Desk, without: Without) -> Attempt:
+def _best_attempt(
+    run: RunFacts, recipe: Recipe, desk: Desk, without: Without, later: dict[str, int]
+) -> Attempt:
     """Each site in turn: the earliest dry, else the one that lacks least."""
-    attempts = [_attempt(run, recipe, desk, placer, without) for placer in desk.placers.values()]
+    attempts = [
+        _attempt(run, recipe, desk, placer, without, later) for placer in desk.placers.values()
+    ]
 
     def rank(attempt: Attempt) -> tuple[int, int]:
         if attempt.placed and attempt.placement is not None:
@@ -85,7 +114,12 @@ def _best_attempt(run: RunFacts, recipe: Recipe, desk: Desk, without: Without) -
 
 
 def _attempt(
-    run: RunFacts, recipe: Recipe, desk: Desk, placer: Placer, without: Without
+    run: RunFacts,
+    recipe: Recipe,
+    desk: Desk,
+    placer: Placer,
+    without: Without,
+    later: dict[str, int],
 ) -> Attempt:
     """Amounts and hours that agree: what an hour rules out is left out and all is tried again."""
     minutes: dict[str, int] = {}
@@ -109,7 +143,7 @@ def _attempt(
         if taken & given_up:
             before, minutes = None, {}
             continue
-        attempt = Attempt(run, recipe, wants, placer)
+        attempt = Attempt(run, recipe, wants, placer, later=later)
         _place(attempt, desk)
         if not wants.enough or not attempt.placed or attempt.placement is None:
             return attempt
@@ -133,11 +167,37 @@ def _liquids(picks: list[Pick]) -> set[str]:
 
 
 def _place(attempt: Attempt, desk: Desk) -> None:
-    """The run's steps in time, where its amounts are there."""
-    stages = desk.stages(attempt.run, attempt.recipe, attempt.wants.fibre, attempt.placer)
-    attempt.stages = stages
-    if attempt.wants.enough and stages:
-        attempt.placement = attempt.placer.place(stages, _floors(attempt, stages, desk))
+    """The run's steps in time, where its amounts are there.
+
+    The weakest free rings first. Where these fit nowhere, or only too late, the strongest: as
+    early as it fits comes before sparing them.
+    """
+    attempt.stages = desk.stages(attempt.run, attempt.recipe, attempt.wants.fibre, attempt.placer)
+    if not attempt.wants.enough or not attempt.stages:
+        return
+    first = _placed_with(attempt, desk)
+    attempt.placement = first
+    if _is_good(first, attempt.run, desk) or not any(stage.heats for stage in attempt.stages):
+        return
+    strong = _placed_with(attempt, desk, strongest=True)
+    if _is_better(strong, first, attempt.run, desk):
+        attempt.placement = strong
+
+
+def _placed_with(attempt: Attempt, desk: Desk, *, strongest: bool = False) -> Placement:
+    floors = _floors(attempt, attempt.stages, desk)
+    return attempt.placer.place(attempt.stages, floors, strongest=strongest)
+
+
+def _is_good(placement: Placement, run: RunFacts, desk: Desk) -> bool:
+    """Placed, begun in the period and dry in time."""
+    if not placement.done or placement.first_step >= desk.until:
+        return False
+    return run.due is None or placement.dry <= minute_of(run.due)
+
+
+def _is_better(other: Placement, first: Placement, run: RunFacts, desk: Desk) -> bool:
+    return other.done and (not first.done or _is_good(other, run, desk))
 
 
 def _floors(attempt: Attempt, stages: tuple[Stage, ...], desk: Desk) -> list[int]:
@@ -146,6 +206,8 @@ def _floors(attempt: Attempt, stages: tuple[Stage, ...], desk: Desk) -> list[int
     by_step: dict[str, int] = {}
     for pick in attempt.wants.picks:
         by_step[pick.step] = max(by_step.get(pick.step, 0), pick.usable_from)
+    for name, minute in attempt.later.items():
+        by_step[name] = max(by_step.get(name, 0), minute)
     return [max(first, by_step.get(stage.step.name, 0)) for stage in stages]
 
 
@@ -261,35 +323,37 @@ def _kind_of(pick: Pick, why: str) -> str:
     return "room" if "no room" in why else "last good day"
 
 
-def _keep(attempt: Attempt, desk: Desk) -> Answer | tuple[str, Reason]:
+def _keep(attempt: Attempt, desk: Desk) -> Answer | tuple[str, Reason] | Later:
     """Claim, book and answer a placed run; else what to do without, with nothing booked."""
     assert attempt.placement is not None
     takes = _takes(attempt, desk)
     mending = bool(attempt.jobs or attempt.wants.makings)
     kept = desk.board.kept() if mending else None
-    frozen = dict(desk.frozen_mg)
+    freezer = list(desk.freezer)
     attempt.placer.commit(attempt.run.code, attempt.placement)
+    for pick in attempt.wants.picks:
+        take_from_freezer(pick, _step_start(attempt, pick.step), desk)
     booked = _book_jobs(attempt, desk)
-    if isinstance(booked, Reason):
+    if isinstance(booked, Reason | Later):
         assert kept is not None
         desk.board.back_to(kept)
-        desk.frozen_mg = frozen
-        return booked.what, booked
+        desk.freezer = freezer
+        return booked if isinstance(booked, Later) else (booked.what, booked)
     desk.larder.claim(attempt.wants.picks)
     return _placed_answer(attempt, desk, takes, *booked)
 
 
-def _book_jobs(attempt: Attempt, desk: Desk) -> tuple[list[Job], list[Placed]] | Reason:
+def _book_jobs(attempt: Attempt, desk: Desk) -> tuple[list[Job], list[Placed]] | Reason | Later:
     """Putting-by and baths that the run asks for, beside its own steps on the board."""
     jobs: list[Job] = []
     steps: list[Placed] = []
     run = attempt.run.code
     for _, pick in attempt.jobs:
-        day = desk.calendar.day_of(_step_start(attempt, pick.step))
-        job = put_by_job(pick, run, desk, [], wanted=day)
+        used = _step_start(attempt, pick.step)
+        job = put_by_job(pick, run, desk, [], wanted=desk.calendar.day_of(used))
         if isinstance(job, str):
             return Reason(_kind_of(pick, job), pick.code, job)
-        book_put_by(job, pick, desk)
+        book_put_by(job, pick, desk, used=used)
         jobs.append(job)
     for wanted in attempt.wants.makings:
         before = _step_start(attempt, wanted.step)
@@ -297,7 +361,8 @@ def _book_jobs(attempt: Attempt, desk: Desk) -> tuple[list[Job], list[Placed]] |
         made = make_bath(wanted, run, desk, before=before, not_before=since,
                          site=attempt.placer.room.site)  # fmt: skip
         if isinstance(made, str):
-            return Reason("bath", wanted.making.bath, made)
+            reason = Reason("bath", wanted.making.bath, made)
+            return Later(wanted.step, desk.calendar.next_midnight(before), reason)
         jobs.append(made[0])
         steps.extend(placed_round(made[1], run, wanted.making, desk))
     return jobs, steps
@@ -429,9 +494,17 @@ def placed_round(done: Round, run: str, making: Making, desk: Desk) -> list[Plac
                done.hands_min if number == 0 else 0, litres=_decimal_l(load.litres_ml),
                attended_until=moment(done.attended_until), heat_min=load.heat_min,
                hold_min=sum(heat.hold_min for heat in making.heats),
-               goal_c=making.heats[-1].goal_c)
+               start_c=_begins_at(making, load.vessel, desk), goal_c=making.heats[-1].goal_c)
         for number, load in enumerate(done.loads)
     ]  # fmt: skip
+
+
+def _begins_at(making: Making, vessel: str, desk: Desk) -> int:
+    """Warmth at which a bath is put on: its own, else that of the water where the pot stands."""
+    if making.heats[0].start_c is not None:
+        return making.heats[0].start_c
+    rooms = [placer.room for placer in desk.placers.values()]
+    return next(r.water_c for r in rooms if any(v.code == vessel for v in r.vessels))
 
 
 def _decimal_l(litres_ml: Fraction) -> Decimal:

@@ -27,7 +27,8 @@ class Desk:
     placers: dict[str, Placer]  # by site
     larder: Larder
     recipes: dict[str, Recipe]
-    frozen_mg: dict[str, int] = field(default_factory=dict)  # planned to be frozen, by lot
+    # What goes into the freezer and comes out of it, by day of the plan: day number and mg.
+    freezer: list[tuple[int, int]] = field(default_factory=list)
 
     now: int = 0
     today: date = date.min
@@ -38,7 +39,11 @@ class Desk:
         self.today = self.calendar.day_of(self.now)
 
     def stages(
-        self, run: RunFacts, recipe: Recipe, fibre: FibreFacts | None, placer: Placer
+        self,
+        run: RunFacts,
+        recipe: Recipe,
+        fibre: FibreFacts | None,
+        placer: Placer,
     ) -> tuple[Stage, ...]:
         """A run's stages at a site; the same for all of one recipe, weight and fibre state."""
         state = fibre and (fibre.scoured, fibre.mordant, fibre.mordant_percent)

@@ -71,6 +71,7 @@ class Bump:
 
     index: int
     not_before: int
+    hold_until: int = 0  # look for vessels that are free till then; the moment itself may stand
 
 
 @dataclass(slots=True)

@@ -8,7 +8,13 @@ from sourcing.week.answer import placed_round
 from sourcing.week.desk import Desk
 from sourcing.week.facts import Block, Recipe, RunFacts
 from sourcing.week.gates import barred_by
-from sourcing.week.jobs import book_put_by, keeps_from, make_bath, put_by_job
+from sourcing.week.jobs import (
+    book_put_by,
+    keeps_from,
+    make_bath,
+    put_by_job,
+    take_from_freezer,
+)
 from sourcing.week.larder import Pick
 from sourcing.week.liquors import still_usable
 from sourcing.week.moments import minute_of
@@ -53,7 +59,7 @@ def claim_group(run: RunFacts, desk: Desk) -> GroupClaim:
             desk.larder,
             without=without,
             minute_of_step=lambda _: start,
-            site="",
+            site=_site(block, desk),
         )
         out = _ruled_out(claim, start, desk)
         if out is None or not claim.wants.enough:
@@ -106,26 +112,50 @@ def prepare_group(claim: GroupClaim, desk: Desk) -> Answer:
     start = minute_of(block.since)
     jobs: list[Job] = []
     steps: list[Placed] = []
+    kept, freezer = desk.board.kept(), list(desk.freezer)
+
+    def give_back(reason: Reason) -> Answer:
+        # A group day that comes to nothing keeps neither amounts nor hands.
+        claim.wants.lacking.append(reason)
+        desk.board.back_to(kept)
+        desk.freezer = freezer
+        desk.larder.give_back(claim.wants.picks)
+        desk.larder.keep_for(run.code)
+        return _no(claim)
+
+    for pick in claim.wants.picks:
+        take_from_freezer(pick, start, desk)
     for pick in claim.put_by:
         job = put_by_job(pick, run.code, desk, [], wanted=desk.calendar.day_of(start))
         if isinstance(job, str):
-            claim.wants.lacking.append(Reason("last good day", pick.code, job))
-            return _no(claim)
-        book_put_by(job, pick, desk)
+            return give_back(Reason("last good day", pick.code, job))
+        book_put_by(job, pick, desk, used=start)
         jobs.append(job)
     for wanted in claim.wants.makings:
         since = keeps_from(wanted.making.bath, start, desk)
-        made = make_bath(wanted, run.code, desk, before=start, not_before=since, site="")
+        made = make_bath(wanted, run.code, desk, before=start, not_before=since,
+                         site=_site(block, desk))  # fmt: skip
         if isinstance(made, str):
-            claim.wants.lacking.append(Reason("bath", wanted.making.bath, made))
-            return _no(claim)
+            return give_back(Reason("bath", wanted.making.bath, made))
         jobs.append(made[0])
         steps.extend(placed_round(made[1], run.code, wanted.making, desk))
     at = desk.calendar.moment(start)
-    answer = "yes" if desk.now <= start < desk.until else "not yet"
+    answer = "yes"
+    waits: tuple[Reason, ...] = ()
+    if not desk.now <= start < desk.until:
+        text = f"{block.what} is on {moment_in_words(at, desk.facts.zone)}"
+        answer, waits = "not yet", (Reason("block", block.code, text, at),)
     return Answer(run.code, run.shade, answer, at, None, steps=tuple(steps), takes=claim.takes,
-                  jobs=tuple(jobs), reasons=tuple(claim.wants.reasons),
+                  waits_for=waits, jobs=tuple(jobs), reasons=tuple(claim.wants.reasons),
                   notes=_slip(claim, desk))  # fmt: skip
+
+
+def _site(block: Block, desk: Desk) -> str:
+    """Where a group day is: where its rings or pots stand; empty where it takes none."""
+    shelf = desk.facts.shelf
+    places = {ring.code: ring.site for ring in shelf.rings}
+    places.update((vessel.code, vessel.site) for vessel in shelf.vessels)
+    return next((places[c] for c in (*block.rings, *block.vessels) if places.get(c)), "")
 
 
 def _slip(claim: GroupClaim, desk: Desk) -> tuple[str, ...]:

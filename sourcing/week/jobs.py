@@ -36,14 +36,14 @@ def put_by_job(
     assert pick.last_good is not None
     if not pick.put_by:
         return f"{pick.code} ends {day_in_words(pick.last_good)} and cannot be put by"
-    room = _room_mg(pick, desk, planned)
-    if room is not None and room < pick.amount:
-        over = grams(pick.amount - room)
-        return f"{pick.code} ends {day_in_words(pick.last_good)}; no room to freeze it, {over} over"
     minutes = put_by_minutes(pick.what, desk)
     day = _last_day_with_hands(desk, desk.today, pick.last_good, minutes)
     if day is None:
         return f"{pick.code} ends {day_in_words(pick.last_good)}; nobody is in to put it by"
+    room = _room_mg(pick, desk, planned, since=day, until=wanted)
+    if room is not None and room < pick.amount:
+        over = grams(pick.amount - room)
+        return f"{pick.code} ends {day_in_words(pick.last_good)}; no room to freeze it, {over} over"
     good_to = _good_to(pick, day, desk)
     if good_to < wanted:
         state = f"{pick.code} {pick.put_by} {day_in_words(day)}"
@@ -72,18 +72,35 @@ def put_by_minutes(dyestuff: str, desk: Desk) -> int:
     return 0
 
 
-def _room_mg(pick: Pick, desk: Desk, planned: list[tuple[Job, Pick]]) -> int | None:
-    """Freezer room for a putting-by; None: no limit. What arrives later can wait in the fridge."""
+def _room_mg(
+    pick: Pick, desk: Desk, planned: list[tuple[Job, Pick]], *, since: date, until: date
+) -> int | None:
+    """Freezer room on every evening from a putting-by until the lot is used; None: no limit.
+
+    What arrives later does not count: it can wait in the fridge.
+    """
     if pick.put_by != "frozen":
         return None
     freezers = [p for p in desk.facts.shelf.cold_places if p.kind == "freezer"]
     if any(place.holds_mg is None for place in freezers):
         return None
-    lots = {lot.code: lot for lot in desk.facts.shelf.lots}
-    inside = sum(lot.left_mg for lot in lots.values() if lot.stay.place_kind == "freezer")
-    inside += sum(desk.frozen_mg.values())
+    lots = desk.facts.shelf.lots
+    inside = sum(lot.left_mg for lot in lots if lot.stay.place_kind == "freezer")
     inside += sum(row.amount for _, row in planned if row.put_by == "frozen")
-    return sum(place.holds_mg or 0 for place in freezers) - inside
+    first, last = (desk.calendar.day_number_of(day) for day in (since, until))
+    fullest = max(
+        sum(mg for day, mg in desk.freezer if day <= evening)
+        for evening in range(first, max(first + 1, last))
+    )
+    return sum(place.holds_mg or 0 for place in freezers) - inside - fullest
+
+
+def take_from_freezer(pick: Pick, at: int, desk: Desk) -> None:
+    """A placed step takes a lot out of the freezer on its day."""
+    lots = {lot.code: lot for lot in desk.facts.shelf.lots}
+    lot = lots.get(pick.code)
+    if lot is not None and lot.stay.place_kind == "freezer":
+        desk.freezer.append((desk.calendar.day_number(at), -pick.amount))
 
 
 def _last_day_with_hands(desk: Desk, since: date, until: date, minutes: int) -> date | None:
@@ -97,11 +114,12 @@ def _last_day_with_hands(desk: Desk, since: date, until: date, minutes: int) -> 
     return best
 
 
-def book_put_by(job: Job, pick: Pick, desk: Desk) -> None:
-    """Take the hands and the room of a putting-by."""
+def book_put_by(job: Job, pick: Pick, desk: Desk, *, used: int) -> None:
+    """Take the hands of a putting-by, and the room until the minute at which the lot is used."""
     spend(desk, job.by, job.hands_min)
     if pick.put_by == "frozen":
-        desk.frozen_mg[pick.code] = desk.frozen_mg.get(pick.code, 0) + pick.amount
+        desk.freezer.append((desk.calendar.day_number_of(job.by), pick.amount))
+        desk.freezer.append((desk.calendar.day_number(used), -pick.amount))
 
 
 def make_bath(

@@ -107,6 +107,10 @@ class Calendar:
         """Number of the local day of a minute, 0 for the first day of the horizon."""
         return bisect_right(self.midnights, minute) - 1
 
+    def day_number_of(self, day: date) -> int:
+        """Number of a local date, 0 for the first day of the horizon."""
+        return (day - self.since).days
+
     def day_of(self, minute: int) -> date:
         """The local date of a minute."""
         return self.since + timedelta(self.day_number(minute))

@@ -47,51 +47,63 @@ class Placer:
     lines: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
-        ways = Ways(self.room.vessels, self.room.rings, self.house.efficiency)
         lines = Lines(
             self.board, self.calendar, self.house, self.lines, self.outdoors, self.weather
         )
-        self._rounds = Rounds(
-            self.board,
-            self.calendar,
-            self.house,
-            self.room.site,
-            ways,
-            lines,
-            self.weather,
-            self.no_metal,
+        self._weak, self._strong = (
+            Rounds(
+                self.board,
+                self.calendar,
+                self.house,
+                self.room.site,
+                Ways(self.room.vessels, self.room.rings, self.house.efficiency, strongest=first),
+                lines,
+                self.weather,
+                self.no_metal,
+            )
+            for first in (False, True)
         )
+        self._using = self._weak
 
     def try_at(
         self, stage: Stage, option: Option, minute: int, index: int, there: int
     ) -> Round | Push:
         """One round of a stage at a minute, on its own, or what is in its way."""
-        return self._rounds.try_at(stage, option, minute, index, there)
+        return self._weak.try_at(stage, option, minute, index, there)
 
-    def place(self, stages: tuple[Stage, ...], not_before: list[int]) -> Placement:
+    def place(
+        self, stages: tuple[Stage, ...], not_before: list[int], *, strongest: bool = False
+    ) -> Placement:
         """The earliest dry moment of a run, among equals the earliest first step.
 
         Parameters
         ----------
         stages : in order, at least one
         not_before : one minute a stage, when its materials are there
+        strongest : take the strongest free ring instead of the weakest
         """
         floor = list(not_before)
         fits: list[Fit] = []
         pushes: list[Push] = []
+        holds = [0] * len(stages)
+        self._using = self._strong if strongest else self._weak
         for _ in range(TRIES_AT_MOST):
             index = len(fits)
             if index == len(stages):
                 return Placement(fits, pushes, done=True)
-            found = self._fit(index, stages, floor, fits, pushes)
+            found = self._fit(index, stages, floor, holds, fits, pushes)
             if found is None:
                 return Placement(fits, pushes, done=False)
             if isinstance(found, Bump):
-                floor[found.index] = max(floor[found.index] + 1, found.not_before)
+                if found.hold_until > holds[found.index]:
+                    holds[found.index] = found.hold_until
+                else:
+                    floor[found.index] = max(floor[found.index] + 1, found.not_before)
                 if floor[found.index] >= self.calendar.end:
                     return Placement(fits, pushes, done=False)
                 del fits[found.index :]
                 floor[found.index + 1 :] = not_before[found.index + 1 :]
+                holds[found.index + 1 :] = [0] * (len(stages) - found.index - 1)
                 continue
             fits.append(found)
         return Placement(fits, pushes, done=False)
@@ -101,6 +113,7 @@ class Placer:
         index: int,
         stages: tuple[Stage, ...],
         floor: list[int],
+        holds: list[int],
         fits: list[Fit],
         pushes: list[Push],
     ) -> Fit | Bump | None:
@@ -109,7 +122,8 @@ class Placer:
         before = fits[-1] if fits else None
         release = self._release(before, stage)
         lower = max(floor[index], release)
-        fit = self._all_rounds(stage, lower, fits, pushes, last=hangs(stages, index))
+        last = hangs(stages, index)
+        fit = self._all_rounds(stage, lower, holds[index], fits, pushes, last=last)
         if fit is None:
             return None
         if before is None:
@@ -176,12 +190,19 @@ class Placer:
                 before.start, until, self.house.between_runs
             )
             if free > before.start:
-                return Bump(index - 1, free)
+                return Bump(index - 1, free, hold_until=until)
         before.held_until = max(before.held_until, until)
         return None
 
     def _all_rounds(
-        self, stage: Stage, lower: int, fits: list[Fit], pushes: list[Push], *, last: bool
+        self,
+        stage: Stage,
+        lower: int,
+        hold_until: int,
+        fits: list[Fit],
+        pushes: list[Push],
+        *,
+        last: bool,
     ) -> Fit | None:
         options = self._options(stage, fits)
         if options == ():
@@ -192,8 +213,8 @@ class Placer:
         option: Option | None = None
         for number in range(options[0].rounds if options else 1):
             own = self._own(fits, rounds, stage)
-            found = self._rounds.find(
-                stage, number, lower, options, fits, rounds, taken, own, pushes, last
+            found = self._using.find(
+                stage, number, lower, hold_until, options, fits, rounds, taken, own, pushes, last
             )
             if found is None:
                 return None

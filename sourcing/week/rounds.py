@@ -32,6 +32,7 @@ class Rounds:
         stage: Stage,
         number: int,
         lower: int,
+        hold_until: int,
         options: tuple[Option, ...] | None,
         fits: list[Fit],
         rounds: list[Round],
@@ -75,7 +76,7 @@ class Rounds:
                 minute = barred
                 continue
             tried = self._first_option(
-                stage, number, minute, index, options, own, there, look_again, pushes
+                stage, number, minute, index, hold_until, options, own, there, look_again, pushes
             )
             if isinstance(tried, int):
                 minute = max(minute + 1, tried)
@@ -137,6 +138,7 @@ class Rounds:
         number: int,
         minute: int,
         index: int,
+        hold_until: int,
         options: tuple[Option, ...] | None,
         own: dict[str, tuple[int, int]],
         there: int,
@@ -164,7 +166,9 @@ class Rounds:
         for row, option in enumerate(options):
             if look_again[row] > minute:
                 continue
-            tried = self._try(stage, option, number, minute, index, own, there)
+            tried = self._try(
+                stage, option, number, minute, index, own, there, hold_until=hold_until
+            )
             if isinstance(tried, Round):
                 return tried, option
             look_again[row] = max(tried.until, minute + 1)
@@ -194,6 +198,7 @@ class Rounds:
         there: int,
         *,
         any_ring: bool = True,
+        hold_until: int = 0,
     ) -> Round | Push:
         """One round at a minute, or what is in its way with the moment to try next."""
         day = self.calendar.openings[index]
@@ -231,7 +236,7 @@ class Rounds:
             self.calendar.day_number(free_at) - self.calendar.day_number(end) > self.house.nights
         ):
             return Push("night", "", step.name, minute, self.calendar.next_midnight(minute))
-        busy = self._vessels_busy(way, minute, free_at, own, stage)
+        busy = self._vessels_busy(way, minute, max(free_at, hold_until), own, stage)
         if busy is not None:
             return busy
         placed = tuple(

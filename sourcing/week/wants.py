@@ -119,6 +119,15 @@ def _fibre(
             text = f"{codes} is not scoured, and {recipe.shade} has no scour: scour it first"
             wants.lacking.append(Reason("scour", group[0].code, text))
             continue
+        if _lacks_mordant(recipe, group[0]):
+            codes = ", ".join(fibre.code for fibre in group)
+            has = f"{group[0].mordant_percent} %" if group[0].mordant else "none"
+            text = (
+                f"{codes} has {has} of {recipe.mordant}, {recipe.mordant_percent} % wanted, and "
+                f"{recipe.shade} has no mordant step: mordant it first"
+            )
+            wants.lacking.append(Reason("mordant", group[0].code, text))
+            continue
         need = Fraction(run.weight_mg) / (1 - loss) if raw else Fraction(run.weight_mg)
         there = sum(larder.left[fibre.code] for fibre in group)
         lacks = max(Fraction(0), need - there) * ((1 - loss) if raw else 1)
@@ -137,6 +146,13 @@ def _fibre(
     if raw and figure is not None:
         wants.reasons.append(_scour_reason(run, need_mg, figure))
     _take_fibre(run, group, need_mg, there, larder, wants, raw=raw)
+
+
+def _lacks_mordant(recipe: Recipe, fibre: FibreFacts) -> bool:
+    """Whether a fibre has too little of the recipe's mordant and no step gives it."""
+    if not recipe.mordant or any(step.kind == "mordant" for step in recipe.steps):
+        return False
+    return fibre.mordant != recipe.mordant or fibre.mordant_percent < recipe.mordant_percent
 
 
 def _take_fibre(
@@ -246,7 +262,7 @@ def _why(row: RankedLot) -> str:
 
 
 def _dyestuff_short(dose: Dose, larder: Larder, need: int, there: int, short: int) -> Shortage:
-    piece = _piece_mg(dose.what, larder)
+    piece = _piece_mg(dose.what, larder)  # of what is counted: bought or weighed by the piece
     pieces = None if piece is None else -(-short // piece)
     counted = "" if pieces is None else f" = {pieces_in_words(pieces, dose.what)}"
     text = (
@@ -258,7 +274,8 @@ def _dyestuff_short(dose: Dose, larder: Larder, need: int, there: int, short: in
 def _piece_mg(dyestuff: str, larder: Larder) -> int | None:
     today = larder.calendar.day_of(minute_of(larder.facts.at))
     found = find_figure(larder.facts.figures, dyestuff, "piece_mass_g", on=today)
-    return None if found is None else round(found.value * 1000)
+    by_piece = any(row.dyestuff == dyestuff and row.piece_mg for row in larder.facts.pick_ups)
+    return round(found.value * 1000) if found is not None and (found.own or by_piece) else None
 
 
 def _note_arrivals(picks: list[Pick], larder: Larder, wants: Wants) -> None:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
 from sourcing.week.facts import Promised
 from sourcing.week.plan import Answer
 from sourcing.week.project import project
-from tests.sourcing.week.pellitory import FACTS
+from tests.sourcing.week.pellitory import FACTS, local
 
 # The worked week: Slate (D) takes 200 mL and Oak Grey (E) 450 of the 900 mL in Iron 6.
 
@@ -24,9 +25,10 @@ def taken(answer: Answer, code: str) -> list[tuple[int, int]]:
 def test_a_promise_to_a_later_run_is_not_taken_by_an_earlier_one() -> None:
     found = answers(Promised("E", "J2", 701_000))
 
-    # 900 - 701 = 199 mL is one short of Slate's 200; the only other iron is not ready before 1 Dec.
-    assert found["D"].first_step_at != answers()["D"].first_step_at
+    # 900 - 701 = 199 mL is one short of Slate's 200; Iron 7 is not ready before Tue 1 Dec.
     assert taken(found["D"], "J2") == []
+    assert taken(found["D"], "J1") == [(200_000, 2_800_000)]
+    assert found["D"].dry_at == local(date(2026, 12, 3), 16)
 
 
 def test_a_promise_that_leaves_enough_changes_nothing() -> None:
