@@ -40,7 +40,13 @@ def _costs_a_day(push: Push, desk: Desk) -> bool:
 def _reason(push: Push, desk: Desk) -> Reason:
     until = None if push.until >= desk.calendar.end else desk.calendar.moment(push.until)
     what, by = (*push.what.split(":"), "")[:2]
-    return Reason(push.kind, what, _text(push, desk, what, by), until)
+    kind = "frost" if _is_frost(push) else push.kind
+    return Reason(kind, what, _text(push, desk, what, by), until)
+
+
+def _is_frost(push: Push) -> bool:
+    """Whether a line that has the room is refused: it stands outdoors and a frost falls."""
+    return push.kind == "line" and push.amount <= push.there
 
 
 def _text(push: Push, desk: Desk, what: str, by: str) -> str:
@@ -50,6 +56,8 @@ def _text(push: Push, desk: Desk, what: str, by: str) -> str:
         if push.until >= desk.calendar.end
         else moment_in_words(desk.calendar.moment(push.until), desk.facts.zone)
     )
+    if _is_frost(push):
+        return f"frost while cloth would hang on {what} from {at}; next {until}"
     if push.kind == "line":
         over = push.amount - push.there
         return (
