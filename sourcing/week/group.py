@@ -33,6 +33,7 @@ class GroupClaim:
     wants: Wants = field(default_factory=Wants)
     gates: list[Reason] = field(default_factory=list)
     takes: tuple[Take, ...] = ()
+    site: str = ""
     put_by: list[Pick] = field(default_factory=list)
 
     @property
@@ -51,6 +52,19 @@ def claim_group(run: RunFacts, desk: Desk) -> GroupClaim:
         return claim
     claim.gates = barred_by(run, recipe, desk.facts, today=desk.today)
     start = minute_of(block.since)
+    for site in _sites(block, desk):
+        claim.site = site
+        _want(claim, run, recipe, start, desk)
+        if claim.wants.enough:
+            break
+    if claim.holds:
+        claim.takes = _takes(claim, start, desk)
+        desk.larder.claim(claim.wants.picks)
+    return claim
+
+
+def _want(claim: GroupClaim, run: RunFacts, recipe: Recipe, start: int, desk: Desk) -> None:
+    """What the group takes at its site, without what cannot serve on its day."""
     without = Without()
     while True:
         claim.wants = wants_of(
@@ -59,16 +73,12 @@ def claim_group(run: RunFacts, desk: Desk) -> GroupClaim:
             desk.larder,
             without=without,
             minute_of_step=lambda _: start,
-            site=_site(block, desk),
+            site=claim.site,
         )
         out = _ruled_out(claim, start, desk)
         if out is None or not claim.wants.enough:
-            break
+            return
         without = without.and_(*out)
-    if claim.holds:
-        claim.takes = _takes(claim, start, desk)
-        desk.larder.claim(claim.wants.picks)
-    return claim
 
 
 def _ruled_out(claim: GroupClaim, start: int, desk: Desk) -> tuple[str, Reason] | None:
@@ -112,31 +122,23 @@ def prepare_group(claim: GroupClaim, desk: Desk) -> Answer:
     start = minute_of(block.since)
     jobs: list[Job] = []
     steps: list[Placed] = []
-    kept, freezer = desk.board.kept(), list(desk.freezer)
-
-    def give_back(reason: Reason) -> Answer:
-        # A group day that comes to nothing keeps neither amounts nor hands.
-        claim.wants.lacking.append(reason)
-        desk.board.back_to(kept)
-        desk.freezer = freezer
-        desk.larder.give_back(claim.wants.picks)
-        desk.larder.keep_for(run.code)
-        return _no(claim)
 
     for pick in claim.wants.picks:
         take_from_freezer(pick, start, desk)
     for pick in claim.put_by:
         job = put_by_job(pick, run.code, desk, [], wanted=desk.calendar.day_of(start))
         if isinstance(job, str):
-            return give_back(Reason("last good day", pick.code, job))
+            claim.wants.lacking.append(Reason("last good day", pick.code, job))
+            return _no(claim)
         book_put_by(job, pick, desk, used=start)
         jobs.append(job)
     for wanted in claim.wants.makings:
         since = keeps_from(wanted.making.bath, start, desk)
         made = make_bath(wanted, run.code, desk, before=start, not_before=since,
-                         site=_site(block, desk))  # fmt: skip
+                         site=claim.site)  # fmt: skip
         if isinstance(made, str):
-            return give_back(Reason("bath", wanted.making.bath, made))
+            claim.wants.lacking.append(Reason("bath", wanted.making.bath, made))
+            return _no(claim)
         jobs.append(made[0])
         steps.extend(placed_round(made[1], run.code, wanted.making, desk))
     at = desk.calendar.moment(start)
@@ -150,12 +152,13 @@ def prepare_group(claim: GroupClaim, desk: Desk) -> Answer:
                   notes=_slip(claim, desk))  # fmt: skip
 
 
-def _site(block: Block, desk: Desk) -> str:
-    """Where a group day is: where its rings or pots stand; empty where it takes none."""
+def _sites(block: Block, desk: Desk) -> tuple[str, ...]:
+    """Where a group day can be: where its rings or pots stand, else at any of the sites."""
     shelf = desk.facts.shelf
     places = {ring.code: ring.site for ring in shelf.rings}
     places.update((vessel.code, vessel.site) for vessel in shelf.vessels)
-    return next((places[c] for c in (*block.rings, *block.vessels) if places.get(c)), "")
+    taken = next((places[c] for c in (*block.rings, *block.vessels) if places.get(c)), "")
+    return (taken,) if taken else desk.facts.sites
 
 
 def _slip(claim: GroupClaim, desk: Desk) -> tuple[str, ...]:

@@ -298,11 +298,6 @@ class Larder:
             self.left[pick.code] -= pick.amount
             assert self.left[pick.code] >= 0, pick
 
-    def give_back(self, picks: Iterable[Pick]) -> None:
-        """Undo a claim of a run that came to nothing after all."""
-        for pick in picks:
-            self.left[pick.code] += pick.amount
-
     def supplies_of(self, what: str, *, site: str) -> list[str]:
         """Codes of a supply, by code."""
         rows = self.facts.shelf.supplies

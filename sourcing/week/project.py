@@ -41,9 +41,7 @@ def project(facts: WeekFacts, *, days: int) -> Week:
         raise ValueError(f"{days} days asked for; a period has 1 to {DAYS_AT_MOST} days.")
     if len(facts.runs) > RUNS_AT_MOST:
         raise ValueError(f"{len(facts.runs)} runs wanted; at most {RUNS_AT_MOST} are worked out.")
-    desk = desk_for(facts, days=days)
-    dip_chores(desk, next_dips(desk.larder))
-    answers = _answers(desk)
+    desk, answers = _worked_out(facts, days)
     until = desk.calendar.moment(desk.until)
     return Week(
         facts.studio,
@@ -56,11 +54,30 @@ def project(facts: WeekFacts, *, days: int) -> Week:
     )
 
 
-def _answers(desk: Desk) -> tuple[Answer, ...]:
-    """Answers in the order of the runs' codes as asked for; placed by due date."""
-    by_code: dict[str, Answer] = {}
+def _worked_out(facts: WeekFacts, days: int) -> tuple[Desk, tuple[Answer, ...]]:
+    """A desk with all answers; begun anew where a group day came to nothing at its last job.
+
+    Such a group had claimed before others were placed. A run not placed claims nothing, so the
+    others are placed once more without it.
+    """
+    nothing: dict[str, Answer] = {}
+    while True:
+        desk = desk_for(facts, days=days)
+        dip_chores(desk, next_dips(desk.larder))
+        by_code, failed = _answers(desk, nothing)
+        if not failed:
+            runs = sorted(facts.runs, key=in_order)
+            return desk, tuple(by_code[run.code] for run in runs)
+        nothing |= failed
+
+
+def _answers(desk: Desk, nothing: dict[str, Answer]) -> tuple[dict[str, Answer], dict[str, Answer]]:
+    """All answers by run, placed by due date, and those of groups that failed at their jobs."""
+    by_code = dict(nothing)
     groups: list[GroupClaim] = []
     for run in sorted(desk.facts.runs, key=in_order):
+        if run.code in nothing:
+            continue
         desk.larder.open_for(run.code)
         if run.group_block:
             groups.append(claim_group(run, desk))
@@ -70,9 +87,12 @@ def _answers(desk: Desk) -> tuple[Answer, ...]:
             placed = by_code[run.code].first_step_at is not None
         if not placed:
             desk.larder.keep_for(run.code)
+    failed = {}
     for group in groups:
-        by_code[group.run.code] = prepare_group(group, desk)
-    return tuple(by_code[run.code] for run in sorted(desk.facts.runs, key=in_order))
+        answer = by_code[group.run.code] = prepare_group(group, desk)
+        if group.takes and answer.answer == "no":
+            failed[group.run.code] = answer
+    return by_code, failed
 
 
 def in_order(run: RunFacts) -> tuple[bool, int, str]:

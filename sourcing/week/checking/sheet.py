@@ -271,6 +271,19 @@ def sites_of(answer: Answer, ground: Ground) -> set[str]:
     return sites - {""}
 
 
+def _group_sites(answer: Answer, ground: Ground) -> set[str]:
+    """Where a group day is held: where the first ring or pot that it takes stands."""
+    run = next((row for row in ground.facts.runs if row.code == answer.run), None)
+    for block in ground.facts.blocks:
+        if run is None or not run.group_block or block.code != run.group_block:
+            continue
+        places = [ground.rings[code].site for code in block.rings if code in ground.rings]
+        places += [ground.vessels[code].site for code in block.vessels if code in ground.vessels]
+        return {place for place in places if place and place == next(filter(None, places))}
+    return set()
+
+
 def _site(answer: Answer, fibre: list[FibreFacts], ground: Ground) -> str:
-    sites = sites_of(answer, ground) or ({lot.site for lot in fibre} - {""})
+    sites = sites_of(answer, ground) or _group_sites(answer, ground)
+    sites = sites or ({lot.site for lot in fibre} - {""})
     return min(sites) if sites else (ground.facts.sites[0] if ground.facts.sites else "")

@@ -19,7 +19,7 @@ from sourcing.week.checking import check
 from sourcing.week.facts import Recipe, Step, WeekFacts
 from sourcing.week.plan import Answer, Week
 from sourcing.week.project import in_order, project
-from tests.sourcing.week.random_studios import studio
+from tests.sourcing.week.random_studios import studio, with_group
 
 LONG = os.environ.get("DYE_LARDER_LONG") == "1"
 STUDIOS = 5_000 if LONG else 150
@@ -45,6 +45,20 @@ def test_no_plan_breaks_a_rule() -> None:
     }
 
     assert faults == {}
+
+
+def test_no_plan_with_a_group_day_breaks_a_rule() -> None:
+    groups, faults = set(), {}
+    for number in range(STUDIOS // 2):
+        facts = with_group(studio(number), number)
+        week = project(facts, days=DAYS)
+        runs = {run.code for run in facts.runs if run.group_block}
+        groups |= {answer.answer for answer in week.answers if answer.run in runs}
+        if found := check(facts, week):
+            faults[number] = [str(fault) for fault in found]
+
+    assert faults == {}
+    assert groups == {"yes", "not yet", "no"}
 
 
 def test_studios_bring_every_answer() -> None:
