@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from inventory.science.catalogue import shipped
 from sourcing.notebook.notebook import Notebook, nearest
 from sourcing.notebook.page import Row
 from sourcing.notebook.problem import Problem
@@ -90,8 +91,12 @@ def _circles(notebook: Notebook) -> Found:
         for name in (row.text("recipe"), row.text("shade")):
             names[name.casefold()] = row.text("recipe").casefold()
     asks: dict[str, list[tuple[str, Row, str]]] = {}
+    plants = _plants(notebook)
     for row in notebook.page("doses"):
         what = row.text("what").casefold()
+        if row.text("kind") == "dyestuff" and what in plants:
+            # A shade may be called what its dyestuff is: madder, walnut, marigold.
+            continue
         asks.setdefault(row.text("recipe").casefold(), []).append(
             (names.get(what, what), row, "what")
         )
@@ -106,6 +111,13 @@ def _circles(notebook: Notebook) -> Found:
                 kind = "recipe" if column == "what" else "bath"
                 note = f"So the {kind} asks for itself. Write what it is really made with."
                 yield _problem(row, column, row.text(column), note)
+
+
+def _plants(notebook: Notebook) -> set[str]:
+    """Dyestuffs that are on a page of the notebook or have shipped figures."""
+    names = {row.text("dyestuff") for page in ("dyestuffs", "lots") for row in notebook.page(page)}
+    names |= {row.item for row in shipped().rows if row.name.startswith("keeps_")}
+    return {name.casefold() for name in names}
 
 
 def _leads_to(what: str, goal: str, asks: dict[str, list[tuple[str, Row, str]]]) -> bool:

@@ -96,10 +96,10 @@ def _ruled_out(claim: GroupClaim, start: int, desk: Desk) -> tuple[str, Reason] 
             return pick.code, gone
         if pick.last_good is None or pick.last_good >= day:
             continue
-        job = put_by_job(pick, claim.run.code, desk, [], wanted=day) if pick.unit == "mg" else ""
-        if isinstance(job, str):
-            text = job or f"{pick.code} ends {day_in_words(pick.last_good)}"
+        if not pick.put_by:
+            text = f"{pick.code} ends {day_in_words(pick.last_good)}, before {day_in_words(day)}"
             return pick.code, Reason("last good day", pick.code, text)
+        # Hands and room for it are looked for when all runs are placed: its jobs come last.
         claim.put_by.append(pick)
     return None
 

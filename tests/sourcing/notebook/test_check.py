@@ -444,3 +444,14 @@ def test_a_row_that_cannot_be_read_still_has_its_name() -> None:
 
     assert len(found) == 1
     assert found[0].startswith('vessels.csv, line 2, column brim: "much" stands there.')
+
+
+def test_a_shade_may_be_called_what_its_dyestuff_is() -> None:
+    files = pages(
+        dyestuffs="dyestuff,piece,fugitive\nmarigold,,no\n",
+        recipes="recipe,shade,fibres,ratio,bright\ngold,Marigold,wool,30:1,no\n",
+        steps="recipe,no,step,kind,vessels\ngold,1,dye,dye,pot\n",
+        doses="recipe,step,what,kind,amount\ngold,dye,marigold,dyestuff,100 %\n",
+    )
+
+    assert said(files) == []
