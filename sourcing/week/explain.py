@@ -4,11 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from inventory.science.catalogue import find_figure
 from sourcing.week.desk import Desk
 from sourcing.week.fits import Push
 from sourcing.week.moments import NEVER
 from sourcing.week.plan import Reason
-from sourcing.week.words import kilos, moment_in_words
+from sourcing.week.stages import can_heat, refused_for
+from sourcing.week.words import figure_in_words, kilos, listed, moment_in_words
+
+# The studio's rule that a kind of wait rests on; the others rest on what is written down.
+RULES = {
+    "line": "drying_h",
+    "frost": "drying_h",
+    "night": "nights_in_bath_at_most",
+    "vessel": "pause_between_runs_min",
+}
 
 
 def waits_of(pushes: Iterable[Push], desk: Desk, run: str) -> list[Reason]:
@@ -24,7 +34,7 @@ def waits_of(pushes: Iterable[Push], desk: Desk, run: str) -> list[Reason]:
         kept = found.get(key)
         if kept is None or push.until > kept.until:
             found[key] = push
-    return [_reason(push, desk) for push in sorted(found.values(), key=lambda push: push.at)]
+    return [_reason(push, desk, run) for push in sorted(found.values(), key=lambda push: push.at)]
 
 
 def _costs_a_day(push: Push, desk: Desk) -> bool:
@@ -37,11 +47,16 @@ def _costs_a_day(push: Push, desk: Desk) -> bool:
     return days > 1 if push.kind == "closed" else days > 0
 
 
-def _reason(push: Push, desk: Desk) -> Reason:
+def _reason(push: Push, desk: Desk, run: str) -> Reason:
     until = None if push.until >= desk.calendar.end else desk.calendar.moment(push.until)
     what, by = (*push.what.split(":"), "")[:2]
     kind = "frost" if _is_frost(push) else push.kind
-    return Reason(kind, what, _text(push, desk, what, by), until)
+    text = _text(push, desk, what, by) if what or kind != "vessel" else _refused(push, desk, run)
+    rule = "pause_between_steps_min" if kind == "vessel" and not by else RULES.get(kind)
+    found = find_figure(desk.facts.figures, "studio", rule, on=desk.today) if rule else None
+    if found is None or until is None:
+        return Reason(kind, what, text, until)
+    return Reason(kind, what, text, until, figure_in_words(found), found.own)
 
 
 def _is_frost(push: Push) -> bool:
@@ -70,8 +85,6 @@ def _text(push: Push, desk: Desk, what: str, by: str) -> str:
             f"{max(push.there, 0)} left; next {until}"
         )
     if push.kind in ("vessel", "ring"):
-        if not what:
-            return f"no vessel is allowed for {push.step}"
         holder = f"held by {_holder(by, desk)}" if by else "held by the run itself"
         return f"{what} is {holder}; free for {push.step} {until}"
     if push.kind == "closed":
@@ -81,6 +94,22 @@ def _text(push: Push, desk: Desk, what: str, by: str) -> str:
     if push.kind == "aired":
         return f"{push.step} needs airing, not possible on {at}; next {until}"
     return f"{push.step} waits until {until}"
+
+
+def _refused(push: Push, desk: Desk, code: str) -> str:
+    """Why each vessel of the wanted kind may not hold a step."""
+    (recipe,) = (desk.recipes[run.recipe] for run in desk.facts.runs if run.code == code)
+    step = next(row for row in recipe.steps if row.name == push.step)
+    kinds = {wanted.split()[-1] for wanted in step.vessels}
+    whys = []
+    for vessel in desk.facts.shelf.vessels:
+        bright = recipe.bright and step.metal != "iron"
+        why = refused_for(vessel, step, bright=bright)
+        if not why and step.heats and not can_heat(vessel, desk.facts.shelf.rings):
+            why = "fits no ring"
+        if vessel.kind in kinds and why:
+            whys.append(f"{vessel.code} {why}")
+    return f"no vessel is allowed for {push.step}" + (f": {listed(whys)}" if whys else "")
 
 
 def _holder(code: str, desk: Desk) -> str:

@@ -91,9 +91,10 @@ def _candidates(
     for jar in larder.jars_of(metal, site=site):
         state = state_of(jar, facts.figures, at=facts.at, zone=facts.zone)
         begins = facts.at if state.usable else state.usable_from
-        if begins is None or jar.code in without:
+        if begins is None:
             idle.append((jar, state))
-        else:
+        elif jar.code not in without:
+            # One ruled out at its hour is named with that hour by what ruled it out.
             rows.append(Candidate(jar, state, max(minute_of(begins), minute_of(facts.at))))
     return rows, idle
 

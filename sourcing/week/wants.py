@@ -253,12 +253,14 @@ def _dyestuff(
             short = need
     wants.short.append(_dyestuff_short(dose, larder, need, there, short))
     for row in out:
-        wants.lacking.append(Reason(row.kind or "set aside", row.lot.code, _why(row)))
+        if row.left_out:
+            # One ruled out at its hour is named with that hour by what ruled it out.
+            wants.lacking.append(Reason(row.kind, row.lot.code, _why(row)))
     _next_pick_ups(dose.what, short, larder, wants)
 
 
 def _why(row: RankedLot) -> str:
-    return f"{row.left_out or row.lot.code} ({grams(row.lot.left_mg)} not counted)"
+    return f"{row.left_out} ({grams(row.lot.left_mg)} not counted)"
 
 
 def _dyestuff_short(dose: Dose, larder: Larder, need: int, there: int, short: int) -> Shortage:
@@ -421,7 +423,9 @@ def _making(
     )
     if short:
         wants.short.append(_dyestuff_short(plant, larder, need_mg, need_mg - short, short))
-        wants.lacking.extend(Reason(row.kind, row.lot.code, _why(row)) for row in out)
+        wants.lacking.extend(
+            Reason(row.kind, row.lot.code, _why(row)) for row in out if row.left_out
+        )
         return
     wants.picks.extend(picks)
     wants.makings.append(MakingWanted(making, need_ul, dose.step))

@@ -39,6 +39,7 @@ CASES = (
         "not yet",
         "vessel",
         "P1 is held by the run itself; free for hot alum Wed 3 Feb 09:00",
+        "studio, pause_between_steps_min = 30 (studio's own)",
     ),
     Case(
         21,
@@ -47,7 +48,7 @@ CASES = (
         shelf(vessels={"iron_pot": False}),
         "no",
         "vessel",
-        "no vessel is allowed for scour",
+        "no vessel is allowed for scour: P1 is not an iron pot",
     ),
     Case(
         21,
@@ -56,7 +57,7 @@ CASES = (
         shelf(vessels={"food": True}),
         "no",
         "vessel",
-        "no vessel is allowed for scour",
+        "no vessel is allowed for scour: P1 is used for food",
     ),
     Case(
         21,
@@ -65,7 +66,7 @@ CASES = (
         shelf(vessels={"material": "aluminium"}),
         "no",
         "vessel",
-        "no vessel is allowed for scour",
+        "no vessel is allowed for scour: P1 is aluminium",
     ),
     Case(
         22,
@@ -75,6 +76,7 @@ CASES = (
         "not yet",
         "vessel",
         "P1 is held by teaching; free for iron Wed 3 Feb 19:00",
+        "studio, pause_between_runs_min = 60 (studio's own)",
     ),
     Case(
         23,
@@ -92,7 +94,7 @@ CASES = (
         shelf(rings={"not_for": ("P1",)}),
         "no",
         "vessel",
-        "no vessel is allowed for scour",
+        "no vessel is allowed for scour: P1 fits no ring",
     ),
     Case(
         24,
@@ -121,6 +123,7 @@ CASES = (
         "line",
         "line on Tue 2 Feb 15:30: 3.001 kg would hang on 3 kg, 0.001 kg over; "
         "room from Wed 3 Feb 12:00",
+        "studio, drying_h = 48 (studio's own)",
     ),
     Case(
         27,
@@ -130,6 +133,7 @@ CASES = (
         "not yet",
         "frost",
         "frost while cloth would hang on line from Tue 2 Feb 15:30; next Thu 4 Feb 00:00",
+        "studio, drying_h = 48 (studio's own)",
     ),
     Case(
         27,
