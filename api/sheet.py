@@ -181,7 +181,7 @@ def _step_line(step: Placed, week: Week) -> str:
     hands = f"{step.hands_min} min" if step.hands_min else ""
     held = _local(step.held_until, week)
     stands = f"held to {_moment(step.held_until, week)}" if held.date() > end.date() else ""
-    line = f"    {hours:<24}{step.run:<3} {step.step[:20]:<20} {where:<10}{step.ring:<4}{hands:>7}"
+    line = f"    {hours:<24}{step.run:<3} {step.step[:20]:<20} {where:<9} {step.ring:<3} {hands:>7}"
     return f"{line}  {stands}"
 
 
@@ -195,7 +195,8 @@ def _day_jobs(day: date, jobs: Iterable[Job], steps: Iterable[Placed]) -> Iterat
 
 
 def _litres(litres: Decimal) -> str:
-    return f"{litres.normalize():f} L" if litres else ""
+    """To the tenth: what a jug or a mark on the pot can show."""
+    return f"{litres.quantize(Decimal('0.1')).normalize():f} L" if litres else ""
 
 
 # -- ahead -------------------------------------------------------------------------------------
