@@ -69,3 +69,14 @@ def _as_kept(facts: WeekFacts, what: str) -> tuple[str, Fraction]:
     if what in kept or found is None or crystals not in kept:
         return what, Fraction(1)
     return crystals, Fraction(found.value)
+
+
+def counted_by_piece(dyestuff: str, facts: WeekFacts, *, on: date) -> bool:
+    """Whether a dyestuff is counted here: it comes by the piece, or the studio weighed its pieces.
+
+    A shipped piece mass alone does not make skins or petals a thing that anybody counts.
+    """
+    if any(row.dyestuff == dyestuff and row.piece_mg for row in facts.pick_ups):
+        return True
+    found = find_figure(facts.figures, dyestuff, "piece_mass_g", on=on)
+    return found is not None and found.own

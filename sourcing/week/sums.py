@@ -18,7 +18,7 @@ from inventory.science.keeping import last_good_day
 from sourcing.week.costs import Cost, costs_of
 from sourcing.week.facts import PickUpExpected, RunFacts, WeekFacts
 from sourcing.week.freezer import Evening, evenings
-from sourcing.week.needs import Need, needs_of
+from sourcing.week.needs import Need, counted_by_piece, needs_of
 from sourcing.week.plan import Answer
 from sourcing.week.words import (
     day_in_words,
@@ -166,7 +166,7 @@ class _Tally:
 
     def _balance(self, what: str, need: int) -> Callable[[int], dict[str, object]]:
         """Spare rounds down to whole pieces, short rounds up."""
-        piece = self.piece_mg(what)
+        piece = self.piece_mg(what) if counted_by_piece(what, self.facts, on=self.today) else None
 
         def balance(there: int) -> dict[str, object]:
             spare, short = max(0, there - need), max(0, need - there)

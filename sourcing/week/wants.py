@@ -17,6 +17,7 @@ from sourcing.week.facts import Dose, Making, Recipe, RunFacts
 from sourcing.week.larder import Larder, Pick, RankedLot
 from sourcing.week.liquors import pick_liquor
 from sourcing.week.moments import minute_of
+from sourcing.week.needs import counted_by_piece
 from sourcing.week.plan import Reason, Shortage
 from sourcing.week.stages import needed_steps
 from sourcing.week.words import (
@@ -264,7 +265,7 @@ def _why(row: RankedLot) -> str:
 
 
 def _dyestuff_short(dose: Dose, larder: Larder, need: int, there: int, short: int) -> Shortage:
-    piece = _piece_mg(dose.what, larder)  # of what is counted: bought or weighed by the piece
+    piece = _piece_mg(dose.what, larder)
     pieces = None if piece is None else -(-short // piece)
     counted = "" if pieces is None else f" = {pieces_in_words(pieces, dose.what)}"
     text = (
@@ -274,10 +275,11 @@ def _dyestuff_short(dose: Dose, larder: Larder, need: int, there: int, short: in
 
 
 def _piece_mg(dyestuff: str, larder: Larder) -> int | None:
-    today = larder.calendar.day_of(minute_of(larder.facts.at))
-    found = find_figure(larder.facts.figures, dyestuff, "piece_mass_g", on=today)
-    by_piece = any(row.dyestuff == dyestuff and row.piece_mg for row in larder.facts.pick_ups)
-    return round(found.value * 1000) if found is not None and (found.own or by_piece) else None
+    """Mass of one piece of what is counted here; None of what nobody counts."""
+    if not counted_by_piece(dyestuff, larder.facts, on=larder.today):
+        return None
+    found = find_figure(larder.facts.figures, dyestuff, "piece_mass_g", on=larder.today)
+    return None if found is None else round(found.value * 1000)
 
 
 def _note_arrivals(picks: list[Pick], larder: Larder, wants: Wants) -> None:
