@@ -98,12 +98,12 @@ def _reasons(answer: Answer, week: Week) -> Iterator[str]:
 
 
 def _whys(answer: Answer) -> Iterator[str]:
-    """What a run waits for; of what merely decided it, only what carries no figure."""
+    """What a run waits for, and what stands in the way of a no; not all that merely decided it."""
     waits = "" if answer.answer == "no" else "waits: "
     for row in answer.waits_for:
         yield f"{waits}{row.text}"
     if answer.answer == "no":
-        yield from (row.text for row in answer.reasons if not row.figure)
+        yield from (row.text for row in answer.barred)
 
 
 def _from_to(answer: Answer, week: Week) -> str:

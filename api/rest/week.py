@@ -113,7 +113,7 @@ def _waits(answer: Answer) -> list[Reason]:
     """What passes by waiting; for a no also what bars it whatever the hour."""
     rows = list(answer.waits_for)
     if answer.answer == "no":
-        rows += [row for row in answer.reasons if not row.figure and row not in rows]
+        rows += [row for row in answer.barred if row not in rows]
     return rows
 
 

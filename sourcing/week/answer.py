@@ -24,6 +24,7 @@ from sourcing.week.liquors import still_usable
 from sourcing.week.moments import minute_of
 from sourcing.week.place import Placer
 from sourcing.week.plan import Answer, Job, Placed, Reason, Take
+from sourcing.week.reasons import because
 from sourcing.week.stages import Stage
 from sourcing.week.wants import Wants, Without, wants_of
 from sourcing.week.words import (
@@ -240,10 +241,11 @@ def _spoiled(pick: Pick, day: date, attempt: Attempt, desk: Desk) -> Reason | No
         return None
     if pick.unit != "mg":
         text = f"{pick.code} ends {day_in_words(pick.last_good)}, before {day_in_words(day)}"
-        return Reason("bath", pick.code, text)
+        return because("bath", pick.code, text, pick.keeps)
     job = put_by_job(pick, attempt.run.code, desk, attempt.jobs, wanted=day)
     if isinstance(job, str):
-        return Reason(_kind_of(pick, job), pick.code, f"{job}; wanted {day_in_words(day)}")
+        text = f"{job}; wanted {day_in_words(day)}"
+        return because(_kind_of(pick, job), pick.code, text, pick.keeps)
     attempt.jobs.append((job, pick))
     return None
 
@@ -261,6 +263,7 @@ def _no(run: RunFacts, wants: Wants, gates: list[Reason], notes: tuple[str, ...]
         short=tuple(wants.short),
         waits_for=(*(gate for gate in gates if gate.until), *wants.waits),
         reasons=(*gates, *wants.lacking, *wants.reasons),
+        barred=(*gates, *wants.lacking),
         notes=(*wants.notes, *notes, *_earliest(wants, gates)),
     )
 
@@ -352,7 +355,7 @@ def _book_jobs(attempt: Attempt, desk: Desk) -> tuple[list[Job], list[Placed]] |
         used = _step_start(attempt, pick.step)
         job = put_by_job(pick, run, desk, [], wanted=desk.calendar.day_of(used))
         if isinstance(job, str):
-            return Reason(_kind_of(pick, job), pick.code, job)
+            return because(_kind_of(pick, job), pick.code, job, pick.keeps)
         book_put_by(job, pick, desk, used=used)
         jobs.append(job)
     for wanted in attempt.wants.makings:

@@ -12,6 +12,7 @@ from sourcing.week.facts import FastnessWish, Recipe, RunFacts, WeekFacts
 from sourcing.week.plan import Reason
 from sourcing.week.words import day_in_words
 
+ANIMAL = {"wool", "silk", "alpaca", "mohair", "cashmere"}  # the others are plant fibre
 BEFORE_IRON = {"scour", "mordant", "tannin", "soak", "extract", "dye", "wet out"}
 
 
@@ -94,7 +95,8 @@ def order_of_steps(recipe: Recipe, fibre: str) -> list[Reason]:
         reasons.append(
             Reason("fibre", fibre, f"{recipe.shade} is worked out for {', '.join(recipe.fibres)}")
         )
-    if "tannin" in names and "mordant" in names and names.index("tannin") > names.index("mordant"):
+    both = fibre not in ANIMAL and "tannin" in names and "mordant" in names
+    if both and names.index("tannin") > names.index("mordant"):
         reasons.append(Reason("order", recipe.shade, "tannin stands after the mordant"))
     for number, step in enumerate(recipe.steps):
         later = [row.name for row in recipe.steps[number + 1 :] if row.kind in BEFORE_IRON]

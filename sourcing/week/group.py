@@ -19,6 +19,7 @@ from sourcing.week.larder import Pick
 from sourcing.week.liquors import still_usable
 from sourcing.week.moments import minute_of
 from sourcing.week.plan import Answer, Job, Placed, Reason, Take
+from sourcing.week.reasons import because
 from sourcing.week.wants import Wants, Without, wants_of
 from sourcing.week.words import day_in_words, moment_in_words
 
@@ -98,7 +99,7 @@ def _ruled_out(claim: GroupClaim, start: int, desk: Desk) -> tuple[str, Reason] 
             continue
         if not pick.put_by:
             text = f"{pick.code} ends {day_in_words(pick.last_good)}, before {day_in_words(day)}"
-            return pick.code, Reason("last good day", pick.code, text)
+            return pick.code, because("last good day", pick.code, text, pick.keeps)
         # Hands and room for it are looked for when all runs are placed: its jobs come last.
         claim.put_by.append(pick)
     return None
@@ -128,7 +129,7 @@ def prepare_group(claim: GroupClaim, desk: Desk) -> Answer:
     for pick in claim.put_by:
         job = put_by_job(pick, run.code, desk, [], wanted=desk.calendar.day_of(start))
         if isinstance(job, str):
-            claim.wants.lacking.append(Reason("last good day", pick.code, job))
+            claim.wants.lacking.append(because("last good day", pick.code, job, pick.keeps))
             return _no(claim)
         book_put_by(job, pick, desk, used=start)
         jobs.append(job)
@@ -174,4 +175,5 @@ def _no(claim: GroupClaim) -> Answer:
     return Answer(claim.run.code, claim.run.shade, "no", None, None, short=tuple(wants.short),
                   waits_for=tuple(wants.waits),
                   reasons=(*claim.gates, *wants.lacking, *wants.reasons),
+                  barred=(*claim.gates, *wants.lacking),
                   notes=tuple(wants.notes))  # fmt: skip

@@ -172,7 +172,7 @@ def _making_stage(wanted: MakingWanted, placer: Placer) -> Stage:
     room = placer.room
     fit = [
         vessel
-        for vessel in allowed_vessels(room.vessels, step, bright=True, site=room.site)
+        for vessel in allowed_vessels(room.vessels, step, bright=wanted.bright, site=room.site)
         if can_heat(vessel, room.rings)
     ]
     start = room.water_c

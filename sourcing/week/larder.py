@@ -38,6 +38,7 @@ class Pick:
     usable_from: int  # minute
     last_good: date | None = None  # of a lot or bath as it is kept now
     put_by: str = ""  # frozen or dried: what it can be put by as
+    keeps: Figure | None = None  # the figure that its last good day rests on
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,7 +192,7 @@ class Larder:
     def _pick(self, row: RankedLot, taken: int, dose: Dose) -> Pick:
         put_by = "" if dose.state else self.can_put_by(row.lot)
         return Pick(row.lot.code, row.lot.dyestuff, taken, "mg", dose.step,
-                    row.usable_from, row.good.day, put_by)  # fmt: skip
+                    row.usable_from, row.good.day, put_by, row.good.figure)  # fmt: skip
 
     def can_put_by(self, lot: LotFacts) -> str:
         """What a lot can be put by as: frozen where there is a freezer, else dried."""
@@ -239,17 +240,16 @@ class Larder:
         if fibre.clients_own and not fibre.weighed:
             return f"{fibre.code} is the client's own and has not been weighed here"
         last = self.fibre_good_to(fibre)
-        if last is not None and last < self.today:
+        if last is not None and last.day < self.today:
             days = (self.today - fibre.since).days if fibre.since else 0
             return f"{fibre.code} has been damp for {days_in_words(days)}: check for mould"
         return ""
 
-    def fibre_good_to(self, fibre: FibreFacts) -> date | None:
+    def fibre_good_to(self, fibre: FibreFacts) -> LastGood | None:
         """The last day on which damp fibre may go into a bath; None for dry or cleared fibre."""
         if not fibre.damp or fibre.code in self._cleared:
             return None
-        good = fibre_last_good_day(fibre, self.facts.figures, on=self.today)
-        return None if good is None else good.day
+        return fibre_last_good_day(fibre, self.facts.figures, on=self.today)
 
     def fibre_from(self, fibre: FibreFacts) -> int:
         """When a lot of fibre can first be used."""
@@ -268,17 +268,17 @@ class Larder:
 
     # -- baths -------------------------------------------------------------------------------
 
-    def baths_of(self, what: str, need_ul: int, *, site: str) -> list[tuple[BathFacts, date]]:
+    def baths_of(self, what: str, need_ul: int, *, site: str) -> list[tuple[BathFacts, LastGood]]:
         """Baths of a kind that hold enough, the one that ends first in front."""
         rows = [
-            (bath, bath_last_good_day(bath, self.facts.figures, zone=self.facts.zone).day)
+            (bath, bath_last_good_day(bath, self.facts.figures, zone=self.facts.zone))
             for bath in self.facts.shelf.baths
             if bath.what == what
             and not bath.set_aside
             and serves(bath.site, site)
             and self.left[bath.code] >= need_ul
         ]
-        return sorted(rows, key=lambda row: (row[1], row[0].code))
+        return sorted(rows, key=lambda row: (row[1].day, row[0].code))
 
     # -- claiming ----------------------------------------------------------------------------
 

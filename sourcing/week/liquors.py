@@ -12,12 +12,12 @@ from decimal import Decimal
 
 from inventory.science.dosing import Ceiling, ceiling, dose_of
 from inventory.science.facts import FibreFacts, JarFacts
-from inventory.science.figures import Figure
 from inventory.science.maturing import JarState, state_of
 from sourcing.week.facts import Dose, RunFacts
 from sourcing.week.larder import Larder, Pick
 from sourcing.week.moments import minute_of
 from sourcing.week.plan import Reason, Shortage
+from sourcing.week.reasons import because
 from sourcing.week.words import amount, day_in_words, figure_in_words, moment_in_words
 
 
@@ -143,7 +143,7 @@ def _choose(
     if row.usable_from > minute_of(larder.facts.at):
         ready = larder.moment(row.usable_from)
         text = f"{jar.name or jar.code} is usable {moment_in_words(ready, larder.facts.zone)}"
-        chosen.waits.append(_with_figure("jar", jar.code, text, row.state.figure, ready))
+        chosen.waits.append(because("jar", jar.code, text, row.state.figure, ready))
     if run.jar and run.jar != jar.code:
         chosen.reasons.append(_moved(run.jar, jar, need_ul, larder))
 
@@ -199,15 +199,7 @@ def _idle(jar: JarFacts, state: JarState, larder: Larder) -> Reason:
         text = f"{name}: strip is {state.strip_age_days} days old, dip it"
     if state.next_dip is not None and state.next_dip > larder.calendar.since:
         text += f"; dip {day_in_words(state.next_dip)}"
-    return _with_figure("jar", jar.code, text, state.figure, None)
-
-
-def _with_figure(
-    kind: str, what: str, text: str, figure: Figure | None, until: datetime | None
-) -> Reason:
-    if figure is None:
-        return Reason(kind, what, text, until)
-    return Reason(kind, what, text, until, figure_in_words(figure), figure.own)
+    return because("jar", jar.code, text, state.figure)
 
 
 def still_usable(pick: Pick, larder: Larder, *, minute: int) -> Reason | None:
@@ -220,7 +212,7 @@ def still_usable(pick: Pick, larder: Larder, *, minute: int) -> Reason | None:
     if state.usable:
         return None
     text = f"{jar.name or jar.code} is {state.word} on {moment_in_words(at, larder.facts.zone)}"
-    return Reason("jar", jar.code, text)
+    return because("jar", jar.code, text, state.figure)
 
 
 def next_dips(larder: Larder) -> list[date]:

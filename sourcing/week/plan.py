@@ -116,6 +116,7 @@ class Answer:
     hung_at: datetime | None = None
     line: str = ""
     late: bool = False
+    barred: tuple[Reason, ...] = ()  # of a no: what stands in the way, among its reasons
     hangs: tuple[Hanging, ...] = ()  # each round's cloth on its line
 
 

@@ -19,6 +19,7 @@ from sourcing.week.liquors import pick_liquor
 from sourcing.week.moments import minute_of
 from sourcing.week.needs import counted_by_piece
 from sourcing.week.plan import Reason, Shortage
+from sourcing.week.reasons import because
 from sourcing.week.stages import needed_steps
 from sourcing.week.words import (
     amount,
@@ -38,6 +39,7 @@ class MakingWanted:
     making: Making
     need_ul: int
     step: str
+    bright: bool = True  # iron spoils the shade that it is made for
 
 
 @dataclass(slots=True)
@@ -181,7 +183,9 @@ def _take_fibre(
         taken = min(left, larder.left[fibre.code])
         begins = larder.fibre_from(fibre)
         last = larder.fibre_good_to(fibre)
-        wants.picks.append(Pick(fibre.code, fibre.fibre, taken, "mg", "", begins, last))
+        damp = None if last is None else last.figure
+        wants.picks.append(Pick(fibre.code, fibre.fibre, taken, "mg", "", begins,
+                                None if last is None else last.day, keeps=damp))  # fmt: skip
         left -= taken
         if fibre.arrives_at is not None and minute_of(fibre.arrives_at) >= begins:
             here = larder.moment(begins)
@@ -203,7 +207,10 @@ def _no_fibre(run: RunFacts, larder: Larder, wants: Wants) -> None:
     for row in same:
         why = larder.fibre_left_out(row)
         if why:
-            wants.lacking.append(Reason("fibre state", row.code, why))
+            damp = larder.fibre_good_to(row) if "damp" in why else None
+            wants.lacking.append(
+                because("fibre state", row.code, why, None if damp is None else damp.figure)
+            )
     text = f"{run.fibre} short by {grams(run.weight_mg)}: none left that counts"
     wants.short.append(Shortage("fibre", run.fibre, run.weight_mg, "mg", None, text))
 
@@ -256,12 +263,15 @@ def _dyestuff(
     for row in out:
         if row.left_out:
             # One ruled out at its hour is named with that hour by what ruled it out.
-            wants.lacking.append(Reason(row.kind, row.lot.code, _why(row)))
+            wants.lacking.append(_left_out(row))
     _next_pick_ups(dose.what, short, larder, wants)
 
 
-def _why(row: RankedLot) -> str:
-    return f"{row.left_out} ({grams(row.lot.left_mg)} not counted)"
+def _left_out(row: RankedLot) -> Reason:
+    """A lot that does not count, with the life it rests on where it is past it."""
+    text = f"{row.left_out} ({grams(row.lot.left_mg)} not counted)"
+    keeps = row.good.figure if row.kind == "past" else None
+    return because(row.kind, row.lot.code, text, keeps)
 
 
 def _dyestuff_short(dose: Dose, larder: Larder, need: int, there: int, short: int) -> Shortage:
@@ -393,12 +403,14 @@ def _bath(
             barred = f"{bath.code} holds {bath.metal}: brights come before it"
         elif bath.depth and recipe.depth > bath.depth:
             barred = f"{bath.code} gave {bath.shade or 'a lighter shade'}: second bath is paler"
-        elif last < day:
-            barred = f"{bath.code} ends {day_in_words(last)}, before {day_in_words(day)}"
+        elif last.day < day:
+            barred = f"{bath.code} ends {day_in_words(last.day)}, before {day_in_words(day)}"
         if barred:
-            wants.reasons.append(Reason("bath", bath.code, barred))
+            figure = last.figure if last.day < day else None
+            wants.reasons.append(because("bath", bath.code, barred, figure))
             continue
-        wants.picks.append(Pick(bath.code, bath.what, need_ul, "µL", dose.step, now, last))
+        wants.picks.append(Pick(bath.code, bath.what, need_ul, "µL", dose.step, now, last.day,
+                                keeps=last.figure))  # fmt: skip
         return
     making = next((row for row in larder.facts.makings if row.bath == dose.what), None)
     if making is None or making.bath in without.codes:
@@ -407,6 +419,8 @@ def _bath(
         wants.lacking.extend(row for row in wants.reasons if row.kind == "bath")
         return
     _making(making, dose, run, need_ul, larder, wants, without)
+    if wants.makings:
+        wants.makings[-1].bright = recipe.bright
 
 
 def _making(
@@ -425,9 +439,7 @@ def _making(
     )
     if short:
         wants.short.append(_dyestuff_short(plant, larder, need_mg, need_mg - short, short))
-        wants.lacking.extend(
-            Reason(row.kind, row.lot.code, _why(row)) for row in out if row.left_out
-        )
+        wants.lacking.extend(_left_out(row) for row in out if row.left_out)
         return
     wants.picks.extend(picks)
     wants.makings.append(MakingWanted(making, need_ul, dose.step))

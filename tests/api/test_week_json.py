@@ -158,7 +158,7 @@ def test_what_bars_a_run_whatever_the_hour_stands_among_what_it_waits_for() -> N
     card = Reason("shade card", "Old Rose", "shade card for Old Rose on linen is not approved yet")
     loss = Reason("scour", "linen", "3,409 g unscoured", figure="linen, scour_loss_fraction = 0.12")
     reading = old_rose().waits_for[0]
-    barred = replace(old_rose(), reasons=(reading, card, loss))
+    barred = replace(old_rose(), reasons=(reading, card, loss), barred=(reading, card))
 
     rows = run("B", replace(WEEK, answers=(barred,)))["waits_for"]
 

@@ -100,7 +100,8 @@ def test_a_run_that_comes_too_late_says_so() -> None:
 
 def test_a_reason_that_is_said_twice_is_shown_once() -> None:
     reading = old_rose().waits_for[0]
-    twice = replace(old_rose(), reasons=(reading, Reason("past", "AV-1109", "AV-1109 is past")))
+    past = Reason("past", "AV-1109", "AV-1109 is past", figure="avocado stones, keeps 3 days")
+    twice = replace(old_rose(), reasons=(reading, past), barred=(reading, past))
 
     text = sheet(replace(EMPTY, answers=(twice,)))
 

@@ -75,6 +75,7 @@ CASES = (
         "no",
         "last good day",
         "ON-1 ends Mon 1 Feb and cannot be put by; wanted Tue 2 Feb",
+        "onion skins, keeps_dried_months = 12 (studio's own)",
     ),
     Case(
         3,
@@ -156,5 +157,6 @@ CASES = (
         "no",
         "room",
         "ON-1 ends Mon 1 Feb; no room to freeze it, 1 g over; wanted Tue 2 Feb",
+        "onion skins, keeps_fresh_fridge_days = 5 (studio's own)",
     ),
 )

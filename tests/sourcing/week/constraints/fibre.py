@@ -63,6 +63,7 @@ CASES = (
         "no",
         "fibre state",
         "W-1 has been damp for 4 days: check for mould",
+        "studio, damp_mordanted_days = 3 (studio's own)",
     ),
     Case(
         17,

@@ -54,6 +54,7 @@ CASES = (
         "no",
         "jar",
         "Iron 1 is retest on Tue 2 Feb 13:36",
+        "iron liquor, strip_valid_days = 90 (studio's own)",
     ),
     Case(
         9,
@@ -112,6 +113,7 @@ CASES = (
         "no",
         "bath",
         "N1 ends Mon 1 Feb, before Tue 2 Feb",
+        "nettle bath, keeps_days = 5 (studio's own)",
     ),
     Case(
         13,

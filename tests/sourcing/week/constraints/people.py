@@ -76,6 +76,7 @@ CASES = (
         "no",
         "bath",
         "Y1 ends Mon 1 Feb, before Tue 2 Feb",
+        "dyebath, keeps_days = 7 (studio's own)",
     ),
     Case(
         32,
