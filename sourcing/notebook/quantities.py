@@ -113,7 +113,9 @@ def read_number(text: str) -> Decimal:
         raise Unclear(WRITE_NUMBER)
     plain = text.replace("−", "-")
     whole, comma, rest = plain.rpartition(",")
-    decimal_comma = comma and len(rest) != 3 and "." not in rest
+    # Nobody groups after a nought: 0,500 is a half.
+    grouped = len(rest) == 3 and whole.lstrip("-") != "0"
+    decimal_comma = comma and not grouped and "." not in rest
     number = Decimal(
         f"{whole.replace(',', '')}.{rest}" if decimal_comma else plain.replace(",", "")
     )

@@ -178,7 +178,9 @@ def _place(attempt: Attempt, desk: Desk) -> None:
         return
     first = _placed_with(attempt, desk)
     attempt.placement = first
-    if _is_good(first, attempt.run, desk) or not any(stage.heats for stage in attempt.stages):
+    # A weak ring costs a day only where some step would not be done by closing.
+    too_slow = any(push.kind == "attended" for push in first.pushes)
+    if _is_good(first, attempt.run, desk) or not too_slow:
         return
     strong = _placed_with(attempt, desk, strongest=True)
     if _is_better(strong, first, attempt.run, desk):
