@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from sourcing.week.answer import placed_round
 from sourcing.week.desk import Desk
 from sourcing.week.facts import Block, Recipe, RunFacts
 from sourcing.week.gates import barred_by
@@ -17,6 +16,7 @@ from sourcing.week.jobs import (
 )
 from sourcing.week.larder import Pick
 from sourcing.week.liquors import still_usable
+from sourcing.week.loads import placed_round
 from sourcing.week.moments import minute_of
 from sourcing.week.plan import Answer, Job, Placed, Reason, Take
 from sourcing.week.reasons import because

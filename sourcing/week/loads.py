@@ -1,0 +1,93 @@
+"""A run's loads, and those of a bath made for it, as the plan shows them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+
+from sourcing.week.desk import Desk
+from sourcing.week.facts import Making
+from sourcing.week.fits import Fit, Round
+from sourcing.week.plan import Placed
+from sourcing.week.stages import Stage
+
+
+def placed_steps(fits: list[Fit], run: str, desk: Desk) -> tuple[Placed, ...]:
+    """A run's loads as the plan shows them."""
+    steps: list[Placed] = []
+    for fit in fits:
+        load = 0
+        for number, done in enumerate(fit.rounds):
+            last = number + 1 == len(fit.rounds)
+            rows = _round_rows(done, fit.stage, run, desk, fit.held_until if last else done.free_at)
+            for row in rows:
+                load += 1
+                round_number = max(fit.stage.round_of[0], number + 1)
+                steps.append(replace(row, load=load, round=round_number))
+    return tuple(steps)
+
+
+def _round_rows(done: Round, stage: Stage, run: str, desk: Desk, held: int) -> list[Placed]:
+    moment = desk.calendar.moment
+    heats = stage.heats
+    hold = sum(heat[2] for heat in heats)
+    count = max(1, len(done.loads))
+    hands = [done.hands_min // count + (1 if n < done.hands_min % count else 0)
+             for n in range(count)]  # fmt: skip
+    if not done.loads:
+        return [
+            Placed(run, stage.step.name, stage.step.kind, 1, 1, "", "", moment(done.start),
+                   moment(done.end), moment(held), done.hands_min,
+                   weight_mg=stage.weight_mg, attended_until=moment(done.attended_until))
+        ]  # fmt: skip
+    return [
+        Placed(
+            run,
+            stage.step.name,
+            stage.step.kind,
+            1,
+            1,
+            load.vessel,
+            load.ring,
+            moment(done.start),
+            moment(load.heat_until if load.ring else done.end),
+            moment(held),
+            hands[index],
+            litres=_decimal_l(load.litres_ml),
+            weight_mg=load.weight_mg,
+            attended_until=moment(done.attended_until),
+            heat_min=load.heat_min,
+            hold_min=hold if load.ring else 0,
+            start_c=heats[0][0] if heats else None,
+            goal_c=heats[-1][1] if heats else None,
+        )
+        for index, load in enumerate(done.loads)
+    ]
+
+
+def placed_round(done: Round, run: str, making: Making, desk: Desk) -> list[Placed]:
+    """The loads of a bath that is made for a run."""
+    moment = desk.calendar.moment
+    return [
+        Placed(run, f"make {making.bath}", "decoct", number + 1, 1, load.vessel, load.ring,
+               moment(done.start), moment(load.heat_until), moment(done.free_at),
+               done.hands_min if number == 0 else 0, litres=_decimal_l(load.litres_ml),
+               attended_until=moment(done.attended_until), heat_min=load.heat_min,
+               hold_min=sum(heat.hold_min for heat in making.heats),
+               start_c=_begins_at(making, load.vessel, desk), goal_c=making.heats[-1].goal_c)
+        for number, load in enumerate(done.loads)
+    ]  # fmt: skip
+
+
+def _begins_at(making: Making, vessel: str, desk: Desk) -> int:
+    """Warmth at which a bath is put on: its own, else that of the water where the pot stands."""
+    if making.heats[0].start_c is not None:
+        return making.heats[0].start_c
+    rooms = [placer.room for placer in desk.placers.values()]
+    return next(r.water_c for r in rooms if any(v.code == vessel for v in r.vessels))
+
+
+def _decimal_l(litres_ml: Fraction) -> Decimal:
+    """Litres to the millilitre."""
+    return Decimal(round(litres_ml)) / 1000
