@@ -85,6 +85,11 @@ def read_weight_or_count(text: str, country: str) -> Weighed | Counted:
         amount = amounts.read_amount(text, country=country or DEFAULT_COUNTRY)
         if amount.kind == "count":
             return Counted(amount.pieces, amount.unit)
+        if amount.kind == "container":
+            # A bucket counts like a piece: the studio has weighed one full.
+            if amount.value.denominator != 1:
+                raise Unclear(f"Write whole {amount.unit}s, or a weight such as 500 g.")
+            return Counted(int(amount.value), amount.unit)
         return Weighed(amount.mg)
     except (unclear.Unclear, unclear.UnknownPiece) as trouble:
         raise _again(trouble, "a weight such as 500 g or a count such as 58 stones") from None

@@ -6,7 +6,8 @@ from decimal import Decimal
 
 import pytest
 
-from sourcing.notebook.quantities import read_number
+from sourcing.notebook.problem import Unclear
+from sourcing.notebook.quantities import Counted, read_number, read_weight_or_count
 
 
 @pytest.mark.parametrize(
@@ -25,3 +26,13 @@ from sourcing.notebook.quantities import read_number
 )
 def test_a_comma_groups_thousands_unless_a_nought_stands_before_it(text: str, number: str) -> None:
     assert read_number(text) == Decimal(number)
+
+
+def test_buckets_count_like_pieces() -> None:
+    assert read_weight_or_count("3 buckets", "GB") == Counted(3, "bucket")
+    assert read_weight_or_count("a bucket", "GB") == Counted(1, "bucket")
+
+
+def test_a_part_of_a_bucket_is_weighed() -> None:
+    with pytest.raises(Unclear, match=r"^Write whole buckets, or a weight such as 500 g\.$"):
+        read_weight_or_count("half a bucket", "GB")

@@ -12,7 +12,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from inventory.models import Studio
+from inventory.models import Lot, Studio
+from inventory.shelves import left_at
 from sourcing.notebook.load import load_files
 from sourcing.notebook.notebook import files_of
 from sourcing.outlook import week_at
@@ -145,3 +146,10 @@ def test_hands_and_lines_of_two_sites(week: Week) -> None:
         "Mon 02 14:30 0.226796",
         "Mon 02 16:30 0",
     ]
+
+
+def test_two_buckets_of_cones_weigh_what_the_studio_has_weighed(week: Week) -> None:
+    # Lots are counted by the bucket, 900 g each on the studio's own scale.
+    cones = Lot.objects.of(Studio.objects.get(name=week.studio)).get(code="AC-1")
+
+    assert left_at(cones.studio, "AC-1", at=THURSDAY_SEVEN).amount == 1_800_000
