@@ -167,39 +167,11 @@ def _liquids(picks: list[Pick]) -> set[str]:
 
 
 def _place(attempt: Attempt, desk: Desk) -> None:
-    """The run's steps in time, where its amounts are there.
-
-    The weakest free rings first. Where these fit nowhere, or only too late, the strongest: as
-    early as it fits comes before sparing them.
-    """
+    """The run's steps in time, where its amounts are there."""
     attempt.stages = desk.stages(attempt.run, attempt.recipe, attempt.wants.fibre, attempt.placer)
-    if not attempt.wants.enough or not attempt.stages:
-        return
-    first = _placed_with(attempt, desk)
-    attempt.placement = first
-    # A weak ring costs a day only where some step would not be done by closing.
-    too_slow = any(push.kind == "attended" for push in first.pushes)
-    if _is_good(first, attempt.run, desk) or not too_slow:
-        return
-    strong = _placed_with(attempt, desk, strongest=True)
-    if _is_better(strong, first, attempt.run, desk):
-        attempt.placement = strong
-
-
-def _placed_with(attempt: Attempt, desk: Desk, *, strongest: bool = False) -> Placement:
-    floors = _floors(attempt, attempt.stages, desk)
-    return attempt.placer.place(attempt.stages, floors, strongest=strongest)
-
-
-def _is_good(placement: Placement, run: RunFacts, desk: Desk) -> bool:
-    """Placed, begun in the period and dry in time."""
-    if not placement.done or placement.first_step >= desk.until:
-        return False
-    return run.due is None or placement.dry <= minute_of(run.due)
-
-
-def _is_better(other: Placement, first: Placement, run: RunFacts, desk: Desk) -> bool:
-    return other.done and (not first.done or _is_good(other, run, desk))
+    if attempt.wants.enough and attempt.stages:
+        floors = _floors(attempt, attempt.stages, desk)
+        attempt.placement = attempt.placer.place(attempt.stages, floors)
 
 
 def _floors(attempt: Attempt, stages: tuple[Stage, ...], desk: Desk) -> list[int]:

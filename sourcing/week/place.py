@@ -50,43 +50,35 @@ class Placer:
         lines = Lines(
             self.board, self.calendar, self.house, self.lines, self.outdoors, self.weather
         )
-        self._weak, self._strong = (
-            Rounds(
-                self.board,
-                self.calendar,
-                self.house,
-                self.room.site,
-                Ways(self.room.vessels, self.room.rings, self.house.efficiency, strongest=first),
-                lines,
-                self.weather,
-                self.no_metal,
-            )
-            for first in (False, True)
+        self._rounds = Rounds(
+            self.board,
+            self.calendar,
+            self.house,
+            self.room.site,
+            Ways(self.room.vessels, self.room.rings, self.house.efficiency),
+            lines,
+            self.weather,
+            self.no_metal,
         )
-        self._using = self._weak
 
     def try_at(
         self, stage: Stage, option: Option, minute: int, index: int, there: int
     ) -> Round | Push:
         """One round of a stage at a minute, on its own, or what is in its way."""
-        return self._weak.try_at(stage, option, minute, index, there)
+        return self._rounds.try_at(stage, option, minute, index, there)
 
-    def place(
-        self, stages: tuple[Stage, ...], not_before: list[int], *, strongest: bool = False
-    ) -> Placement:
+    def place(self, stages: tuple[Stage, ...], not_before: list[int]) -> Placement:
         """The earliest dry moment of a run, among equals the earliest first step.
 
         Parameters
         ----------
         stages : in order, at least one
         not_before : one minute a stage, when its materials are there
-        strongest : take the strongest free ring instead of the weakest
         """
         floor = list(not_before)
         fits: list[Fit] = []
         pushes: list[Push] = []
         holds = [0] * len(stages)
-        self._using = self._strong if strongest else self._weak
         for _ in range(TRIES_AT_MOST):
             index = len(fits)
             if index == len(stages):
@@ -213,7 +205,7 @@ class Placer:
         option: Option | None = None
         for number in range(options[0].rounds if options else 1):
             own = self._own(fits, rounds, stage)
-            found = self._using.find(
+            found = self._rounds.find(
                 stage, number, lower, hold_until, options, fits, rounds, taken, own, pushes, last
             )
             if found is None:

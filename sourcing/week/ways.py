@@ -18,7 +18,7 @@ class Way:
     option: Option
     loads: tuple[tuple[str, int, Fraction], ...]  # vessel, weight [mg], liquor [mL]
     # By load, hardest to place first: vessel and (ring, minutes over it, heating minutes),
-    # in the order in which they are tried.
+    # the weakest ring first.
     rings: tuple[tuple[str, tuple[tuple[str, int, int], ...]], ...]
     hands_min: int
     shortest: int  # minutes that the vessels are held at the least
@@ -50,18 +50,12 @@ class Ways:
     """Every option of every stage of a site, each worked out when first asked for."""
 
     def __init__(
-        self,
-        vessels: Iterable[VesselFacts],
-        rings: Iterable[RingFacts],
-        efficiency: Fraction,
-        *,
-        strongest: bool = False,
+        self, vessels: Iterable[VesselFacts], rings: Iterable[RingFacts], efficiency: Fraction
     ) -> None:
-        turn = -1 if strongest else 1
-        in_order = sorted(rings, key=lambda ring: (turn * ring.watts, ring.code))
+        weakest_first = sorted(rings, key=lambda ring: (ring.watts, ring.code))
         self._efficiency = efficiency
         self._rings = {
-            vessel.code: tuple(ring for ring in in_order if vessel.code not in ring.not_for)
+            vessel.code: tuple(ring for ring in weakest_first if vessel.code not in ring.not_for)
             for vessel in vessels
         }
         self._known: dict[tuple[int, int], tuple[Stage, Option, Way]] = {}
