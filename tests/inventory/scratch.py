@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import fcntl
 import os
 import subprocess
 import sys
+import tempfile
 import uuid
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -60,3 +62,11 @@ def _server() -> str:
     word = f":{base['PASSWORD']}" if base["PASSWORD"] else ""
     port = f":{base['PORT']}" if base["PORT"] else ""
     return f"postgresql://{base['USER']}{word}@{base['HOST']}{port}"
+
+
+@contextmanager
+def in_turn() -> Iterator[None]:
+    """One crowd at a time: two that fill a server together find it full."""
+    with (Path(tempfile.gettempdir()) / "dye-larder-crowd.lock").open("w") as turn:
+        fcntl.flock(turn, fcntl.LOCK_EX)
+        yield

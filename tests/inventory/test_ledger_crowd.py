@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tests.inventory.scratch import python, scratch_database
+from tests.inventory.scratch import in_turn, python, scratch_database
 
 CONNECTIONS = 100
 DRAWS = 10_000
@@ -12,7 +12,7 @@ FITS = 5_000
 
 
 def test_a_crowd_takes_exactly_what_the_jar_holds(tmp_path: Path, db: None) -> None:
-    with scratch_database(tmp_path) as environment:
+    with in_turn(), scratch_database(tmp_path) as environment:
         said = python(
             environment,
             str(Path(__file__).with_name("crowd.py")),
