@@ -5,17 +5,18 @@ The number of questions to the database is the same whatever the amount of data.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from typing import Any
+from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.db.models import OuterRef, Q, Subquery, Sum
 
 from inventory.errors import NoSuchLot, NoZone
-from inventory.fittings import fittings_of, vessels_at
+from inventory.fittings import fittings_at
 from inventory.histories import Histories, among, corrections, histories
 from inventory.liquids import Moved, begun_volume, jar_events, movements_of, nets
 from inventory.models import (
@@ -72,8 +73,22 @@ def left_at(studio: Studio, code: str, *, at: datetime) -> LeftAt:
     return LeftAt(left, lot.unit, tuple(dips))
 
 
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """A shelf with what only somebody who looks at it asks: since when a lot is set aside."""
+
+    shelf: Shelf
+    aside_since: Mapping[str, datetime]  # by code
+    void: frozenset[UUID]  # postings taken back
+
+
 def shelf_at(studio: Studio, *, at: datetime) -> Shelf:
     """Everything a studio has at a moment: what happened up to then, whenever it was noted."""
+    return look_at(studio, at=at).shelf
+
+
+def look_at(studio: Studio, *, at: datetime) -> Looked:
+    """The shelf of a moment, in the same six questions, with more of its past."""
     _zoned(at)
     zone = ZoneInfo(studio.zone)
     lots = _lots_with_something_left(studio, at)
@@ -82,18 +97,31 @@ def shelf_at(studio: Studio, *, at: datetime) -> Shelf:
     for lot in lots:
         kinds.setdefault(lot.kind, []).append(lot)
     moved = movements_of(studio, [lot.pk for lot in kinds.get("jar", ())], at=at)
-    rings, lines, cold_places = fittings_of(studio)
-    return Shelf(
+    fittings = fittings_at(studio, at=at, void=past.void)
+    shelf = Shelf(
         lots=tuple(_dyestuff(lot, past) for lot in kinds.get("dyestuff", ())),
         supplies=tuple(_supply(lot) for lot in kinds.get("supply", ())),
         jars=tuple(_jar(lot, past, moved.get(lot.pk, ())) for lot in kinds.get("jar", ())),
         baths=tuple(_bath(lot, past) for lot in kinds.get("bath", ())),
         fibre=tuple(_fibre(lot, past, zone) for lot in kinds.get("fibre", ())),
-        vessels=vessels_at(studio, at=at, void=past.void),
-        rings=rings,
-        lines=lines,
-        cold_places=cold_places,
+        vessels=fittings.vessels,
+        rings=fittings.rings,
+        lines=fittings.lines,
+        cold_places=fittings.cold_places,
     )
+    return Looked(shelf, _aside_since(lots, past), past.void)
+
+
+def _aside_since(lots: Iterable[Any], past: Histories) -> dict[str, datetime]:
+    """The moment from which each lot that is set aside has been so without a break."""
+    found: dict[str, datetime] = {}
+    for lot in lots:
+        for row in past.of(Standing, lot.pk):
+            if not row.text:
+                found.pop(lot.code, None)
+            elif lot.code not in found:
+                found[lot.code] = row.at
+    return found
 
 
 def figures_of(studio: Studio) -> tuple[Figure, ...]:
