@@ -5,22 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 from decimal import Decimal
-from zoneinfo import ZoneInfo
 
 from django.http import QueryDict
-from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from api.asked import days_asked, moment_asked, studio_asked
-from api.rest.errors import UnknownParameter
+from api.question import question_of
 from api.sheet import steps_of
 from sourcing.outlook import week_at
 from sourcing.week.plan import Answer, Day, Flag, Job, Placed, Reason, Shortage, Take, Week
-from sourcing.week.words import decimal_string, exact, listed
-
-PARAMETERS = ("at", "days", "studio")
+from sourcing.week.words import decimal_string, exact
 
 
 class WeekView(APIView):
@@ -31,27 +26,9 @@ class WeekView(APIView):
 
 
 def week_asked(query: QueryDict) -> Week:
-    """The week that an address asks for; the clock stands in for a moment that it does not name."""
-    _check_names(query)
-    days = days_asked(query.get("days"))
-    studio = studio_asked(query.get("studio"))
-    text = query.get("at")
-    at = moment_now() if text is None else moment_asked(text, ZoneInfo(studio.zone))
-    return week_at(studio, at=at, days=days)
-
-
-def moment_now() -> datetime:
-    """This minute."""
-    return timezone.now().replace(second=0, microsecond=0)
-
-
-def _check_names(query: QueryDict) -> None:
-    for name, values in query.lists():
-        if name not in PARAMETERS:
-            detail = f"The week is asked for with {listed(PARAMETERS)}; not with “{name[:40]}”."
-            raise UnknownParameter(name[:40], "", detail)
-        if len(values) > 1:
-            raise UnknownParameter(name, "", f"{name} stands twice in the address; write it once.")
+    """The week that an address asks for."""
+    question = question_of(query)
+    return week_at(question.studio, at=question.at, days=question.days)
 
 
 def week_as_json(week: Week) -> dict[str, object]:

@@ -10,7 +10,8 @@ from zoneinfo import ZoneInfo
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from api.asked import StudioUnknown, Unreadable, days_asked, moment_asked, studio_asked
-from api.rest.week import moment_now, week_as_json
+from api.question import moment_now
+from api.rest.week import week_as_json
 from api.sheet import sheet
 from api.tables import make_ready
 from inventory.science.figures import NoFigure

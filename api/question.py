@@ -1,0 +1,74 @@
+"""What an address asks: whose studio, seen from which moment, over how many days.
+
+Every page and every answer that shows a studio reads its address here, so all understand the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from urllib.parse import urlencode
+from zoneinfo import ZoneInfo
+
+from django.http import QueryDict
+from django.utils import timezone
+
+from api.asked import days_asked, moment_asked, studio_asked
+from api.rest.errors import UnknownParameter
+from inventory.models import Studio
+from sourcing.week.words import listed
+
+PARAMETERS = ("at", "days", "studio")
+LONGEST_NAME_SHOWN = 40
+
+
+@dataclass(frozen=True)
+class Question:
+    """A studio, a moment on its clock and a number of days; and the words that asked for them."""
+
+    studio: Studio
+    at: datetime  # in the studio's zone
+    days: int
+    said: tuple[tuple[str, str], ...]  # what the address named of PARAMETERS, as written
+
+    @property
+    def carried(self) -> str:
+        """`?at=…&studio=…`, to go on asking the same at another address; empty for now and here."""
+        return f"?{urlencode(self.said)}" if self.said else ""
+
+
+def question_of(query: QueryDict, *, what: str = "The week", more: Iterable[str] = ()) -> Question:
+    """The question of an address; the clock stands in for a moment that it does not name.
+
+    Parameters
+    ----------
+    query : the part of the address behind `?`
+    what : begins the sentence that refuses an unknown word
+    more : words that this page knows beside `PARAMETERS`
+    """
+    check_words(query, (*PARAMETERS, *more), what=what)
+    days = days_asked(query.get("days"))
+    studio = studio_asked(query.get("studio"))
+    zone = ZoneInfo(studio.zone)
+    text = query.get("at")
+    at = moment_now().astimezone(zone) if text is None else moment_asked(text, zone)
+    said = tuple((name, query[name]) for name in PARAMETERS if name in query)
+    return Question(studio, at, days, said)
+
+
+def moment_now() -> datetime:
+    """This minute."""
+    return timezone.now().replace(second=0, microsecond=0)
+
+
+def check_words(query: QueryDict, known: Iterable[str], *, what: str) -> None:
+    """Refuse a word that a page does not know, and one that stands twice."""
+    names = tuple(known)
+    for name, values in query.lists():
+        if name not in names:
+            shown = name[:LONGEST_NAME_SHOWN]
+            detail = f"{what} is asked for with {listed(names)}; not with “{shown}”."
+            raise UnknownParameter(shown, "", detail)
+        if len(values) > 1:
+            raise UnknownParameter(name, "", f"{name} stands twice in the address; write it once.")
