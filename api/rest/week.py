@@ -14,7 +14,19 @@ from rest_framework.views import APIView
 from api.question import question_of
 from api.sheet import steps_of
 from sourcing.outlook import week_at
-from sourcing.week.plan import Answer, Day, Flag, Job, Placed, Reason, Shortage, Take, Week
+from sourcing.week.plan import (
+    Answer,
+    Change,
+    Day,
+    Flag,
+    Job,
+    Placed,
+    Reason,
+    Shortage,
+    Take,
+    Unlock,
+    Week,
+)
 from sourcing.week.words import decimal_string, exact
 
 
@@ -65,7 +77,7 @@ def _run(answer: Answer, steps: Iterable[Placed], week: Week) -> dict[str, objec
         "waits_for": [_wait(row, week) for row in _waits(answer)],
         "short": [_short(row) for row in answer.short],
         "jobs": [_job(job) for job in answer.jobs],
-        "unlocks": [],
+        "unlocks": [_unlock(row, week) for row in answer.unlocks],
     }
 
 
@@ -111,6 +123,33 @@ def _short(row: Shortage) -> dict[str, object]:
         "unit": unit,
         "pieces": row.pieces,
         "text": row.text,
+    }
+
+
+def _unlock(row: Unlock, week: Week) -> dict[str, object]:
+    return {
+        "text": row.text,
+        "together": row.together,
+        "changes": [_change(change, week) for change in row.changes],
+        "first_step_at": _moment(row.first_step_at, week),
+        "dry_at": _moment(row.dry_at, week),
+    }
+
+
+def _change(change: Change, week: Week) -> dict[str, object]:
+    masses = change.unit in ("mg", "µL")
+    amount, unit = (
+        exact(change.amount, change.unit) if masses else (str(change.amount), change.unit)
+    )
+    return {
+        "kind": change.kind,
+        "what": change.what,
+        "amount": amount,
+        "unit": unit,
+        "pieces": change.pieces,
+        "from": _moment(change.since, week),
+        "until": _moment(change.until, week),
+        "text": change.text,
     }
 
 

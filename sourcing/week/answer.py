@@ -172,6 +172,7 @@ def _place(attempt: Attempt, desk: Desk) -> None:
     if attempt.wants.enough and attempt.stages:
         floors = _floors(attempt, attempt.stages, desk)
         attempt.placement = attempt.placer.place(attempt.stages, floors)
+        desk.pushes.setdefault(attempt.run.code, []).extend(attempt.placement.pushes)
 
 
 def _floors(attempt: Attempt, stages: tuple[Stage, ...], desk: Desk) -> list[int]:

@@ -8,6 +8,7 @@ from datetime import date
 from inventory.science.facts import FibreFacts
 from sourcing.week.board import Board, Holds, Rail
 from sourcing.week.facts import Block, PickUpExpected, Recipe, RunFacts, WeekFacts
+from sourcing.week.fits import Push
 from sourcing.week.house import House, house_on
 from sourcing.week.larder import Larder
 from sourcing.week.moments import Calendar, minute_of
@@ -29,6 +30,9 @@ class Desk:
     recipes: dict[str, Recipe]
     # What goes into the freezer and comes out of it, by day of the plan: day number and mg.
     freezer: list[tuple[int, int]] = field(default_factory=list)
+
+    # What stood in the way of each run's steps when it was placed, or as far as it came.
+    pushes: dict[str, list[Push]] = field(default_factory=dict)
 
     now: int = 0
     today: date = date.min

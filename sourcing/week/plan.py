@@ -97,6 +97,37 @@ class Flag:
     text: str
 
 
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One thing that would have to be different for a run, by how much and when."""
+
+    kind: str  # dyestuff, supply, fibre, liquor, bath, strip, reading, line, hands, ring, pot, ...
+    what: str  # code or name of the thing
+    amount: int  # in its unit; 1 where it is one thing or one yes
+    unit: str  # mg, µL, min, day, grade, ring, pot, yes
+    text: str
+    pieces: int | None = None
+    since: datetime | None = None  # from when it is wanted
+    until: datetime | None = None  # till when, or by when where nothing begins
+
+
+@dataclass(frozen=True, slots=True)
+class Unlock:
+    """The least that turns an answer into a yes: one change, or several that only do together.
+
+    Proved by placing the run with it; with one unit less of any change it is no yes.
+    """
+
+    changes: tuple[Change, ...]
+    text: str
+    first_step_at: datetime
+    dry_at: datetime | None
+
+    @property
+    def together(self) -> bool:
+        return len(self.changes) > 1
+
+
 @dataclass(frozen=True)
 class Answer:
     """The answer for one wanted run."""
@@ -118,6 +149,7 @@ class Answer:
     late: bool = False
     barred: tuple[Reason, ...] = ()  # of a no: what stands in the way, among its reasons
     hangs: tuple[Hanging, ...] = ()  # each round's cloth on its line
+    unlocks: tuple[Unlock, ...] = ()  # of what is not yes, the least first
 
 
 @dataclass(frozen=True)
