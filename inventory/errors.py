@@ -297,11 +297,45 @@ class NoWhereTo(LarderError):
         super().__init__("Say where it was tipped out: compost, drain, held for collection.")
 
 
-class Busy(LarderError):
+class NotNow(LarderError):
+    """Nothing asked was wrong; the same may be asked again later."""
+
+    code = "not_now"
+
+
+class Busy(NotNow):
     """Others were writing all the time; nothing was recorded."""
 
     code = "busy"
 
     def __init__(self, tries: int) -> None:
         self.tries = tries
-        super().__init__(f"Others were writing, {tries} tries. Nothing was recorded; try again.")
+        often = f", {tries} tries" if tries > 1 else ""
+        super().__init__(
+            f"The larder is busy: others were writing all the while{often}. "
+            "Nothing was recorded; try again."
+        )
+
+
+class NoRoom(NotNow):
+    """The disk under the larder is full, or cannot be written."""
+
+    code = "no_room"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The larder cannot be written: its disk is full or at fault. "
+            "Nothing was recorded; make room and try again."
+        )
+
+
+class OutOfReach(NotNow):
+    """The database does not answer, or was lost on the way."""
+
+    code = "out_of_reach"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The larder does not answer. What was being recorded is there whole or not at all; "
+            "enter the same again, it counts once."
+        )

@@ -13,10 +13,11 @@ from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from django.db import IntegrityError, OperationalError, connection, transaction
+from django.db import Error, IntegrityError, connection, transaction
 
 from inventory.draft import Draft
 from inventory.errors import Busy, EntryUsed, LarderError, NoZone
+from inventory.hindrance import said_in_words, waited_in_vain
 from inventory.models import Movement, Posting, Studio
 from inventory.statements import is_recorded
 
@@ -66,8 +67,8 @@ def post(
     ------
     EntryUsed
         If the same entry came before with another body.
-    Busy
-        If others were writing all the time; nothing was recorded.
+    Busy, NoRoom, OutOfReach
+        If others were writing all the time, or the database could not; nothing was recorded.
     """
     if at.tzinfo is None:
         raise NoZone(at)
@@ -84,7 +85,8 @@ def post(
     }
     # Inside somebody else's transaction a lost lock cannot be tried again from here.
     inside = connection.in_atomic_block
-    return _patiently(lambda: _once(studio, words, work), studio, entry, digest, inside=inside)
+    with said_in_words():
+        return _patiently(lambda: _once(studio, words, work), studio, entry, digest, inside=inside)
 
 
 def _once(studio: Studio, words: Mapping[str, Any], work: Callable[[Draft], None]) -> Posted:
@@ -118,16 +120,18 @@ def _patiently(
             # Somebody else took the code meanwhile: the second try says so in words.
             if inside or attempt or isinstance(refusal, LarderError):
                 raise
-        except OperationalError as trouble:
+        except Error as trouble:
             if inside or not _passes(trouble):
                 raise
             time.sleep(random.uniform(0, min(LONGEST_PAUSE_S, 0.01 * 2**attempt)))
     raise Busy(TRIES)
 
 
-def _passes(trouble: OperationalError) -> bool:
-    """Whether trying again can help: a locked file, a deadlock, a lost race."""
+def _passes(trouble: Error) -> bool:
+    """Whether trying again at once can help: a deadlock, a lost race, a file locked for a blink."""
     cause = trouble.__cause__
+    if waited_in_vain(trouble):
+        return False
     return "locked" in str(trouble) or getattr(cause, "sqlstate", None) in {"40001", "40P01"}
 
 

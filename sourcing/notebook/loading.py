@@ -11,7 +11,7 @@ from typing import Any, TypeVar
 from django.db import models
 
 from inventory.entries import Place
-from inventory.errors import EntryUsed, LarderError
+from inventory.errors import EntryUsed, LarderError, NotNow
 from inventory.models import ColdPlace, Site, Studio
 from inventory.models.scope import OfStudio
 from inventory.posting import Posted
@@ -61,6 +61,8 @@ class Loading:
             note = "This was loaded before with other words or amounts, and what happened is not "
             note += "changed. Write it as it was, and record the change in the studio."
             self.problem(row, note)
+        except NotNow:
+            raise  # The row is as it should be; the database is not.
         except LarderError as refusal:
             self.problem(row, str(refusal))
         else:
