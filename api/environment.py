@@ -14,6 +14,10 @@ from django.core.exceptions import ImproperlyConfigured
 DATABASE_FORM = "write postgresql://USER@HOST:PORT/NAME or sqlite:///PATH/FROM/THE/ROOT."
 REDIS_FORM = "write redis://HOST:PORT/NUMBER."
 SECRET_LENGTH = 50
+WAIT_S, LONGEST_WAIT_S = 20, 120  # how long a writer waits for others, and may be told to
+# After this a statement, or a transaction in which nobody says anything, is ended by the server:
+# a client that froze in the middle must not keep its locks for ever.
+LONGEST_STATEMENT_S = 300
 
 
 def flag(name: str, *, default: bool) -> bool:
@@ -32,6 +36,16 @@ def words(name: str, *, default: list[str]) -> list[str]:
     """A list from a value with commas."""
     text = os.environ.get(name)
     return default if text is None else [word.strip() for word in text.split(",") if word.strip()]
+
+
+def wait_s() -> int:
+    """How long a writer waits for others before it is told that the larder is busy."""
+    text = os.environ.get("DYE_LARDER_WAIT", str(WAIT_S))
+    if text.isascii() and text.isdecimal() and len(text) < 4 and 1 <= int(text) <= LONGEST_WAIT_S:
+        return int(text)
+    raise ImproperlyConfigured(
+        f"DYE_LARDER_WAIT is {text!r}; write whole seconds, 1 to {LONGEST_WAIT_S}."
+    )
 
 
 def secret_key(state: Path) -> str:
@@ -96,7 +110,7 @@ def _sqlite(path: Path) -> dict[str, Any]:
             # The write lock is taken at BEGIN: a read-then-write transaction never finds
             # itself unable to upgrade. FULL: an acknowledged commit survives a power cut.
             "transaction_mode": "IMMEDIATE",
-            "timeout": 20,
+            "timeout": wait_s(),
             "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; "
             "PRAGMA foreign_keys=ON;",
         },
@@ -116,13 +130,23 @@ def _postgres(parts: SplitResult) -> dict[str, Any]:
         "HOST": unquote(parts.hostname or ""),
         "PORT": parts.port or "",
         # A server that does not answer is given up after these seconds, not waited for.
-        "OPTIONS": {"connect_timeout": 5, **dict(parse_qsl(parts.query))},
+        "OPTIONS": {"connect_timeout": 5, "options": _limits(), **dict(parse_qsl(parts.query))},
         # Kept open between requests and looked at before use: a restarted server costs nobody
         # an error, and the number of connections stays that of the workers.
         "CONN_MAX_AGE": 60,
         "CONN_HEALTH_CHECKS": True,
         "TEST": {"NAME": os.environ.get("DYE_LARDER_TEST_DATABASE", f"test_{name}")},
     }
+
+
+def _limits() -> str:
+    """What a server of ours does with those who wait, run on, or hold locks and say nothing."""
+    limits_s = {
+        "lock_timeout": wait_s(),
+        "statement_timeout": LONGEST_STATEMENT_S,
+        "idle_in_transaction_session_timeout": LONGEST_STATEMENT_S,
+    }
+    return " ".join(f"-c {name}={limit * 1000}" for name, limit in limits_s.items())
 
 
 def broker(url: str | None) -> str:

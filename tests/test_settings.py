@@ -62,7 +62,12 @@ def test_a_postgres_address_is_taken_apart(tmp_path: Path) -> None:
 
     assert (answer["USER"], answer["PASSWORD"]) == ("ann@yard", "p/w")
     assert (answer["HOST"], answer["PORT"], answer["NAME"]) == ("db.example", 6543, "larder")
-    assert answer["OPTIONS"] == {"connect_timeout": 5, "sslmode": "require"}
+    assert answer["OPTIONS"] == {
+        "connect_timeout": 5,
+        "sslmode": "require",
+        "options": "-c lock_timeout=20000 -c statement_timeout=300000 "
+        "-c idle_in_transaction_session_timeout=300000",
+    }
 
 
 @pytest.mark.parametrize(
@@ -119,6 +124,18 @@ def test_a_refused_address_does_not_show_its_password(tmp_path: Path) -> None:
     assert "secret" not in str(caught.value)
 
 
+@pytest.mark.parametrize(("text", "seconds"), [("1", 1), ("120", 120)])
+def test_a_writer_waits_as_long_as_it_was_told(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, text: str, seconds: int
+) -> None:
+    monkeypatch.setenv("DYE_LARDER_WAIT", text)
+
+    server = environment.database("postgresql://ann@db.example/larder", tmp_path)
+
+    assert environment.database(None, tmp_path)["OPTIONS"]["timeout"] == seconds
+    assert f"-c lock_timeout={seconds}000 " in server["OPTIONS"]["options"]
+
+
 def test_a_short_signing_key_is_refused(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setenv("DYE_LARDER_SECRET_KEY", "x" * 49)
     with pytest.raises(ImproperlyConfigured, match="has 49 characters; write at least 50"):
@@ -147,6 +164,9 @@ def test_the_signing_key_is_made_once_and_for_its_owner_only(
         ("DYE_LARDER_DEBUG", "maybe", "DYE_LARDER_DEBUG is 'maybe'; write 1 or 0."),
         ("DATABASE_URL", "mysql://h/n", "DATABASE_URL begins with 'mysql'; "),
         ("REDIS_URL", "amqp://h", "REDIS_URL begins with 'amqp'; "),
+        ("DYE_LARDER_WAIT", "0", "DYE_LARDER_WAIT is '0'; write whole seconds, 1 to 120."),
+        ("DYE_LARDER_WAIT", "121", "DYE_LARDER_WAIT is '121'; write whole seconds, 1 to 120."),
+        ("DYE_LARDER_WAIT", "soon", "DYE_LARDER_WAIT is 'soon'; write whole seconds, 1 to 120."),
         ("DYE_LARDER_STATE", "here", "DYE_LARDER_STATE is 'here'; write a whole path, /LIKE/THIS."),
     ],
 )
