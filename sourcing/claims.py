@@ -14,6 +14,7 @@ from inventory import ledger
 from inventory.draft import number_of
 from inventory.entries import Take, Takes
 from inventory.errors import EntryUsed, NoSuchLot, NotEnough
+from inventory.hindrance import said_in_words
 from inventory.models import Lot, Movement, Studio
 from inventory.posting import Posted
 from sourcing.errors import NoSuchRun, RunFinished, SpokenFor
@@ -43,6 +44,7 @@ def claimed(studio: Studio, lots: Sequence[str]) -> dict[str, Claimed]:
     return {code: _claimed(lot, rows) for code, (lot, rows) in _open(studio, lots).items()}
 
 
+@said_in_words()
 def claim(
     studio: Studio,
     *,
@@ -75,6 +77,7 @@ def claim(
         )
 
 
+@said_in_words()
 def release(studio: Studio, *, at: datetime, run: str, lots: Iterable[str] = ()) -> int:
     """Give back what a run was promised, of some lots or of all; how many claims that were."""
     rows = Claim.objects.of(studio).filter(run__code=run, released_at__isnull=True)
@@ -86,6 +89,7 @@ def release(studio: Studio, *, at: datetime, run: str, lots: Iterable[str] = ())
     return rows.update(released_at=at)
 
 
+@said_in_words()
 def draw(
     studio: Studio,
     *,

@@ -12,6 +12,7 @@ from django.db import transaction
 from inventory import ledger
 from inventory.entries import NewLot, Place, Weighed
 from inventory.errors import NoZone
+from inventory.hindrance import said_in_words
 from inventory.models import Dyestuff, Posting, Studio
 from inventory.posting import Posted
 from inventory.science.catalogue import with_shipped
@@ -21,6 +22,7 @@ from sourcing.errors import NoAmount, NoPieceMass, NoSuchSource
 from sourcing.models import Agreement, PickUp, Source
 
 
+@said_in_words()
 def record_pickup(
     studio: Studio,
     *,
@@ -69,6 +71,7 @@ def record_pickup(
     return posted
 
 
+@said_in_words()
 def report_pickup(
     studio: Studio,
     *,
@@ -95,6 +98,7 @@ def report_pickup(
     return row
 
 
+@said_in_words()
 def miss_pickup(studio: Studio, *, at: datetime, source: str, gives: str) -> PickUp:
     """A hand-over that did not happen, or will not: it counts as none."""
     giver = _source(studio, source)

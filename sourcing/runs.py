@@ -12,6 +12,7 @@ from inventory import ledger
 from inventory.draft import number_of
 from inventory.entries import Lost, Made, Take, Takes
 from inventory.errors import NoSuchLot
+from inventory.hindrance import said_in_words
 from inventory.models import Lot, Posting, Studio
 from inventory.posting import Posted
 from sourcing.claims import check_takes, open_run, release
@@ -19,6 +20,7 @@ from sourcing.errors import NoSuchRecipe, NoSuchRun, OtherFibre, RunFinished, Ru
 from sourcing.models import Recipe, Run
 
 
+@said_in_words()
 def ask_run(
     studio: Studio,
     *,
@@ -57,6 +59,7 @@ def ask_run(
         )
 
 
+@said_in_words()
 def begin_run(studio: Studio, *, run: str) -> Run:
     """A run under way: from now on it keeps the recipe that it has."""
     with transaction.atomic():
@@ -66,6 +69,7 @@ def begin_run(studio: Studio, *, run: str) -> Run:
     return found
 
 
+@said_in_words()
 def finish_run(
     studio: Studio,
     *,

@@ -16,6 +16,7 @@ from rest_framework.response import Response
 from rest_framework.views import exception_handler, set_rollback
 
 from api.asked import StudioUnknown, Unreadable
+from api.hindered import AGAIN_AFTER_S, not_now
 from inventory.errors import (
     LarderError,
     NoSuchEntry,
@@ -23,6 +24,7 @@ from inventory.errors import (
     NoSuchSite,
     NoSuchVessel,
     NotAnAmount,
+    NotNow,
     NoZone,
 )
 from inventory.science.figures import NoFigure
@@ -45,6 +47,8 @@ def answer_problem(error: Exception, context: Mapping[str, Any]) -> Response | N
     if isinstance(error, NoFigure):
         values = {"item": error.item, "name": error.name}
         return _problem(HTTPStatus.CONFLICT, "figure_missing", str(error), **values)
+    if (hindrance := not_now(error)) is not None:
+        return _try_again(hindrance)
     if isinstance(error, LarderError):
         return _problem(_status_of(error), error.code, str(error), **_values(error))
     return _framework_problem(error, context)
@@ -57,6 +61,13 @@ def _status_of(error: LarderError) -> HTTPStatus:
     if isinstance(error, NoZone | NotAnAmount):
         return HTTPStatus.BAD_REQUEST
     return HTTPStatus.CONFLICT
+
+
+def _try_again(hindrance: NotNow) -> Response:
+    """The database is busy, full or gone: nothing asked was wrong."""
+    problem = _problem(HTTPStatus.SERVICE_UNAVAILABLE, hindrance.code, str(hindrance))
+    problem["Retry-After"] = str(AGAIN_AFTER_S)
+    return problem
 
 
 def _values(error: LarderError) -> dict[str, object]:

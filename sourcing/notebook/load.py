@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from django.db import transaction
 
+from inventory.hindrance import said_in_words
 from inventory.science.catalogue import shipped
 from sourcing.notebook import load_liquors, load_shelf, load_yard
 from sourcing.notebook.check import check
@@ -72,13 +73,15 @@ def load(
     ------
     NotebookRefused
         With every problem; nothing was loaded.
+    Busy, NoRoom, OutOfReach
+        If the database could not; nothing was loaded.
     """
     found = [*(problems or ()), *check(notebook, piece_known=_shipped_piece)]
     if found:
         raise NotebookRefused(_once(found))
     loaded = None
     try:
-        with transaction.atomic():
+        with said_in_words(), transaction.atomic():
             loaded = _write(notebook)
             if dry_run:
                 raise _DryRun

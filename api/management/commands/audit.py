@@ -5,15 +5,16 @@ from __future__ import annotations
 from argparse import ArgumentParser
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 
+from api.management.door import Door
 from api.tables import make_ready
 from inventory.audit import audit, tail
 from inventory.models import Posting, Studio
 from inventory.seal import seal_all
 
 
-class Command(BaseCommand):
+class Command(Door):
     help = "Prove the ledger from scratch, name the first bad row, show what is not sealed yet."
 
     def add_arguments(self, parser: ArgumentParser) -> None:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.core.management.base import CommandError, CommandParser
 from django.db import connection
 
 from api.backup import BackupFailed, back_up
+from api.management.door import Door
 
 
-class Command(BaseCommand):
+class Command(Door):
     help = "Copy the database into FILE while others go on writing, and open the copy to prove it."
 
     def add_arguments(self, parser: CommandParser) -> None:

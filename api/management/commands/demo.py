@@ -6,13 +6,14 @@ import sys
 from typing import Any
 
 from django.core.management import call_command
-from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.core.management.base import CommandError, CommandParser
 from django.utils import timezone
 
 from api import demo
+from api.management.door import Door
 
 
-class Command(BaseCommand):
+class Command(Door):
     help = "Make the database, load the demo studio, print this week's sheet and serve the pages."
     requires_system_checks = []
 

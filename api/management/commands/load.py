@@ -6,8 +6,9 @@ from argparse import ArgumentParser
 from pathlib import Path
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 
+from api.management.door import Door
 from api.tables import make_ready
 from sourcing.notebook.guide import guide
 from sourcing.notebook.load import load
@@ -16,7 +17,7 @@ from sourcing.notebook.problem import NotebookRefused
 from sourcing.notebook.shift import moved
 
 
-class Command(BaseCommand):
+class Command(Door):
     """Reads a folder, loads it whole or not at all, says what is new."""
 
     help = "Load a studio's notebook, a folder of CSV files."

@@ -7,9 +7,10 @@ import sys
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.core.management.base import CommandError, CommandParser
 
 from api.asked import StudioUnknown, Unreadable, days_asked, moment_asked, studio_asked
+from api.management.door import Door
 from api.question import moment_now
 from api.rest.week import week_as_json
 from api.sheet import sheet
@@ -21,7 +22,7 @@ from sourcing.week.plan import Week
 PLAIN_SIGNS = {"●": "+", "◐": "~", "○": "-", "·": "-", "–": "-", "½": "1/2"}
 
 
-class Command(BaseCommand):
+class Command(Door):
     help = "What can be dyed, in which pot, starting when, and what stops it."
 
     def add_arguments(self, parser: CommandParser) -> None:

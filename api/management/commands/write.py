@@ -6,15 +6,16 @@ from argparse import ArgumentParser
 from pathlib import Path
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.utils import timezone
 
+from api.management.door import Door
 from api.tables import make_ready
 from inventory.models import Studio
 from sourcing.notebook.writing import files_for, notebook_of
 
 
-class Command(BaseCommand):
+class Command(Door):
     """Writes one file a page; a folder that holds other files is left alone."""
 
     help = "Write a studio out as a notebook, a folder of CSV files."

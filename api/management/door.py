@@ -1,0 +1,29 @@
+"""What every command of ours does alike: an error of ours is a sentence and an exit code."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandError
+
+from inventory.errors import LarderError, NotNow
+from inventory.hindrance import said_in_words
+
+REFUSED = 1
+TRY_AGAIN = 75  # EX_TEMPFAIL of sysexits.h: a timer that calls the command may call it again
+
+
+class Door(BaseCommand):
+    """A command that says what went wrong in one sentence, without a trace of the program."""
+
+    def execute(self, *args: Any, **options: Any) -> str | None:
+        try:
+            with said_in_words():
+                return super().execute(*args, **options)
+        except LarderError as error:
+            raise CommandError(str(error), returncode=code_of(error)) from error
+
+
+def code_of(error: LarderError) -> int:
+    """What the shell is told: refused, or not just now."""
+    return TRY_AGAIN if isinstance(error, NotNow) else REFUSED
