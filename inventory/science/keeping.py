@@ -34,6 +34,15 @@ class LastGood:
 
 
 @dataclass(frozen=True, slots=True)
+class LifeUsed:
+    """How much of the life that a lot has where it is has gone by."""
+
+    good: LastGood
+    fraction: Fraction  # 0 to 1; 1 on its last good day and after it
+    since: date  # day from which its present life counts
+
+
+@dataclass(frozen=True, slots=True)
 class Picks:
     """What is taken from which lot, in order of use first, and what is lacking."""
 
@@ -73,6 +82,33 @@ def last_good_day(
     >>> last_good_day(stones, Figures(), zone=ZoneInfo("Europe/London")).day
     datetime.date(2026, 11, 23)
     """
+    return _life_of(lot, figures, zone=zone, at=at).good
+
+
+def life_used(lot: LotFacts, figures: Figures, *, at: datetime, zone: ZoneInfo) -> LifeUsed:
+    """How far a lot has come through its life at a moment, as it is kept then.
+
+    What is on its way counts from its arrival.
+
+    Examples
+    --------
+    >>> from datetime import timezone
+    >>> kept = Stay(datetime(2026, 11, 16, 17, tzinfo=timezone.utc), "fresh", "fridge", "fridge")
+    >>> stones = LotFacts("AV-1116", "avocado stones", (kept,), left_mg=1_180_000)
+    >>> thursday = datetime(2026, 11, 19, 9, tzinfo=timezone.utc)
+    >>> life_used(stones, Figures(), at=thursday, zone=ZoneInfo("Europe/London")).fraction
+    Fraction(3, 7)
+    """
+    here = max(at, lot.arrives_at) if lot.arrives_at is not None else at
+    life = _life_of(lot, figures, zone=zone, at=here)
+    today = local_day(at, zone=zone)
+    if today >= life.good.day:
+        return LifeUsed(life.good, Fraction(1), life.since)
+    used = life.used_by(max(today, life.since))[_state(life.stay)]
+    return LifeUsed(life.good, min(max(used, Fraction(0)), Fraction(1)), life.since)
+
+
+def _life_of(lot: LotFacts, figures: Figures, *, zone: ZoneInfo, at: datetime | None) -> _Life:
     on = date.max if at is None else local_day(at, zone=zone)
     sums = _Sums(lot.dyestuff, figures, on, zone)
     first, *later = _happenings(lot, at)
@@ -83,7 +119,7 @@ def last_good_day(
             life = sums.seen(life, happening)
         else:
             life = sums.moved(life, happening)
-    return life.good
+    return life
 
 
 def is_past(
