@@ -95,6 +95,7 @@ def _reasons(answer: Answer, week: Week) -> Iterator[str]:
     if answer.takes:
         yield "takes " + ", ".join(_take(take) for take in answer.takes)
     yield from answer.notes
+    yield from (f"mind: {row.text}" for row in answer.warnings)
 
 
 def _whys(answer: Answer) -> Iterator[str]:

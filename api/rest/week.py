@@ -78,6 +78,7 @@ def _run(answer: Answer, steps: Iterable[Placed], week: Week) -> dict[str, objec
         "short": [_short(row) for row in answer.short],
         "jobs": [_job(job) for job in answer.jobs],
         "unlocks": [_unlock(row, week) for row in answer.unlocks],
+        "warnings": [_warning(row) for row in answer.warnings],
     }
 
 
@@ -113,6 +114,11 @@ def _wait(row: Reason, week: Week) -> dict[str, object]:
         "until": _moment(row.until, week),
         "text": row.text,
     }
+
+
+def _warning(row: Reason) -> dict[str, object]:
+    return {"kind": row.kind, "what": row.what, "text": row.text,
+            "figure": row.figure or None, "own": row.own}  # fmt: skip
 
 
 def _short(row: Shortage) -> dict[str, object]:

@@ -22,10 +22,12 @@ UNITS: tuple[tuple[str, dict[str, Decimal]], ...] = (
     ("_g", {"g": Decimal(1), "kg": Decimal(1000)}),
     ("_l", {"l": Decimal(1)}),
     ("_c", {"°c": Decimal(1), "c": Decimal(1)}),
+    ("_k", {"°c": Decimal(1), "c": Decimal(1), "k": Decimal(1)}),  # a rise or fall in warmth
 )
 SHOWN = {"_kwh": "kWh", "_percent": "%", "_fraction": "%", "_days": "d", "_months": "months",
-         "_min": "min", "_h": "h", "_g": "g", "_l": "L", "_c": "°C"}  # fmt: skip
-MONEY = ("_price_per_kwh", "_price_per_kg", "_rate_per_h")
+         "_min": "min", "_h": "h", "_g": "g", "_l": "L", "_c": "°C",
+         "_k": "°C"}  # fmt: skip
+PLAIN = ("_price_per_kwh", "_price_per_kg", "_rate_per_h", "_cools_per_h")
 
 
 @cache
@@ -56,7 +58,7 @@ def figure_of(rule: str, value: Decimal) -> FigureOf:
 
 
 def _units(rule: str) -> tuple[str, dict[str, Decimal]]:
-    if rule.endswith(MONEY) or f"_{rule}".endswith(MONEY):
+    if rule.endswith(PLAIN) or f"_{rule}".endswith(PLAIN):
         return "", {}
     for end, units in UNITS:
         if rule.endswith(end):

@@ -8,6 +8,7 @@ from datetime import date
 from sourcing.week.desk import Desk
 from sourcing.week.explain import waits_of
 from sourcing.week.facts import Hanging, Recipe, RunFacts
+from sourcing.week.felting import felting_of
 from sourcing.week.fits import Placement
 from sourcing.week.gates import barred_by
 from sourcing.week.jobs import (
@@ -390,7 +391,9 @@ def _placed_answer(
         line=hangs[-1].line if hangs else "",
         late=late,
         hangs=hangs,
-    )
+        warnings=felting_of(run.fibre, placement.fits, attempt.placer.room, desk.facts.figures,
+                            on=desk.today),
+    )  # fmt: skip
 
 
 def _takes(attempt: Attempt, desk: Desk) -> tuple[Take, ...]:

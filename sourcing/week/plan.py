@@ -149,6 +149,7 @@ class Answer:
     late: bool = False
     barred: tuple[Reason, ...] = ()  # of a no: what stands in the way, among its reasons
     hangs: tuple[Hanging, ...] = ()  # each round's cloth on its line
+    warnings: tuple[Reason, ...] = ()  # of a placed run: what would harm the cloth, bars nothing
     unlocks: tuple[Unlock, ...] = ()  # of what is not yes, the least first
 
 

@@ -305,7 +305,7 @@ def _heating(
     """
     litres = ratio_of(holder_of(sheet, stage), sheet) * load.placed.weight_mg / 1_000_000
     low = high = 0
-    warm_low, warm_high = _first_warmth(sheet, stage, before, load, ground)
+    warm_low, warm_high = first_warmth(sheet, stage, before, load, ground)
     for heat in stage.step.heats:
         if heat.start_c is not None:
             warm_low = warm_high = heat.start_c
@@ -336,7 +336,7 @@ def _minutes(litres: Fraction, rise_c: int, ring: RingFacts, ground: Ground, *, 
     return int(exact + Fraction(1, 2) + (edge if up else -edge))
 
 
-def _first_warmth(
+def first_warmth(
     sheet: Sheet, stage: Stage, before: Stage | None, load: Load, ground: Ground
 ) -> tuple[int, int]:
     """Warmth of the liquor when it is put on: cold water, or a strained extract filled up.

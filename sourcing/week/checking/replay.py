@@ -17,6 +17,7 @@ from sourcing.week.checking.drying import (
     faults_on_lines,
 )
 from sourcing.week.checking.fault import Fault
+from sourcing.week.checking.felting import faults_in_warnings
 from sourcing.week.checking.ground import Ground
 from sourcing.week.checking.holding import faults_in_holds
 from sourcing.week.checking.loads import faults_in_loads
@@ -80,4 +81,5 @@ def _of_one(sheet: Sheet, ground: Ground) -> Iterator[Fault]:
         yield from faults_in_drying(sheet, ground)
         yield from faults_in_moments(sheet, ground)
         yield from faults_in_metal(sheet, ground)
+        yield from faults_in_warnings(sheet, ground)
     yield from faults_in_takes(sheet, ground)

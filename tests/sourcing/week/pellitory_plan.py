@@ -105,6 +105,7 @@ BLUSH = Answer(
     ),
     jobs=(Job("freeze AV-1116", date(2026, 11, 23), "freeze AV-1116 today", "A", 0, "put by",
               "AV-1116"),),
+    warnings=(Reason("felting", "wool", "wool leaves scour at 55 °C, hot alum is at 8 °C"),),
 )  # fmt: skip
 OLIVE = Answer(
     "C", "Hedge Olive", "yes", at(24, "14:00"), at(29, "11:00"), hung_at=at(27, "11:00"),

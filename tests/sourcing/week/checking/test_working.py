@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from sourcing.week.plan import Week
 from tests.sourcing.week.checking.breaking import (
+    answer_of,
     hung,
     in_recipe,
     kinds,
@@ -148,3 +149,11 @@ def _dyed_on(day: int) -> Week:
         end=start + timedelta(minutes=142),
         held_until=start + timedelta(minutes=192),
     )
+
+
+def test_wool_that_meets_cold_water_hot_is_warned_of_and_no_other() -> None:
+    assert kinds(week=with_answer("A", warnings=())) == {"felting"}
+    assert kinds(week=with_answer("D", warnings=answer_of("A").warnings)) == {"felting"}
+    assert texts("felting", week=with_answer("D", warnings=answer_of("A").warnings)) == [
+        "silk does not felt"
+    ]

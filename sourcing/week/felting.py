@@ -1,0 +1,129 @@
+"""Would a run's cloth felt: does animal hair go from a hot bath into one that is much colder?
+
+Goes through the stages as placed and follows how warm the cloth is. It warns and bars nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from inventory.science.catalogue import figure, find_figure
+from inventory.science.felting import Shock, cooled_c, shock
+from inventory.science.figures import Figure, Figures
+from sourcing.week.facts import Step
+from sourcing.week.fits import Fit
+from sourcing.week.plan import Reason
+from sourcing.week.reasons import because
+from sourcing.week.stages import Room
+
+# What holds cloth; a soak and an extract hold the dyestuff alone.
+WITH_CLOTH = frozenset(("wet out", "scour", "mordant", "tannin", "dye", "after-bath", "rinse"))
+
+
+@dataclass(frozen=True, slots=True)
+class Cooling:
+    """How fast things cool in the shed, and the fall that a fibre bears."""
+
+    bears: Figure
+    shed_c: float
+    bath_per_h: float
+    lifted_per_h: float
+
+
+def felting_of(
+    fibre: str, fits: list[Fit], room: Room, figures: Figures, *, on: date
+) -> tuple[Reason, ...]:
+    """A warning for each bath that the cloth of a run would meet too cold; none for most fibres.
+
+    Parameters
+    ----------
+    fits : a run's stages in time, in order; those of later rounds stand behind the first's
+    figures : a fibre felts if it has `drop_without_felting_k`
+    """
+    bears = find_figure(figures, fibre, "drop_without_felting_k", on=on)
+    if bears is None:
+        return ()
+
+    def studio(name: str) -> float:
+        return float(figure(figures, "studio", name, on=on).value)
+
+    cooling = Cooling(
+        bears, studio("shed_c"), studio("bath_cools_per_h"), studio("lifted_cools_per_h")
+    )
+    found: dict[tuple[str, str], Reason] = {}
+    for before, index in _pairs(fits):
+        felts = _between(before, index, fits, room, cooling)
+        if felts is not None:
+            names = (fits[before].stage.step.name, fits[index].stage.step.name)
+            found.setdefault(names, _warning(fibre, names, felts, cooling))
+    return tuple(found.values())
+
+
+def _pairs(fits: list[Fit]) -> Iterator[tuple[int, int]]:
+    """Each bath with the one before it in the way of its cloth, by their places in the list."""
+    for index, fit in enumerate(fits):
+        if not holds_cloth(fit.stage.step):
+            continue
+        for before in range(index - 1, -1, -1):
+            number, of = fits[before].stage.round_of
+            same_way = of == 1 or number == fit.stage.round_of[0]
+            if same_way and holds_cloth(fits[before].stage.step):
+                yield before, index
+                break
+
+
+def _between(
+    before: int, index: int, fits: list[Fit], room: Room, cooling: Cooling
+) -> Shock | None:
+    """The shock of going from one bath into the next; None where it is the same bath, or mild."""
+    stage = fits[index].stage
+    if stage.same:
+        return None
+    left_c = _leaves_at(before, fits, room, cooling)
+    lifted = max(0, fits[index].start - fits[before].held_until)
+    return shock(
+        left_c=left_c,
+        arrives_c=cooled_c(
+            left_c, around_c=cooling.shed_c, minutes=lifted, per_h=cooling.lifted_per_h
+        ),
+        meets_c=float(stage.heats[0][0] if stage.heats else room.water_c),
+        bears_k=float(cooling.bears.value),
+    )
+
+
+def _leaves_at(index: int, fits: list[Fit], room: Room, cooling: Cooling) -> float:
+    """Warmth [°C] of a bath when its vessel is emptied; the warmest of its pots counts.
+
+    A bath without a flame is as warm as the cold water, or as what the step before left in it.
+    """
+    fit = fits[index]
+    if fit.stage.heats:
+        warm_c = float(fit.stage.heats[-1][1])
+        since = max(load.heat_until for load in fit.last.loads)
+    elif fit.stage.same and index:
+        warm_c = _leaves_at(index - 1, fits, room, cooling)
+        since = fits[index - 1].held_until
+    else:
+        return float(room.water_c)
+    stood = max(0, fit.held_until - since)
+    return cooled_c(warm_c, around_c=cooling.shed_c, minutes=stood, per_h=cooling.bath_per_h)
+
+
+def _warning(fibre: str, names: tuple[str, str], felts: Shock, cooling: Cooling) -> Reason:
+    before, step = names
+    still = ""
+    if round(felts.arrives_c) < round(felts.left_c):
+        still = f", still {felts.arrives_c:.0f} °C,"
+    text = (
+        f"{fibre} leaves {before} at {felts.left_c:.0f} °C and goes{still} into {step} at "
+        f"{felts.meets_c:.0f} °C: let it cool in its bath first or begin at {felts.begin_at_c} °C "
+        f"or warmer; {fibre} felts"
+    )
+    return because("felting", fibre, text, cooling.bears)
+
+
+def holds_cloth(step: Step) -> bool:
+    """Whether cloth is in a step's vessel."""
+    return step.kind in WITH_CLOTH
