@@ -53,7 +53,7 @@ def question_of(query: QueryDict, *, what: str = "The week", more: Iterable[str]
     zone = ZoneInfo(studio.zone)
     text = query.get("at")
     at = moment_now().astimezone(zone) if text is None else moment_asked(text, zone)
-    said = tuple((name, query[name]) for name in PARAMETERS if name in query)
+    said = tuple((name, found) for name in PARAMETERS if (found := query.get(name)) is not None)
     return Question(studio, at, days, said)
 
 

@@ -3,11 +3,13 @@
 from django.urls import path
 
 from api.rest.week import WeekView
-from api.web.week import sheet_page
+from api.web.week import sheet_page, week_page
 
 urlpatterns = [
-    path("", sheet_page),
+    path("", week_page, name="week"),
+    path("sheet.txt", sheet_page, name="sheet"),
     path("api/v1/week/", WeekView.as_view()),
 ]
 
-handler404 = "api.rest.errors.not_found"
+handler400 = "api.web.errors.bad_request"
+handler404 = "api.web.errors.not_found"

@@ -1,4 +1,4 @@
-"""The first page: this week's sheet as plain text."""
+"""*This week*: the answer for every run as a page, and the sheet as plain text."""
 
 from __future__ import annotations
 
@@ -6,11 +6,20 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
 from api.asked import StudioUnknown, Unreadable
+from api.question import question_of
 from api.rest.week import week_asked
 from api.sheet import sheet
+from api.web.page import page, shown
 from inventory.science.figures import NoFigure
 
 PLAIN = "text/plain; charset=utf-8"
+
+
+@page
+def week_page(request: HttpRequest) -> HttpResponse:
+    """What can be dyed, in which pot, starting when, and what stops the rest."""
+    question = question_of(request.GET)
+    return shown("week/page.html", question, here="week")
 
 
 @require_safe

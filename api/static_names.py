@@ -1,0 +1,50 @@
+"""Style sheets and pictures under a name that carries their content, with no step before serving.
+
+A file is served as `larder.3f2a….css` straight from the code: a browser may keep it for ever, and
+a changed file has another name. Nothing is collected or written when the service starts.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from functools import cache
+from pathlib import Path, PurePosixPath
+
+from django.conf import settings
+from django.contrib.staticfiles import finders
+from django.contrib.staticfiles.storage import StaticFilesStorage
+from whitenoise.middleware import WhiteNoiseMiddleware
+
+MARK_LENGTH = 12  # as many signs of the hash as Django's own storages take
+
+
+class NamedByContent(StaticFilesStorage):
+    """Gives a static file the address that names its content."""
+
+    def url(self, name: str | None) -> str:
+        """The address; a file that is not there is our own mistake and stops the page."""
+        path = finders.find(name or "")
+        if path is None:
+            raise ValueError(f"There is no static file {name}.")
+        # While typing, a file changes under the running service and keeps its plain name.
+        return super().url(name if settings.DEBUG else name_with_mark(name or "", Path(path)))
+
+
+class FilesFromTheCode(WhiteNoiseMiddleware):  # type: ignore[misc]  # it has no types of its own
+    """Serves every static file under both names; only the one with the mark is kept for ever."""
+
+    def add_files_from_finders(self) -> None:
+        super().add_files_from_finders()
+        for finder in finders.get_finders():
+            for name, storage in finder.list(None):
+                path = storage.path(name)
+                marked = name_with_mark(name, Path(path))
+                self.add_file_to_dictionary(f"{self.static_prefix}{marked}", path)
+
+
+@cache
+def name_with_mark(name: str, path: Path) -> str:
+    """`larder.css` → `larder.3f2a….css`."""
+    mark = hashlib.sha256(path.read_bytes()).hexdigest()[:MARK_LENGTH]
+    pure = PurePosixPath(name)
+    return str(pure.with_name(f"{pure.stem}.{mark}{pure.suffix}"))

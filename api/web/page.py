@@ -1,0 +1,137 @@
+"""How a page plugs in: read the address, call one function, show a template in the common frame.
+
+A page is one view, one template that extends `page.html`, one line in `api/urls.py` with a name,
+and one in `PLACES` if it stands in the navigation:
+
+    @page
+    def shelves_page(request: HttpRequest) -> HttpResponse:
+        question = question_of(request.GET, what="The shelves")
+        return shown("shelves/page.html", question, here="shelves", shelves=view_of(question))
+
+    {% extends "page.html" %}{% load static %}
+    {% block title %}The shelves{% endblock %}
+    {% block styles %}<link rel="stylesheet" href="{% static 'shelves.css' %}">{% endblock %}
+    {% block main %}<h1>The shelves</h1> … {% endblock %}
+
+A template has `frame` (a `Frame`: studio, moment, places, `carried`) and what the view hands over,
+always frozen dataclasses with words and numbers ready to show. Links go on asking the same:
+`<a href="{% url 'figures' %}{{ frame.carried }}#wool-scour-loss-fraction">`.
+
+`page` turns our errors into pages in the same look with their sentence (404, 400, 409) and answers
+GET and HEAD only. The policy of `api/settings.py` lets no inline script or style through: no
+`style=`, no `on…=`, no `<style>`; in an SVG geometry stands in attributes and colour in classes of
+the style sheet. `tests/api/web/pages.py` reads any page for that: `sound(page)`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import wraps
+from http import HTTPStatus
+
+from django.http import HttpRequest, HttpResponse
+from django.template.loader import render_to_string
+from django.urls import NoReverseMatch, reverse
+from django.views.decorators.http import require_safe
+
+from api.asked import StudioUnknown, Unreadable
+from api.question import Question
+from inventory.errors import LarderError
+from inventory.science.figures import NoFigure
+from sourcing.week.words import day_in_words
+
+View = Callable[..., HttpResponse]
+# Name of the address, and the words of the link.
+PLACES = (
+    ("week", "This week"),
+    ("shelves", "The shelves"),
+    ("figures", "Figures and cautions"),
+)
+HEADINGS = {
+    HTTPStatus.BAD_REQUEST: "That cannot be read",
+    HTTPStatus.NOT_FOUND: "Not here",
+    HTTPStatus.CONFLICT: "The shelves say otherwise",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A link of the navigation."""
+
+    name: str
+    words: str
+    address: str
+    here: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What stands round every page; on a page about nothing in particular most of it is empty."""
+
+    places: tuple[Place, ...]
+    carried: str = ""  # to be put behind an address
+    studio: str = ""
+    as_of: str = ""  # Mon 23 Nov 2026, 07:30
+    at: str = ""  # 2026-11-23T07:30, for the field that asks for another moment
+    days: int = 0
+    asked_at: bool = False  # False: the clock was read
+    asked_studio: bool = False
+
+
+def page(view: View) -> View:
+    """A view that answers GET and HEAD, and our errors as pages."""
+
+    @wraps(view)
+    def answered(request: HttpRequest, *args: object, **named: object) -> HttpResponse:
+        try:
+            return view(request, *args, **named)
+        except StudioUnknown as error:
+            return refused(HTTPStatus.NOT_FOUND, str(error))
+        except Unreadable as error:
+            return refused(HTTPStatus.BAD_REQUEST, str(error))
+        except (NoFigure, LarderError) as error:
+            return refused(HTTPStatus.CONFLICT, str(error))
+
+    return require_safe(answered)
+
+
+def shown(template: str, question: Question, *, here: str, **context: object) -> HttpResponse:
+    """A template in its frame; `here` is the name of the page's own address."""
+    return HttpResponse(render_to_string(template, {"frame": frame_of(question, here), **context}))
+
+
+def refused(status: HTTPStatus, sentence: str) -> HttpResponse:
+    """A page that says why there is no other."""
+    context = {
+        "frame": Frame(_places(here="", carried="")),
+        "heading": HEADINGS[status],
+        "sentence": sentence,
+        "status": int(status),
+    }
+    return HttpResponse(render_to_string("refused.html", context), status=status)
+
+
+def frame_of(question: Question, here: str) -> Frame:
+    """What stands round the page of a question."""
+    at, said = question.at, dict(question.said)
+    return Frame(
+        places=_places(here=here, carried=question.carried),
+        carried=question.carried,
+        studio=question.studio.name,
+        as_of=f"{day_in_words(at.date())} {at.year}, {at:%H:%M}",
+        at=f"{at:%Y-%m-%dT%H:%M}",
+        days=question.days,
+        asked_at="at" in said,
+        asked_studio="studio" in said,
+    )
+
+
+def _places(*, here: str, carried: str) -> tuple[Place, ...]:
+    found = []
+    for name, words in PLACES:
+        try:
+            found.append(Place(name, words, reverse(name) + carried, name == here))
+        except NoReverseMatch:  # A page that is not built yet is not offered.
+            continue
+    return tuple(found)

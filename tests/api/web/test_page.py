@@ -1,0 +1,122 @@
+"""The frame that every page stands in: its headers, its links, its refusals, its files."""
+
+from __future__ import annotations
+
+from io import StringIO
+from pathlib import Path
+
+import pytest
+from django.core.management import call_command
+from django.templatetags.static import static
+from django.test import Client
+
+from tests.api.web.pages import sound, words
+
+pytestmark = pytest.mark.django_db
+
+NOTEBOOK = Path(__file__).resolve().parents[3] / "fixtures" / "pellitory-yard"
+MONDAY = "2026-11-23T07:30"
+
+
+@pytest.fixture
+def yard() -> None:
+    """Pellitory Yard, loaded from its notebook."""
+    call_command("load", str(NOTEBOOK), stdout=StringIO())
+
+
+@pytest.mark.usefixtures("yard")
+def test_a_page_says_whose_studio_it_shows_and_as_of_when(client: Client) -> None:
+    page = client.get("/", {"at": MONDAY})
+
+    assert page.headers["Content-Type"] == "text/html; charset=utf-8"
+    assert "Pellitory Yard as of Mon 23 Nov 2026, 07:30" in words(page)
+    assert sound(page) == []
+
+
+@pytest.mark.usefixtures("yard")
+def test_a_page_lets_nothing_in_and_tells_nobody_where_one_comes_from(client: Client) -> None:
+    headers = client.get("/").headers
+
+    assert headers["Referrer-Policy"] == "same-origin"
+    assert headers["X-Content-Type-Options"] == "nosniff"
+    assert headers["Cross-Origin-Opener-Policy"] == "same-origin"
+    assert headers["X-Frame-Options"] == "DENY"
+
+
+@pytest.mark.usefixtures("yard")
+def test_links_go_on_asking_the_same(client: Client) -> None:
+    page = client.get("/", {"at": MONDAY, "studio": "Pellitory Yard"}).content.decode()
+
+    assert 'href="/?at=2026-11-23T07%3A30&amp;studio=Pellitory+Yard" aria-current="page"' in page
+    assert '<input type="hidden" name="studio" value="Pellitory Yard">' in page
+
+
+@pytest.mark.usefixtures("yard")
+def test_a_link_of_a_page_that_asks_nothing_asks_nothing(client: Client) -> None:
+    page = client.get("/").content.decode()
+
+    assert 'href="/" aria-current="page"' in page
+    assert 'type="hidden"' not in page
+
+
+@pytest.mark.usefixtures("yard")
+@pytest.mark.parametrize(
+    ("asked", "status", "sentence"),
+    [
+        ({"days": "29"}, 400, "29 days asked for; a period has 1 to 28 days."),
+        ({"day": "3"}, 400, "The week is asked for with at, days and studio; not with “day”."),
+        ({"studio": "<b>Nowhere"}, 404, "No studio is called “<b>Nowhere”."),
+    ],
+)
+def test_what_cannot_be_shown_is_a_page_with_the_sentence(
+    client: Client, asked: dict[str, str], status: int, sentence: str
+) -> None:
+    page = client.get("/", asked)
+
+    assert page.status_code == status
+    assert sentence in words(page)
+    assert sound(page) == []
+
+
+def test_before_any_studio_is_written_down_a_page_says_the_way_in(client: Client) -> None:
+    page = client.get("/")
+
+    assert page.status_code == 404
+    assert "python3 manage.py load FOLDER" in words(page)
+    assert sound(page) == []
+
+
+def test_an_unknown_address_and_a_strange_host_are_pages_too(client: Client) -> None:
+    nowhere, strange = client.get("/nothing/"), client.get("/", headers={"host": "elsewhere.test"})
+
+    assert (nowhere.status_code, strange.status_code) == (404, 400)
+    assert "Nothing is kept at this address." in words(nowhere)
+    assert sound(nowhere) == sound(strange) == []
+
+
+def test_files_are_named_by_their_content_and_kept_for_ever(client: Client) -> None:
+    address = static("larder.css")
+
+    marked, plain = client.get(address), client.get("/static/larder.css")
+
+    assert address != "/static/larder.css"
+    assert marked.status_code == plain.status_code == 200
+    assert b"".join(marked) == b"".join(plain)  # type: ignore[call-overload]
+    assert "immutable" in marked.headers["Cache-Control"]
+    assert "immutable" not in plain.headers["Cache-Control"]
+    assert marked.headers["Content-Type"].startswith("text/css")
+
+
+def test_a_file_that_is_not_there_stops_the_page_that_names_it() -> None:
+    with pytest.raises(ValueError, match=r"There is no static file nothing\.css\."):
+        static("nothing.css")
+
+
+def test_no_style_sheet_reaches_outside_or_hides_the_focus() -> None:
+    sheets = sorted((Path(__file__).resolve().parents[3] / "api" / "static").glob("*.css"))
+
+    assert sheets
+    for sheet in sheets:
+        text = sheet.read_text(encoding="utf-8")
+        assert "url(" not in text, sheet.name
+        assert "@import" not in text, sheet.name
