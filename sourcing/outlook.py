@@ -73,16 +73,16 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
     today = at.date()
     shelf = shelf_at(studio, at=at)
     rows = _rows(studio, at, today)
-    figures = _figures(rows, zone)
+    figures = figures_in(rows, zone)
     reach = _reach(figures, today, days)
-    arrivals = _arrivals(rows, at, zone, figures)
+    arrivals = arrivals_in(rows, at, zone, figures)
     sites = {row["id"]: row["code"] for row in _by(rows["sites"], "id")}  # the first is the main
     recipes, names = _recipes(rows)
     return facts.WeekFacts(
         studio=studio.name,
         zone=zone,
         at=at,
-        shelf=replace(shelf, lots=_with_reported(shelf.lots, arrivals)),
+        shelf=replace(shelf, lots=with_reported(shelf.lots, arrivals)),
         figures=figures,
         recipes=recipes,
         makings=tuple(_making(row) for row in _by(rows["makings"], "bath")),
@@ -154,7 +154,7 @@ def _by(rows: Iterable[Cells], *names: str) -> list[Cells]:
     return sorted(rows, key=lambda row: tuple(row[name] for name in names))
 
 
-def _figures(rows: Mapping[str, Sequence[Cells]], zone: ZoneInfo) -> Figures:
+def figures_in(rows: Mapping[str, Sequence[Cells]], zone: ZoneInfo) -> Figures:
     """The studio's own figures in front of the shipped ones; weighed counts teach a piece mass."""
     own = [
         Figure(
@@ -201,7 +201,7 @@ def _reach(figures: Figures, today: date, days: int) -> int:
     return max(days, horizon) + 1
 
 
-def _arrivals(
+def arrivals_in(
     rows: Mapping[str, Sequence[Cells]], at: datetime, zone: ZoneInfo, figures: Figures
 ) -> Arrivals:
     sources = {row["id"]: row for row in rows["sources"]}
@@ -252,7 +252,7 @@ def _hand_over(row: Cells, names: Mapping[int, str], zone: ZoneInfo) -> HandOver
     )
 
 
-def _with_reported(lots: Sequence[Any], arrivals: Arrivals) -> tuple[Any, ...]:
+def with_reported(lots: Sequence[Any], arrivals: Arrivals) -> tuple[Any, ...]:
     here = {lot.code for lot in lots}
     coming = [lot for lot in arrivals.lots() if lot.code not in here]
     return tuple(sorted((*lots, *coming), key=lambda lot: lot.code))

@@ -1,0 +1,181 @@
+"""What moved lately: the last postings with what they touched, to be told in plain words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from django.db.models import Q, QuerySet
+
+from inventory.models import (
+    BathState,
+    Dip,
+    FibreState,
+    JarEvent,
+    Lot,
+    Movement,
+    Posting,
+    Standing,
+    Stay,
+    Studio,
+    Verdict,
+    Vessel,
+    VesselUse,
+)
+from sourcing.gather import Cells
+
+MOVED_AT_MOST = 50
+# What each posting did beside amounts, by the name that `moved_queries` gives its rows.
+TOUCHING = {
+    "moved_dips": Dip,
+    "moved_events": JarEvent,
+    "moved_standings": Standing,
+    "moved_stays": Stay,
+    "moved_states": FibreState,
+    "moved_baths": BathState,
+    "moved_verdicts": Verdict,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """So much more or less of one lot; `left` is what was left of it as written down."""
+
+    code: str
+    what: str
+    amount: int
+    left: int
+    unit: str
+    kind: str  # of the lot: dyestuff, supply, jar, bath, fibre
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """One thing that happened."""
+
+    at: datetime
+    kind: str
+    parts: tuple[Part, ...] = ()  # amounts, in the order written
+    about: tuple[str, ...] = ()  # codes of lots and vessels without an amount
+    grade: int | None = None  # of a strip
+    reading_mg_per_l: float | None = None
+    sound: bool | None = None  # as judged by eye
+    set_aside: str = ""
+    place: str = ""  # where it was put
+    state: str = ""  # frozen, dried ...
+    use: str = ""  # what a vessel went through
+    mordant: str = ""
+    where_to: str = ""
+    note: str = ""
+    by_whom: str = ""
+    taken_back: bool = False  # a later entry corrects it
+
+
+def moved_queries(studio: Studio, *, at: datetime, skip: int = 0) -> dict[str, QuerySet[Any]]:
+    """The queries of the last postings up to a moment, to be asked together with others.
+
+    Parameters
+    ----------
+    skip : newest ones to pass over, for a second page
+    """
+    last = (
+        Posting.objects.of(studio)
+        .filter(occurred_at__lte=at)
+        .order_by("-occurred_at", "-recorded_at", "pk")
+        .values("pk")[skip : skip + MOVED_AT_MOST + 1]
+    )
+    movements = Movement.objects.of(studio).filter(posting__in=last)
+    touching = {
+        name: table.objects.of(studio).filter(posting__in=last)
+        for name, table in TOUCHING.items()
+    }
+    lots = Q(pk__in=movements.order_by().values("lot"))
+    for rows in touching.values():
+        lots |= Q(pk__in=rows.order_by().values("lot"))
+    return {
+        "moved": Posting.objects.of(studio).filter(pk__in=last),
+        "moved_again": Posting.objects.of(studio).filter(corrects__in=last, occurred_at__lte=at),
+        "moved_amounts": movements,
+        "moved_uses": VesselUse.objects.of(studio).filter(posting__in=last),
+        "moved_lots": Lot.objects.of(studio).filter(lots),
+        "moved_vessels": Vessel.objects.of(studio),
+        **touching,
+    }
+
+
+def moved_of(rows: Mapping[str, Sequence[Cells]]) -> tuple[Moved, ...]:
+    """The postings that `moved_queries` found, newest first."""
+    found = _Found(rows)
+    order = sorted(
+        rows["moved"],
+        key=lambda row: (row["occurred_at"], row["recorded_at"], str(row["id"])),
+        reverse=True,
+    )
+    return tuple(found.moved(row) for row in order)
+
+
+class _Found:
+    """The rows of some postings, by posting."""
+
+    def __init__(self, rows: Mapping[str, Sequence[Cells]]) -> None:
+        self.lots = {row["id"]: row for row in rows["moved_lots"]}
+        self.vessels = {row["id"]: row["code"] for row in rows["moved_vessels"]}
+        self.back = {row["corrects_id"] for row in rows["moved_again"]}
+        self.by = {
+            name: _by_posting(rows[name]) for name in ("moved_amounts", "moved_uses", *TOUCHING)
+        }
+
+    def moved(self, row: Cells) -> Moved:
+        pk = row["id"]
+        parts = tuple(self._part(each) for each in self._of("moved_amounts", pk))
+        dip, state = self._last("moved_dips", pk), self._last("moved_states", pk)
+        standing, stay = self._last("moved_standings", pk), self._last("moved_stays", pk)
+        use = self._last("moved_uses", pk)
+        return Moved(
+            at=row["occurred_at"],
+            kind=row["kind"],
+            parts=parts,
+            about=self._about(pk, {part.code for part in parts}),
+            grade=dip.get("grade"),
+            reading_mg_per_l=dip.get("metal_mg_per_l"),
+            sound=self._last("moved_verdicts", pk).get("sound"),
+            set_aside=standing.get("set_aside", ""),
+            place=stay.get("place", "") or stay.get("place_kind", ""),
+            state=stay.get("state", ""),
+            use=use.get("what", ""),
+            mordant=state.get("mordant", ""),
+            where_to=row["where_to"],
+            note=row["note"],
+            by_whom=row["by_whom"],
+            taken_back=pk in self.back,
+        )
+
+    def _part(self, row: Cells) -> Part:
+        lot = self.lots[row["lot_id"]]
+        return Part(
+            lot["code"], lot["what"], row["amount"], row["left_after"], lot["unit"], lot["kind"]
+        )
+
+    def _about(self, pk: object, told: set[str]) -> tuple[str, ...]:
+        """Lots that are touched without an amount, then vessels."""
+        codes = [
+            self.lots[row["lot_id"]]["code"] for name in TOUCHING for row in self._of(name, pk)
+        ]
+        codes += [self.vessels[row["vessel_id"]] for row in self._of("moved_uses", pk)]
+        return tuple(dict.fromkeys(code for code in codes if code not in told))
+
+    def _of(self, name: str, pk: object) -> Sequence[Cells]:
+        return self.by[name].get(pk, ())
+
+    def _last(self, name: str, pk: object) -> Cells:
+        rows = self._of(name, pk)
+        return rows[-1] if rows else {}
+
+
+def _by_posting(rows: Iterable[Cells]) -> dict[object, list[Cells]]:
+    found: dict[object, list[Cells]] = {}
+    for row in sorted(rows, key=lambda row: row["id"]):
+        found.setdefault(row["posting_id"], []).append(row)
+    return found

@@ -1,0 +1,151 @@
+"""Everything the shelves have to show at a moment, gathered in a few questions.
+
+Beside what lies there: the figures it is judged by, what comes tonight, what hangs on the line,
+what pots went through and what moved last.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime, timedelta
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.db.models import Q, QuerySet
+
+from inventory.errors import NoZone
+from inventory.models import Dyestuff, PieceWeighing, Site, Studio, StudioRule, VesselUse
+from inventory.science.catalogue import find_figure
+from inventory.science.facts import Shelf
+from inventory.science.figures import Figures
+from inventory.shelves import look_at
+from sourcing.gather import Cells, gather
+from sourcing.models import Agreement, Hanging, Making, PickUp, RecipeDose, Source
+from sourcing.moved import MOVED_AT_MOST, Moved, moved_of, moved_queries
+from sourcing.outlook import arrivals_in, figures_in, with_reported
+from sourcing.versions import wanted_recipes
+
+REPORTED_SINCE = timedelta(days=2)  # a reported pick-up becomes a lot of its own within a day
+USES_LOOKED_BACK = timedelta(days=366)
+USES_AT_MOST = 400
+
+
+@dataclass(frozen=True, slots=True)
+class VesselPast:
+    """One thing that a vessel went through."""
+
+    vessel: str
+    day: date
+    what: str  # iron, blank passed, blank failed, chipped, mended
+
+
+@dataclass(frozen=True)
+class ShelvesFacts:
+    """The shelves of one studio at one moment, with all that is needed to tell of them."""
+
+    studio: str
+    zone: ZoneInfo
+    at: datetime
+    shelf: Shelf
+    figures: Figures
+    aside_since: Mapping[str, datetime]  # by code
+    fugitive: frozenset[str] = frozenset()
+    cautions: Mapping[str, str] = field(default_factory=dict)  # the studio's own, by dyestuff
+    dried: frozenset[str] = frozenset()  # dyestuffs that a recipe or a bath wants dried
+    past: tuple[VesselPast, ...] = ()  # newest first
+    hangs_mg: Mapping[str, int] = field(default_factory=dict)  # on each line now
+    moved: tuple[Moved, ...] = ()  # newest first
+    more_moved: bool = False
+    sites: tuple[str, ...] = ()
+
+    @property
+    def today(self) -> date:
+        return self.at.date()
+
+    def freezes(self, dyestuff: str) -> bool:
+        """Whether a dyestuff is frozen to keep it: it keeps so, and no recipe wants it dried."""
+        names = ("keeps_frozen_days", "keeps_frozen_months")
+        return dyestuff not in self.dried and any(
+            find_figure(self.figures, dyestuff, name, on=self.today) is not None for name in names
+        )
+
+
+def shelves_at(studio: Studio, *, at: datetime, skip: int = 0) -> ShelvesFacts:
+    """The shelves of a studio at a moment, in seven questions however much lies there.
+
+    Parameters
+    ----------
+    studio : whose
+    at : aware
+    skip : newest postings to pass over in what moved
+    """
+    if at.tzinfo is None:
+        raise NoZone(at)
+    zone = ZoneInfo(studio.zone)
+    at = at.astimezone(zone)
+    looked = look_at(studio, at=at)
+    rows = gather({**_queries(studio, at), **moved_queries(studio, at=at, skip=skip)})
+    figures = figures_in(rows, zone)
+    arrivals = arrivals_in(rows, at, zone, figures)
+    moved = moved_of(rows)
+    return ShelvesFacts(
+        studio=studio.name,
+        zone=zone,
+        at=at,
+        shelf=replace(looked.shelf, lots=with_reported(looked.shelf.lots, arrivals)),
+        figures=figures,
+        aside_since=looked.aside_since,
+        fugitive=frozenset(row["name"] for row in rows["dyestuffs"] if row["fugitive"]),
+        cautions={row["name"]: row["hazard"] for row in rows["dyestuffs"] if row["hazard"]},
+        dried=frozenset(row["what"] for row in rows["doses"])
+        | frozenset(row["dyestuff"] for row in rows["makings"]),
+        past=_past(rows, looked.void, zone),
+        hangs_mg=_hanging(rows["hangings"]),
+        moved=moved[:MOVED_AT_MOST],
+        more_moved=len(moved) > MOVED_AT_MOST,
+        sites=tuple(sorted(row["code"] for row in rows["sites"])),
+    )
+
+
+def _queries(studio: Studio, at: datetime) -> dict[str, QuerySet[Any]]:
+    """The small tables; of pick-ups only those that may be lots on their way."""
+    lately = VesselUse.objects.of(studio).filter(at__lte=at)
+    lately = lately.filter(Q(at__gte=at - USES_LOOKED_BACK) | Q(what__in=["chipped", "mended"]))
+    wanted = wanted_recipes(studio).values("pk")
+    today = at.date()
+    return {
+        "rules": StudioRule.objects.of(studio),
+        "weighings": PieceWeighing.objects.of(studio).filter(at__lte=at),
+        "dyestuffs": Dyestuff.objects.of(studio),
+        "sites": Site.objects.of(studio),
+        "sources": Source.objects.of(studio),
+        "agreements": Agreement.objects.of(studio).filter(
+            Q(last_on__isnull=True) | Q(last_on__gte=today)
+        ),
+        "pickups": PickUp.objects.of(studio).filter(how="reported", at__gte=at - REPORTED_SINCE),
+        "doses": RecipeDose.objects.of(studio).filter(recipe__in=wanted, state="dried"),
+        "makings": Making.objects.of(studio).filter(state="dried"),
+        "hangings": Hanging.objects.of(studio).filter(since__lte=at, until__gt=at),
+        "uses": VesselUse.objects.of(studio).filter(
+            pk__in=lately.order_by("-at", "-pk").values("pk")[:USES_AT_MOST]
+        ),
+    }
+
+
+def _past(
+    rows: Mapping[str, Iterable[Cells]], void: frozenset[Any], zone: ZoneInfo
+) -> tuple[VesselPast, ...]:
+    codes = {row["id"]: row["code"] for row in rows["moved_vessels"]}
+    uses = [row for row in rows["uses"] if row["posting_id"] not in void]
+    return tuple(
+        VesselPast(codes[row["vessel_id"]], row["at"].astimezone(zone).date(), row["what"])
+        for row in sorted(uses, key=lambda row: (row["at"], row["id"]), reverse=True)
+    )
+
+
+def _hanging(rows: Iterable[Cells]) -> dict[str, int]:
+    found: dict[str, int] = {}
+    for row in rows:
+        found[row["line"]] = found.get(row["line"], 0) + row["weight_mg"]
+    return found
