@@ -104,7 +104,7 @@ def database(url: str | None, state: Path) -> dict[str, Any]:
 def _sqlite(path: Path) -> dict[str, Any]:
     path.parent.mkdir(parents=True, exist_ok=True)
     return {
-        "ENGINE": "django.db.backends.sqlite3",
+        "ENGINE": "api.sqlite",
         "NAME": path,
         "OPTIONS": {
             # The write lock is taken at BEGIN: a read-then-write transaction never finds

@@ -11,6 +11,10 @@ from django.db import DEFAULT_DB_ALIAS, connections
 from django.db.migrations.executor import MigrationExecutor
 from django.db.utils import OperationalError
 
+from api.management.door import TRY_AGAIN
+from inventory.errors import OutOfReach
+from inventory.hindrance import hindrance_of
+
 
 def make_ready() -> None:
     """Make or bring up to date the tables of an embedded larder.
@@ -25,7 +29,10 @@ def make_ready() -> None:
         executor = MigrationExecutor(connection)
         missing = executor.migration_plan(executor.loader.graph.leaf_nodes())
     except OperationalError as error:
-        raise CommandError(f"The database does not answer: {error}".strip()) from error
+        if not isinstance(hindrance_of(error), OutOfReach):
+            raise  # It is there, but busy or full: the door says so.
+        sentence = f"The database does not answer: {error}".strip()
+        raise CommandError(sentence, returncode=TRY_AGAIN) from error
     if not missing:
         return
     if connection.vendor != "sqlite":

@@ -42,7 +42,7 @@ def test_a_flag_that_is_neither_stops_with_the_form_expected(
 def test_without_an_address_the_database_lies_in_the_state_folder(tmp_path: Path) -> None:
     answer = environment.database(None, tmp_path)
 
-    assert answer["ENGINE"] == "django.db.backends.sqlite3"
+    assert answer["ENGINE"] == "api.sqlite"
     assert answer["NAME"] == tmp_path / "larder.sqlite3"
 
 

@@ -1,0 +1,1 @@
+"""Django's SQLite, told at start-up what it would otherwise ask the file."""
