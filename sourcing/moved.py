@@ -88,8 +88,7 @@ def moved_queries(studio: Studio, *, at: datetime, skip: int = 0) -> dict[str, Q
     )
     movements = Movement.objects.of(studio).filter(posting__in=last)
     touching = {
-        name: table.objects.of(studio).filter(posting__in=last)
-        for name, table in TOUCHING.items()
+        name: table.objects.of(studio).filter(posting__in=last) for name, table in TOUCHING.items()
     }
     lots = Q(pk__in=movements.order_by().values("lot"))
     for rows in touching.values():
