@@ -61,6 +61,10 @@ def _steps(steps: list[Row]) -> Found:
             yield _problem(row, "vessels", ", ".join(vessels), note)
         if row.several("heats") and not vessels:
             yield _problem(row, "vessels", "", "A step that is heated needs a pot. Write pot.")
+        if row.text("kind") == "wet out" and not vessels:
+            yield _problem(
+                row, "vessels", "", "Cloth is wetted out in something. Write bucket, tub."
+            )
         if row.has("strained at") and not row.yes("strain"):
             yield _problem(row, "strain", "no", "It says how warm it is strained. Write yes.")
 

@@ -162,7 +162,12 @@ STEPS = Page(
         Column("vessels", "choices", "bucket, tub", "what may be used", False, VESSEL_WORDS),
         Column("water", "litres per kg", "20 L per kg", "where it differs from the ratio"),
         Column("heats", "heats", "fresh > 55 hold 60 min", "from, to and hold of each heating"),
-        Column("stands", "stands", "12 to 48 h", "in the liquor without flame, least and most"),
+        Column(
+            "stands",
+            "stands",
+            "12 to 48 h",
+            "in the liquor without flame, least and most; wet out, empty: the fibre's own time",
+        ),
         Column("night", "yes or no", "yes", "yes: stands until the night is over"),
         Column("cools", "minutes", "3 h", "cools before the next step"),
         Column("hands", "hands", "30 min per load", "time at the pots"),

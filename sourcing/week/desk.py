@@ -50,8 +50,8 @@ class Desk:
         placer: Placer,
     ) -> tuple[Stage, ...]:
         """A run's stages at a site; the same for all of one recipe, weight and fibre state."""
-        state = fibre and (fibre.scoured, fibre.mordant, fibre.mordant_percent)
-        key = (recipe.code, run.weight_mg, state, placer.room.site)
+        state = fibre and (fibre.scoured, fibre.mordant, fibre.mordant_percent, fibre.damp)
+        key = (recipe.code, run.fibre, run.weight_mg, state, placer.room.site)
         known = self._stages.get(key)
         if known is None:
             known = self._stages[key] = stages_for(run, recipe, fibre, placer.room, self.house)

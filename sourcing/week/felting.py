@@ -12,14 +12,10 @@ from datetime import date
 from inventory.science.catalogue import figure, find_figure
 from inventory.science.felting import Shock, cooled_c, shock
 from inventory.science.figures import Figure, Figures
-from sourcing.week.facts import Step
 from sourcing.week.fits import Fit
 from sourcing.week.plan import Reason
 from sourcing.week.reasons import because
-from sourcing.week.stages import Room
-
-# What holds cloth; a soak and an extract hold the dyestuff alone.
-WITH_CLOTH = frozenset(("wet out", "scour", "mordant", "tannin", "dye", "after-bath", "rinse"))
+from sourcing.week.stages import Room, holds_cloth
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,8 +118,3 @@ def _warning(fibre: str, names: tuple[str, str], felts: Shock, cooling: Cooling)
         f"or warmer; {fibre} felts"
     )
     return because("felting", fibre, text, cooling.bears)
-
-
-def holds_cloth(step: Step) -> bool:
-    """Whether cloth is in a step's vessel."""
-    return step.kind in WITH_CLOTH

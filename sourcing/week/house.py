@@ -10,8 +10,8 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
-from inventory.science.catalogue import figure, find_figure
-from inventory.science.figures import Figures
+from inventory.science.catalogue import figure, find_figure, shipped
+from inventory.science.figures import Figure, Figures
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +35,7 @@ class House:
     hold_kwh: Fraction
     dip: int
     horizon_days: int
+    wetting: tuple[Figure, ...] = ()  # one a fibre: hours until it is wet through
 
     @property
     def nights(self) -> int:
@@ -78,4 +79,11 @@ def house_on(figures: Figures, *, on: date) -> House:
         hold_kwh=Fraction(number("hold_kwh")),
         dip=minutes("dip_min"),
         horizon_days=minutes("horizon_days"),
+        wetting=_wetting(figures, on),
     )
+
+
+def _wetting(figures: Figures, on: date) -> tuple[Figure, ...]:
+    fibres = {row.item for row in (*figures.rows, *shipped().rows) if row.name == "wet_out_h"}
+    found = (find_figure(figures, fibre, "wet_out_h", on=on) for fibre in sorted(fibres))
+    return tuple(row for row in found if row is not None)

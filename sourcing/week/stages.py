@@ -148,20 +148,49 @@ def loads_of(stage: Stage, option: Option) -> list[tuple[str, int, Fraction]]:
 
 
 def needed_steps(recipe: Recipe, fibre: FibreFacts | None) -> tuple[Step, ...]:
-    """Steps that this fibre still needs: no scour twice, no mordant twice."""
+    """Steps that this fibre still needs: no scour or mordant twice, wet cloth is not wetted out.
+
+    The rinse of a step that falls away falls away with it.
+    """
+    needed: list[Step] = []
+    wet = fibre is not None and fibre.damp
+    left_out = False
+    for step in recipe.steps:
+        left_out = _behind_it(step, recipe, fibre) or (left_out and step.kind == "rinse")
+        if left_out or (step.kind == "wet out" and wet):
+            continue
+        needed.append(step)
+        wet = wet or holds_cloth(step)
+    return tuple(needed)
+
+
+def _behind_it(step: Step, recipe: Recipe, fibre: FibreFacts | None) -> bool:
+    """Whether a fibre has a scour or mordant behind it."""
     if fibre is None:
-        return recipe.steps
-    mordanted = (
-        bool(recipe.mordant)
+        return False
+    if step.kind == "scour":
+        return fibre.scoured
+    return (
+        step.kind == "mordant"
+        and bool(recipe.mordant)
         and fibre.mordant == recipe.mordant
         and fibre.mordant_percent >= recipe.mordant_percent
     )
-    return tuple(
-        step
-        for step in recipe.steps
-        if not (step.kind == "scour" and fibre.scoured)
-        and not (step.kind == "mordant" and mordanted)
-    )
+
+
+def holds_cloth(step: Step) -> bool:
+    """Whether cloth is in a step's vessel; a soak and an extract hold the dyestuff alone."""
+    return step.kind not in ("soak", "extract")
+
+
+def timed(step: Step, fibre: str, house: House) -> Step:
+    """A step with its time: wetting out takes the fibre's own where the recipe does not say."""
+    found = next((row for row in house.wetting if row.item == fibre), None)
+    if step.kind != "wet out" or step.stand_min or found is None:
+        return step
+    most = None if found.high is None else round(found.high * 60)
+    least = round(found.value * 60)
+    return replace(step, stand_min=least, stand_max=None if most is None else max(least, most))
 
 
 @dataclass(frozen=True)
@@ -182,7 +211,7 @@ def stages_for(
     run: RunFacts, recipe: Recipe, fibre: FibreFacts | None, room: Room, house: House
 ) -> tuple[Stage, ...]:
     """The stages of a run in order; those after the last night are repeated round by round."""
-    steps = needed_steps(recipe, fibre)
+    steps = tuple(timed(step, run.fibre, house) for step in needed_steps(recipe, fibre))
     made = [_stage(step, index, steps, run.weight_mg, recipe, room, house)
             for index, step in enumerate(steps)]  # fmt: skip
     return _by_rounds(made, run, recipe, room, house, steps)

@@ -7,7 +7,7 @@ good day) is looked at again once its steps have their moments.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from inventory.science.catalogue import find_figure
@@ -21,6 +21,7 @@ from sourcing.week.needs import counted_by_piece
 from sourcing.week.plan import Reason, Shortage
 from sourcing.week.reasons import because
 from sourcing.week.stages import needed_steps
+from sourcing.week.wetting import wetting_reasons
 from sourcing.week.words import (
     amount,
     day_in_words,
@@ -94,7 +95,9 @@ def wants_of(
     """
     wants = Wants(site=site)
     _fibre(run, recipe, larder, wants, without.codes)
-    steps = {step.name for step in needed_steps(recipe, wants.fibre)}
+    needed = needed_steps(recipe, wants.fibre)
+    wants.reasons.extend(wetting_reasons(run, needed, larder.facts.figures, on=larder.today))
+    steps = {step.name for step in needed}
     for dose in recipe.doses:
         if dose.step in steps:
             _dose(dose, run, recipe, larder, wants, without, minute_of_step(dose.step))
@@ -176,7 +179,7 @@ def _take_fibre(
         )
         wants.short.append(Shortage("fibre", run.fibre, need_mg - there, "mg", None, text))
         return
-    left = need_mg
+    left, dry = need_mg, False
     for fibre in sorted(group, key=lambda row: (larder.fibre_from(row), row.code)):
         if left <= 0:
             break
@@ -187,10 +190,13 @@ def _take_fibre(
         wants.picks.append(Pick(fibre.code, fibre.fibre, taken, "mg", "", begins,
                                 None if last is None else last.day, keeps=damp))  # fmt: skip
         left -= taken
+        dry = dry or not fibre.damp
         if fibre.arrives_at is not None and minute_of(fibre.arrives_at) >= begins:
             here = larder.moment(begins)
             text = f"{fibre.code} arrives {moment_in_words(here, larder.facts.zone)}"
             wants.waits.append(Reason("arrival", fibre.code, text, here))
+    # One dry lot among damp ones is wetted out, and the others with it.
+    wants.fibre = replace(group[0], damp=not dry)
 
 
 def _scour_reason(run: RunFacts, need_mg: int, figure: Figure) -> Reason:

@@ -11,8 +11,8 @@ from sourcing.week.checking.fault import Fault
 from sourcing.week.checking.ground import Ground
 from sourcing.week.checking.loads import first_warmth
 from sourcing.week.checking.sheet import Load, Sheet, Stage
+from sourcing.week.checking.working import HOLD_NO_CLOTH
 
-WITHOUT_CLOTH = ("soak", "extract")
 EDGE_K = 1  # what starts from a mix is warmer or colder by a rounding
 
 
@@ -41,7 +41,7 @@ def falls_of(sheet: Sheet, ground: Ground) -> list[tuple[tuple[str, str], float]
     """The fall in warmth [K] from each bath with cloth to the next, by the names of both steps."""
     falls = []
     for chain in sheet.chains():
-        with_cloth = [stage for stage in chain if stage.step.kind not in WITHOUT_CLOTH]
+        with_cloth = [stage for stage in chain if stage.step.kind not in HOLD_NO_CLOTH]
         for before, after in pairwise(with_cloth):
             if "same" in after.step.vessels:
                 continue

@@ -6,8 +6,9 @@ Loads that go in together are a round; the rounds of one step are a stage.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
+from inventory.science.catalogue import find_figure
 from inventory.science.facts import FibreFacts
 from sourcing.week.checking.ground import Ground, minute_of
 from sourcing.week.facts import Recipe, RunFacts, Step
@@ -233,7 +234,7 @@ def in_rounds(placed: Iterable[Placed]) -> list[Round]:
 def sheet_of(answer: Answer, ground: Ground) -> Sheet:
     """A run's sheet, its stages in the recipe's order; known run and recipe."""
     run = ground.runs[answer.run]
-    recipe = ground.recipes[run.recipe]
+    recipe = with_wetting(ground.recipes[run.recipe], run, ground)
     stages = []
     known = {step.name for step in recipe.steps}
     for step in recipe.steps:
@@ -247,6 +248,22 @@ def sheet_of(answer: Answer, ground: Ground) -> Sheet:
     ]
     fibre = fibre_taken(answer.takes, run, ground)
     return Sheet(run, recipe, answer, fibre, _site(answer, fibre, ground), stages, strangers)
+
+
+def with_wetting(recipe: Recipe, run: RunFacts, ground: Ground) -> Recipe:
+    """A recipe whose wetting out lasts as long as the run's fibre asks, where it gives no time."""
+    found = find_figure(ground.facts.figures, run.fibre, "wet_out_h", on=ground.today)
+    if found is None:
+        return recipe
+    least = round(found.value * 60)
+    most = None if found.high is None else max(least, round(found.high * 60))
+    steps = tuple(
+        replace(step, stand_min=least, stand_max=most)
+        if step.kind == "wet out" and not step.stand_min
+        else step
+        for step in recipe.steps
+    )
+    return replace(recipe, steps=steps)
 
 
 def fibre_taken(takes: Iterable[Take], run: RunFacts, ground: Ground) -> list[FibreFacts]:

@@ -12,6 +12,8 @@ from sourcing.week.checking.ground import Ground
 from sourcing.week.checking.sheet import Sheet, Stage, dye_loads, stands
 from sourcing.week.facts import Recipe, Step
 
+HOLD_NO_CLOTH = ("soak", "extract")
+
 
 def faults_in_steps(sheet: Sheet, ground: Ground) -> Iterator[Fault]:
     """Everything that is wrong with the order of a run's steps and the gaps between them."""
@@ -27,7 +29,7 @@ def faults_in_steps(sheet: Sheet, ground: Ground) -> Iterator[Fault]:
 
 
 def steps_wanted(recipe: Recipe, fibre: list[FibreFacts]) -> list[Step]:
-    """The recipe's steps without a scour or a mordant that the fibre has had."""
+    """The recipe's steps without what the fibre has had: scour, mordant, their rinses, wetting."""
     scoured = bool(fibre) and all(lot.scoured for lot in fibre)
     mordanted = (
         bool(fibre)
@@ -38,7 +40,22 @@ def steps_wanted(recipe: Recipe, fibre: list[FibreFacts]) -> list[Step]:
         )
     )
     had = {"scour": scoured, "mordant": mordanted}
-    return [step for step in recipe.steps if not had.get(step.kind, False)]
+    wanted: list[Step] = []
+    for number, step in enumerate(recipe.steps):
+        rinsed = number
+        while rinsed and recipe.steps[rinsed].kind == "rinse":
+            rinsed -= 1
+        if had.get(recipe.steps[rinsed].kind, False):
+            continue
+        if step.kind == "wet out" and _wet_by_then(wanted, fibre):
+            continue
+        wanted.append(step)
+    return wanted
+
+
+def _wet_by_then(before: list[Step], fibre: list[FibreFacts]) -> bool:
+    damp = bool(fibre) and all(lot.damp for lot in fibre)
+    return damp or any(step.kind not in HOLD_NO_CLOTH for step in before)
 
 
 def _steps_there(sheet: Sheet, ground: Ground) -> Iterator[Fault]:

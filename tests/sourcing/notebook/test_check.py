@@ -377,6 +377,14 @@ def test_a_page_that_is_there_twice_is_refused() -> None:
         ),
         pytest.param(
             "steps.csv",
+            'hedge-olive,1,soak,soak,"bucket, tub"',
+            "hedge-olive,1,wet out,wet out,",
+            "steps.csv, line 12, column vessels: Cloth is wetted out in something. "
+            "Write bucket, tub.",
+            id="wetted out in nothing",
+        ),
+        pytest.param(
+            "steps.csv",
             "yes,70 °C,,yes",
             "no,70 °C,,yes",
             'steps.csv, line 4, column strain: "no" stands there. '

@@ -10,7 +10,9 @@ from fractions import Fraction
 import pytest
 
 from inventory.science.facts import FibreFacts, RingFacts, VesselFacts
+from inventory.science.figures import Figures
 from sourcing.week.facts import Step
+from sourcing.week.house import house_on
 from sourcing.week.stages import (
     Option,
     Stage,
@@ -21,6 +23,7 @@ from sourcing.week.stages import (
     needed_steps,
     options_for,
     refused_for,
+    timed,
 )
 from tests.sourcing.week.pellitory import BLUSH
 
@@ -154,6 +157,49 @@ def test_only_the_right_mordant_at_its_percent_spares_the_step(
     fibre = FibreFacts("W", "wool", "yarn", 1, True, mordant, Decimal(percent))
 
     assert names(fibre)[0] == first
+
+
+WET_OUT = Step("wet out", "wet out", ("tub",))
+LONG_WAY = replace(
+    BLUSH,
+    steps=(BLUSH.steps[0], Step("scour rinse", "rinse"), BLUSH.steps[1], WET_OUT, *BLUSH.steps[2:]),
+)
+
+
+@pytest.mark.parametrize(
+    ("scoured", "mordant", "damp", "first"),
+    [
+        (False, "", False, ["scour", "scour rinse", "hot alum", "extract"]),
+        (True, "", False, ["hot alum", "extract"]),
+        (True, "alum", False, ["wet out", "extract"]),
+        (True, "alum", True, ["extract"]),
+    ],
+)
+def test_cloth_is_wetted_out_unless_it_is_wet_by_then_and_a_scour_takes_its_rinse_away(
+    scoured: bool, mordant: str, damp: bool, first: list[str]
+) -> None:
+    fibre = FibreFacts("W", "wool", "yarn", 1, scoured, mordant, Decimal(12), damp)
+
+    found = [step.name for step in needed_steps(LONG_WAY, fibre)]
+    assert found == [*first, "dye", "rinse"]
+
+
+def test_a_soak_of_the_dyestuff_does_not_wet_the_cloth() -> None:
+    recipe = replace(BLUSH, steps=(Step("soak", "soak", ("tub",)), WET_OUT))
+
+    assert needed_steps(recipe, None) == recipe.steps
+
+
+def test_wetting_out_takes_the_fibres_own_time_where_the_recipe_gives_none() -> None:
+    # Shipped: wool 1 to 24 h, 4 h typical; linen 2 to 12 h, 2 h.
+    house = house_on(Figures(), on=date(2027, 2, 1))
+
+    assert timed(WET_OUT, "wool", house) == replace(WET_OUT, stand_min=240, stand_max=1440)
+    assert timed(WET_OUT, "linen", house) == replace(WET_OUT, stand_min=120, stand_max=720)
+    told = replace(WET_OUT, stand_min=30)
+    assert timed(told, "wool", house) == told
+    assert timed(WET_OUT, "raffia", house) == WET_OUT
+    assert timed(DYE, "wool", house) == DYE
 
 
 def test_an_extract_filled_up_with_cold_water_is_as_warm_as_its_parts() -> None:

@@ -1,0 +1,37 @@
+"""Studios made up by chance, with what an expert adds to a recipe: wetting out by the fibre's time.
+
+The same number gives the same studio on every machine.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from random import Random
+
+from sourcing.week.facts import Recipe, Step, WeekFacts
+from tests.sourcing.week.random_studios import studio
+
+
+def expert_studio(number: int) -> WeekFacts:
+    """The studio that belongs to a number, its recipes and fibre as an expert keeps them."""
+    facts, dice = studio(number), Random(number + 1_000_000)
+    recipes = tuple(_expert(recipe, dice) for recipe in facts.recipes)
+    fibre = tuple(replace(lot, damp=lot.damp or dice.random() < 0.2) for lot in facts.shelf.fibre)
+    return replace(facts, recipes=recipes, shelf=replace(facts.shelf, fibre=fibre))
+
+
+def _expert(recipe: Recipe, dice: Random) -> Recipe:
+    steps = list(recipe.steps)
+    if not any(step.kind == "wet out" for step in steps) and dice.random() < 0.7:
+        steps.insert(_place_for_wetting(steps, dice), _wet_out())
+    return replace(recipe, steps=tuple(steps))
+
+
+def _place_for_wetting(steps: list[Step], dice: Random) -> int:
+    """In front, or behind the mordant: wool that was mordanted long ago is dry by then."""
+    mordants = [number for number, step in enumerate(steps) if step.kind == "mordant"]
+    return mordants[-1] + 1 if mordants and dice.random() < 0.6 else 0
+
+
+def _wet_out() -> Step:
+    return Step("wet out", "wet out", ("tub", "bucket"), hands_min=5)
