@@ -65,13 +65,14 @@ def _runs(week: Week) -> Iterator[str]:
     """One line of answer for each run, its reasons under it."""
     for answer in week.answers:
         mark = MARKS[answer.answer]
-        word = answer.answer + _with_jobs(answer)
+        word = answer.answer + with_jobs(answer)
         yield from _wrapped(f"  {mark} {answer.run:<3} ", f"{answer.shade}: {word.upper()}")
         for text in _reasons(answer, week):
             yield from _wrapped("        ", text)
 
 
-def _with_jobs(answer: Answer) -> str:
+def with_jobs(answer: Answer) -> str:
+    """`, with two jobs` behind a yes that asks for them."""
     count = len(answer.jobs)
     if answer.answer != "yes" or count == 0:
         return ""
@@ -204,16 +205,22 @@ def _litres(litres: Decimal) -> str:
 
 
 def _ahead(sums: dict[str, Any]) -> Iterator[str]:
+    for text in ahead_in_words(sums):
+        yield from _wrapped("  ", text)
+
+
+def ahead_in_words(sums: dict[str, Any]) -> Iterator[str]:
     """How far dyestuffs go for the runs that are not placed, and what supplies are short."""
     for row in sums.get("dyestuffs", ()):
         if row["ahead"]:
-            yield from _wrapped("  ", _dyestuff_ahead(row))
+            yield _dyestuff_ahead(row)
     for row in sums.get("supplies", ()):
         for line in row["runs"]:
             if line["short_g"] != "0":
-                yield from _wrapped("  ", f"{row['what']}: run {line['run']} wants "
-                                    f"{_g(line['g'])}, {_g(line['left_g'])} left by then: "
-                                    f"short by {_g(line['short_g'])}")  # fmt: skip
+                yield (
+                    f"{row['what']}: run {line['run']} wants {_g(line['g'])}, "
+                    f"{_g(line['left_g'])} left by then: short by {_g(line['short_g'])}"
+                )
 
 
 def _dyestuff_ahead(row: dict[str, Any]) -> str:
