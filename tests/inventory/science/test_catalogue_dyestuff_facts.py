@@ -103,7 +103,7 @@ def test_trimmings_are_the_refuse_beside_the_edible_part(
     item: str, edible_g: dict[str, int], refuse_percent: int, number: str
 ) -> None:
     row = row_resting_on(item, "mean_piece_mass", f"{refuse_percent} % refuse")
-    (refuse,) = rows_of(item, "refuse_fraction")
+    (refuse,) = rows_of(item, "refuse_part")
 
     # USDA weighs the edible part; its refuse is per cent of the whole as bought.
     assert number in row["source"]
