@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 
 from inventory.science.table import Line, lines_of
 
@@ -238,17 +238,18 @@ def _own(dyestuff: str, sentence: str) -> Caution:
     return Caution("own", "poison", mark, sentence, "the studio's own", "")
 
 
-def _of_plant(dyestuff: str) -> Iterator[Caution]:
+@lru_cache(maxsize=1_000)
+def _of_plant(dyestuff: str) -> tuple[Caution, ...]:
     """The flags of a dyestuff's plant and part; of nested names the longer: poison ivy, not ivy."""
     words = _words(dyestuff)
     told = [row for row in shipped_parts() if _within(_words(row[0]), words)]
     longest = max((len(_words(plant)) for plant, _, _ in told), default=0)
-    seen: set[str] = set()
-    for plant, part, caution in told:
-        fits = part == "all" or _may_be(part, words, _words(plant))
-        if len(_words(plant)) == longest and fits and caution.sentence not in seen:
-            seen.add(caution.sentence)
-            yield caution
+    fitting = {
+        caution.sentence: caution
+        for plant, part, caution in told
+        if len(_words(plant)) == longest and (part == "all" or _may_be(part, words, _words(plant)))
+    }
+    return tuple(fitting.values())
 
 
 def _may_be(part: str, words: list[str], plant: list[str]) -> bool:

@@ -16,6 +16,7 @@ from inventory.science.cautions import (
     shipped_cautions,
     shipped_parts,
 )
+from inventory.science.library import Thing, library
 
 EVERY = [row for _, row in shipped_cautions()] + [row for _, _, row in shipped_parts()]
 
@@ -63,6 +64,8 @@ def test_all_of_privet_is_poisonous_whatever_its_lot_is_called(name: str) -> Non
         ("rhubarb root", ["rhubarb-root"]),
         ("rhubarb", ["rhubarb-leaf", "rhubarb-root"]),
         ("elder berries", ["elder-berry"]),
+        ("elderberries", ["elderberries"]),
+        ("dock leaves", ["dock-leaf"]),
         ("elder leaves", ["elder-leaf"]),
         ("yew twigs", ["yew"]),
         ("yews", ["yew"]),
@@ -83,7 +86,7 @@ def test_of_two_plants_one_in_the_other_s_name_the_longer_counts() -> None:
     assert "cherry-leaf" not in codes(cautions_for_lot("cherry laurel leaves"))
 
 
-@pytest.mark.parametrize("name", ["avocado stones", "onion skins", "red cabbage", "", "yewberg"])
+@pytest.mark.parametrize("name", ["red cabbage", "soya milk", "weld", "", "yewberg", "steak"])
 def test_what_is_not_poisonous_is_not_flagged(name: str) -> None:
     assert cautions_for_lot(name) == ()
 
@@ -134,6 +137,7 @@ def test_a_fading_dye_and_a_sale_are_said_to_the_end() -> None:
     )
 
     assert [row.about for row in found if row.code == "fading"] == ["red cabbage"]
+    assert [row.mark for row in found if row.about == "onion skins"] == ["ANIMALS"]
     assert "labels" in codes(found)
     assert "labels" not in codes(cautions_for_run(dyestuffs=["red cabbage"]))
 
@@ -151,3 +155,21 @@ def test_every_caution_about_the_law_sends_to_the_local_rules() -> None:
         "foraged", "carrying", "birds", "drains", "labels", "coins"
     }  # fmt: skip
     assert all("check your local rules" in row.sentence for row in duties)
+
+
+@pytest.mark.parametrize("thing", library().of_kind("dyestuff"), ids=lambda thing: thing.name)
+def test_a_flag_stands_on_every_dyestuff_that_the_catalogue_calls_poisonous(thing: Thing) -> None:
+    (said,) = thing.of("poisonous")
+    marks = {row.mark for row in cautions_for_lot(thing.name)}
+
+    assert ("POISON" in marks) == (said.words == "yes")
+    if said.words == "to animals":
+        assert marks & {"ANIMALS", "STAINS"}
+
+
+def test_every_plant_of_the_catalogue_that_is_never_gathered_has_its_flag() -> None:
+    never = [row for row in library().of_kind("hazard") if row.of("gather")]
+
+    assert len(never) > 25
+    for thing in never:
+        assert any(row.kind in ("poison", "care") for row in cautions_for_lot(thing.name)), thing
