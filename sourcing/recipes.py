@@ -88,4 +88,5 @@ def _step(row: Cells) -> Step:
         one_lot=row["one_lot"],
         aired=row["aired"],
         metal=row["metal"],
+        begun_c=row["begun_c"],
     )

@@ -72,6 +72,7 @@ class RecipeStep(OfStudio):
     one_lot = models.BooleanField(default=False)
     aired = models.BooleanField(default=False)
     metal = models.CharField(max_length=20, blank=True)
+    begun_c = models.SmallIntegerField(null=True, blank=True)  # water of a step without heats
 
     class Meta:
         ordering = ("recipe", "number")

@@ -65,6 +65,9 @@ def _steps(steps: list[Row]) -> Found:
             yield _problem(
                 row, "vessels", "", "Cloth is wetted out in something. Write bucket, tub."
             )
+        if row.has("begun at") and row.several("heats"):
+            note = "A step that is heated begins at the first warmth of its heats. Delete it."
+            yield _problem(row, "begun at", f"{row.number('begun at'):f} °C", note)
         if row.has("strained at") and not row.yes("strain"):
             yield _problem(row, "strain", "no", "It says how warm it is strained. Write yes.")
 

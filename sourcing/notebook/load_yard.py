@@ -263,7 +263,8 @@ def _step(row: Row) -> dict[str, Any]:
     stands = row.several("stands") or (0, None)
     hands = row.several("hands") or (0, "load")
     strained = row.number("strained at")
-    return {
+    begun = row.number("begun at")
+    values = {
         "number": row.whole("no"),
         "name": row.text("step"),
         "kind": row.text("kind"),
@@ -284,6 +285,8 @@ def _step(row: Row) -> dict[str, Any]:
         "aired": row.yes("aired"),
         "metal": row.text("leaves"),
     }
+    # Named only where it says something, so that a recipe without it stays the same version.
+    return values if begun is None else values | {"begun_c": round(begun)}
 
 
 def _dose(row: Row, number: int) -> dict[str, Any]:

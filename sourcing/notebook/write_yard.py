@@ -265,6 +265,7 @@ def _step(row: RecipeStep) -> Values:
         "one lot": row.one_lot,
         "aired": row.aired,
         "leaves": row.metal,
+        "begun at": None if row.begun_c is None else Decimal(row.begun_c),
     }
 
 

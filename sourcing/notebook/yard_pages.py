@@ -180,6 +180,7 @@ STEPS = Page(
         Column(
             "leaves", "choice", "iron", "metal left in pot and cloth", False, ("iron", "copper")
         ),
+        Column("begun at", "warmth", "30 °C", "its water, where it is warmed and not heated"),
     ),
     ("recipe", "no"),
     "step",

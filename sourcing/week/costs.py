@@ -179,10 +179,22 @@ def _water_l(answer: Answer, run: RunFacts, recipe: Recipe | None, prices: _Pric
     )
     ratio = recipe.l_per_kg if recipe is not None else Decimal(0)
     rinse_l = Fraction(ratio) * run.weight_mg / 1_000_000
-    kinds = {step.kind for step in answer.steps}
     rinses = Fraction(0)
-    if "scour" in kinds:
-        rinses += prices.number("studio", "rinses_after_scour")
-    if "rinse" in kinds:
-        rinses += prices.number("studio", "rinses_at_end")
+    for kind, name in (("scour", "rinses_after_scour"), ("rinse", "rinses_at_end")):
+        if any(step.kind == kind for step in answer.steps) and not _in_a_tub(kind, answer):
+            rinses += prices.number("studio", name)
     return baths + rinses * rinse_l
+
+
+def _in_a_tub(kind: str, answer: Answer) -> bool:
+    """Whether the rinse after a scour, or the last one, stands in a vessel: its litres are there.
+
+    `kind`: scour for the rinse that follows the scour, rinse for the last of the run.
+    """
+    names: dict[str, tuple[str, Decimal]] = {}
+    for step in answer.steps:
+        names.setdefault(step.step, (step.kind, step.litres))
+    rows = list(names.values())
+    place = max(number for number, (found, _) in enumerate(rows) if found == kind)
+    after = place + 1 if kind == "scour" else place
+    return rows[after : after + 1] != [] and rows[after][0] == "rinse" and rows[after][1] > 0

@@ -63,6 +63,7 @@ class Step:
     one_lot: bool = False  # whole run in one vessel or in rounds of one, then shared out
     aired: bool = False  # only where it is aired
     metal: str = ""  # leaves this metal in the vessel and the cloth
+    begun_c: int | None = None  # warmth of the water of an unheated step, where not the tap's
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from datetime import date
 from inventory.science.catalogue import figure, find_figure
 from inventory.science.felting import Shock, cooled_c, shock
 from inventory.science.figures import Figure, Figures
+from sourcing.week.facts import Step
 from sourcing.week.fits import Fit
 from sourcing.week.plan import Reason
 from sourcing.week.reasons import because
@@ -75,7 +76,7 @@ def _between(
 ) -> Shock | None:
     """The shock of going from one bath into the next; None where it is the same bath, or mild."""
     stage = fits[index].stage
-    if stage.same:
+    if stays_in_its_bath(stage.step):
         return None
     left_c = _leaves_at(before, fits, room, cooling)
     lifted = max(0, fits[index].start - fits[before].held_until)
@@ -84,7 +85,7 @@ def _between(
         arrives_c=cooled_c(
             left_c, around_c=cooling.shed_c, minutes=lifted, per_h=cooling.lifted_per_h
         ),
-        meets_c=float(stage.heats[0][0] if stage.heats else room.water_c),
+        meets_c=stage.heats[0][0] if stage.heats else _fresh_c(stage.step, room),
         bears_k=float(cooling.bears.value),
     )
 
@@ -92,19 +93,28 @@ def _between(
 def _leaves_at(index: int, fits: list[Fit], room: Room, cooling: Cooling) -> float:
     """Warmth [°C] of a bath when its vessel is emptied; the warmest of its pots counts.
 
-    A bath without a flame is as warm as the cold water, or as what the step before left in it.
+    A bath without a flame is as warm as its water, or as what the step before left in it.
     """
     fit = fits[index]
     if fit.stage.heats:
         warm_c = float(fit.stage.heats[-1][1])
         since = max(load.heat_until for load in fit.last.loads)
-    elif fit.stage.same and index:
+    elif stays_in_its_bath(fit.stage.step) and index:
         warm_c = _leaves_at(index - 1, fits, room, cooling)
         since = fits[index - 1].held_until
     else:
-        return float(room.water_c)
+        warm_c, since = _fresh_c(fit.stage.step, room), fit.start
     stood = max(0, fit.held_until - since)
     return cooled_c(warm_c, around_c=cooling.shed_c, minutes=stood, per_h=cooling.bath_per_h)
+
+
+def stays_in_its_bath(step: Step) -> bool:
+    """Whether a step is worked in the liquor of the one before it; a rinse has fresh water."""
+    return "same" in step.vessels and step.kind != "rinse"
+
+
+def _fresh_c(step: Step, room: Room) -> float:
+    return float(room.water_c if step.begun_c is None else step.begun_c)
 
 
 def _warning(fibre: str, names: tuple[str, str], felts: Shock, cooling: Cooling) -> Reason:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from sourcing.week.stages import Option, Stage
+from sourcing.week.stages import Option, Stage, stands_on
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +93,7 @@ class Placement:
 
 def stands(stage: Stage) -> bool:
     """Whether a step stands in its liquor, unattended, until the next one takes over."""
-    return bool(stage.step.stand_min) and stage.step.kind != "after-bath"
+    return stands_on(stage.step)
 
 
 def stands_from(stage: Stage, done: Round) -> int:

@@ -144,6 +144,8 @@ class Placer:
         moved = fit.start - release
         if stage.step.at_once and moved > 0:
             return Bump(index - 1, before.start + moved)
+        if stage.step.at_once and self._on_another_day(before.last.end, fit.last.start):
+            return Bump(index - 1, self.calendar.next_midnight(before.start))
         stood = fit.last.start - stands_from(before.stage, before.rounds[0])
         if step.stand_max is not None and stood > step.stand_max:
             bump = before.start + stood - step.stand_max
@@ -157,6 +159,9 @@ class Placer:
             if self.calendar.day_number(before.last.start) != day:
                 return Bump(index - 1, self.calendar.midnights[day])
         return self._held_through(index, stage, before, fit)
+
+    def _on_another_day(self, minute: int, later: int) -> bool:
+        return self.calendar.day_number(minute) != self.calendar.day_number(later)
 
     def _left_too_long(self, stage: Stage, before: Fit, fit: Fit) -> bool:
         """Too many nights in the bath, or too many days damp since it was lifted."""

@@ -95,7 +95,7 @@ class Rounds:
     def _least_hands(self, stage: Stage, number: int, options: tuple[Option, ...] | None) -> int:
         """Minutes of hands that a round takes at the least, in whichever vessels."""
         if stage.step.hands_per != "load" or not options:
-            return stage.hands_min if number == 0 else 0
+            return hands_of_round(stage, number, options[0].rounds if options else 1)
         return stage.hands_per_load * min(len(option.vessels) for option in options)
 
     def _opens(self, day: Opening, stage: Stage) -> int:
@@ -204,7 +204,8 @@ class Rounds:
         day = self.calendar.openings[index]
         step = stage.step
         way = self.ways.of(stage, option)
-        hands = way.hands_min if number == 0 or step.hands_per == "load" else 0
+        by_load = step.hands_per == "load"
+        hands = way.hands_min if by_load else hands_of_round(stage, number, option.rounds)
         if hands > there:
             return Push("hands", "", step.name, minute, self._next_day(index), hands, there)
         # The cheap look first: most moments fail because a vessel is held right now.
@@ -223,6 +224,8 @@ class Rounds:
             end = attended = minute + max(whole for _, whole, _ in taken.values())
             if step.stand_min and step.kind == "after-bath":
                 end = attended = end + step.stand_min
+        elif step.kind == "rinse":
+            end = attended = minute + max(hands, step.stand_min)
         else:
             end = minute + step.stand_min
             attended = (
@@ -306,3 +309,13 @@ class Rounds:
                 kind = "ring" if who else "attended"
                 return Push(kind, who, step, minute, soonest, slow)
         return taken
+
+
+def hands_of_round(stage: Stage, number: int, rounds: int) -> int:
+    """Hands of a round where they do not go by the load: a rinse's go with its cloth.
+
+    Those of any other step are for preparing its bath, so the first round takes them all.
+    """
+    if stage.step.kind == "rinse":
+        return stage.hands_min * (number + 1) // rounds - stage.hands_min * number // rounds
+    return stage.hands_min if number == 0 else 0

@@ -230,7 +230,7 @@ def _by_rounds(
     if parting is None:
         return tuple(made)
     rounds, first = _rounds(made[parting]), parting
-    while first and made[first - 1].step.stand_min and made[first - 1].step.kind != "after-bath":
+    while first and stands_on(made[first - 1].step):
         # What stands until the next step takes it stands for its own round only.
         first -= 1
     part = Fraction(run.weight_mg, rounds)
@@ -239,10 +239,26 @@ def _by_rounds(
         weight = round(part * (number + 1)) - round(part * number)
         for index in range(first, len(steps)):
             stage = _stage(steps[index], index, steps, weight, recipe, room, house)
-            stage = replace(stage, round_of=(number + 1, rounds))
+            stage = replace(
+                stage,
+                hands_min=_share_of_hands(stage, number, rounds),
+                round_of=(number + 1, rounds),
+            )
             mixed = index == first > 0 and steps[index - 1].strained_c is not None
             tail.append(_from_cold(stage, house) if number and mixed else stage)
     return (*made[:first], *tail)
+
+
+def _share_of_hands(stage: Stage, number: int, rounds: int) -> int:
+    """Hands of a stage that each round has for itself: those for the whole run are shared out."""
+    if stage.step.hands_per != "run":
+        return stage.hands_min
+    return stage.hands_min * (number + 1) // rounds - stage.hands_min * number // rounds
+
+
+def stands_on(step: Step) -> bool:
+    """Whether a step stands in its liquor, unattended, until the next one takes over."""
+    return bool(step.stand_min) and step.kind not in ("after-bath", "rinse")
 
 
 def _parts_from(made: list[Stage], index: int) -> bool:

@@ -43,7 +43,7 @@ def falls_of(sheet: Sheet, ground: Ground) -> list[tuple[tuple[str, str], float]
     for chain in sheet.chains():
         with_cloth = [stage for stage in chain if stage.step.kind not in HOLD_NO_CLOTH]
         for before, after in pairwise(with_cloth):
-            if "same" in after.step.vessels:
+            if _in_the_same_bath(after):
                 continue
             lifted = _out_at(before)
             warm = _warm_at(before, lifted, chain, sheet, ground)
@@ -64,13 +64,18 @@ def _last(stage: Stage) -> list[Load]:
 def _warm_at(stage: Stage, minute: int, chain: list[Stage], sheet: Sheet, ground: Ground) -> float:
     """Warmth of a stage's bath at a minute: from its last flame, whichever step lit it."""
     place = chain.index(stage)
-    while not chain[place].step.heats and "same" in chain[place].step.vessels and place:
+    while not chain[place].step.heats and _in_the_same_bath(chain[place]) and place:
         place -= 1
     lit = chain[place]
     if not lit.step.heats:
-        return _cold(sheet, ground)
+        fresh = _meets(lit, chain, sheet, ground)
+        return _cooled(fresh, minute - lit.last_start, "bath_cools_per_h", ground)
     out = max(load.lit_until for load in _last(lit))
     return _cooled(lit.step.heats[-1].goal_c, minute - out, "bath_cools_per_h", ground)
+
+
+def _in_the_same_bath(stage: Stage) -> bool:
+    return "same" in stage.step.vessels and stage.step.kind != "rinse"
 
 
 def _cooled(warm: float, minutes: int, pace: str, ground: Ground) -> float:
@@ -81,7 +86,8 @@ def _cooled(warm: float, minutes: int, pace: str, ground: Ground) -> float:
 
 def _meets(stage: Stage, chain: list[Stage], sheet: Sheet, ground: Ground) -> float:
     if not stage.step.heats:
-        return _cold(sheet, ground)
+        warmed = stage.step.begun_c
+        return _cold(sheet, ground) if warmed is None else warmed
     if stage.step.heats[0].start_c is not None:
         return stage.step.heats[0].start_c
     place = chain.index(stage)

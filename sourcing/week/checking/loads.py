@@ -278,7 +278,10 @@ def _lasts(sheet: Sheet, stage: Stage, load: Load) -> Iterator[Fault]:
     """An after-bath stands its time, a rinse takes its hands' time."""
     step, placed = stage.step, load.placed
     wanted = 0
-    if step.kind == STANDS_ATTENDED or (step.vessels and step.stand_min):
+    if step.kind == "rinse":
+        together = [row for row in stage.loads if row.start == load.start]
+        wanted = max(sum(row.placed.hands_min for row in together), step.stand_min)
+    elif step.kind == STANDS_ATTENDED or (step.vessels and step.stand_min):
         wanted = step.stand_min
     elif not step.vessels:
         wanted = max(placed.hands_min, step.stand_min)

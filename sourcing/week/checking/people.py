@@ -50,7 +50,7 @@ def _watched_until(stage: Stage, load: Load) -> int:
     """From lighting to the end of the hold; an after-bath and a rinse to their end."""
     if load.over_flame:
         return max(load.lit_until, load.end if stage.step.kind == STANDS_ATTENDED else 0)
-    if stage.step.kind == STANDS_ATTENDED or not stage.step.vessels:
+    if stage.step.kind in (STANDS_ATTENDED, "rinse") or not stage.step.vessels:
         return load.end
     return load.start
 
@@ -67,10 +67,15 @@ def hands_wanted(sheet: Sheet, stage: Stage) -> set[int]:
         return {step.hands_min * sheet.dye_loads}
     if step.hands_per == "run":
         return {step.hands_min}
-    weights = [load.placed.weight_mg for load in stage.loads]
-    whole = (2 * step.hands_min * sum(weights) + 1_000_000) // 2_000_000
-    parts = sum((2 * step.hands_min * mg + 1_000_000) // 2_000_000 for mg in weights)
-    return {whole, parts}
+    by_round: dict[int, int] = defaultdict(int)
+    for load in stage.loads:
+        by_round[load.placed.round] += load.placed.weight_mg
+    rounds, loads = list(by_round.values()), [load.placed.weight_mg for load in stage.loads]
+    return {
+        sum((2 * step.hands_min * (mg + edge) + 1_000_000) // 2_000_000 for mg in parts)
+        for parts in ([sum(loads)], rounds, loads)
+        for edge in (0, 1)  # a part of a run is rounded to the milligram
+    }
 
 
 def faults_in_hands_of_steps(sheet: Sheet, ground: Ground) -> Iterator[Fault]:

@@ -175,7 +175,7 @@ class Sheet:
 
 def stands(step: Step) -> bool:
     """Whether a step stands in its liquor unwatched until the next one takes it."""
-    return step.stand_min > 0 and step.kind != STANDS_ATTENDED
+    return step.stand_min > 0 and step.kind not in (STANDS_ATTENDED, "rinse")
 
 
 def dye_loads(stages: Iterable[Stage]) -> int:

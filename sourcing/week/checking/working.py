@@ -107,7 +107,9 @@ def _gap(
             at,
             f"{names} may begin at {ground.moment(soonest):%a %d %H:%M} at the earliest",
         )
-    if after.step.at_once and after.start > soonest:
+    if after.step.at_once and (
+        after.start > soonest or ground.day_of(after.last_start) != ground.day_of(soonest)
+    ):
         yield Fault(
             "at once",
             sheet.code,

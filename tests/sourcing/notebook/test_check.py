@@ -8,6 +8,8 @@ from sourcing.notebook.check import check
 from sourcing.notebook.notebook import read_notebook
 from tests.sourcing.notebook.desk import altered, pages, sentences, yard_files
 
+SCOUR = "blush,1,scour,scour,pot,,fresh > 55 hold 60 min,,no,,30 min per load,,no,,,no,no,"
+
 
 def said(files: dict[str, bytes]) -> list[str]:
     """Everything that is wrong with a notebook."""
@@ -382,6 +384,14 @@ def test_a_page_that_is_there_twice_is_refused() -> None:
             "steps.csv, line 12, column vessels: Cloth is wetted out in something. "
             "Write bucket, tub.",
             id="wetted out in nothing",
+        ),
+        pytest.param(
+            "steps.csv",
+            f"leaves\n{SCOUR}",
+            f"leaves,begun at\n{SCOUR},30 °C",
+            'steps.csv, line 2, column begun at: "30 °C" stands there. '
+            "A step that is heated begins at the first warmth of its heats. Delete it.",
+            id="heated in water that was warmed before",
         ),
         pytest.param(
             "steps.csv",

@@ -1,4 +1,4 @@
-"""Studios made up by chance, with what an expert adds to a recipe: wetting out by the fibre's time.
+"""Studios made up by chance, with what an expert adds: wetting out, rinses in tubs, warm water.
 
 The same number gives the same studio on every machine.
 """
@@ -6,10 +6,13 @@ The same number gives the same studio on every machine.
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 from random import Random
 
 from sourcing.week.facts import Recipe, Step, WeekFacts
 from tests.sourcing.week.random_studios import studio
+
+TUBS = (("tub",), ("bucket",), ("tub", "bucket"), ("pot", "tub"))
 
 
 def expert_studio(number: int) -> WeekFacts:
@@ -21,9 +24,11 @@ def expert_studio(number: int) -> WeekFacts:
 
 
 def _expert(recipe: Recipe, dice: Random) -> Recipe:
-    steps = list(recipe.steps)
+    steps = [_in_a_tub(step, dice) for step in recipe.steps]
     if not any(step.kind == "wet out" for step in steps) and dice.random() < 0.7:
         steps.insert(_place_for_wetting(steps, dice), _wet_out())
+    if dice.random() < 0.7:
+        steps = [row for step in steps for row in _and_its_rinse(step, dice)]
     return replace(recipe, steps=tuple(steps))
 
 
@@ -35,3 +40,25 @@ def _place_for_wetting(steps: list[Step], dice: Random) -> int:
 
 def _wet_out() -> Step:
     return Step("wet out", "wet out", ("tub", "bucket"), hands_min=5)
+
+
+def _in_a_tub(step: Step, dice: Random) -> Step:
+    """Most last rinses, by the kilo or by the tubful, some in warm water."""
+    if step.kind != "rinse" or dice.random() < 0.2:
+        return step
+    return replace(
+        step,
+        vessels=dice.choice(TUBS),
+        l_per_kg=Decimal(dice.choice((10, 20, 30))),
+        hands_per=dice.choice(("kg", "kg", "load", "run")),
+        stand_min=dice.choice((0, 0, 10)),
+        begun_c=dice.choice((None, None, 30)),
+    )
+
+
+def _and_its_rinse(step: Step, dice: Random) -> tuple[Step, ...]:
+    if step.kind != "scour":
+        return (step,)
+    rinse = Step("scour rinse", "rinse", dice.choice((*TUBS, ("same",))), hands_min=10,
+                 at_once=dice.random() < 0.5)  # fmt: skip
+    return step, rinse

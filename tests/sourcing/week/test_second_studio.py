@@ -47,7 +47,8 @@ def test_answers_of_the_other_studio(week: Week) -> None:
 
 def test_marigold_is_wetted_out_and_dyed_from_one_lot(week: Week) -> None:
     # 453.592 g x 25 = 11.34 L; x 4.186 x 70 / (2 x 0.6 x 60) = 46.1: 46 + 45 min from 10:00, cools
-    # 2 h to 13:31, rinse 13.6 = 14 min from 13:40, hung 14:00. MG-1 has 340 g: too little alone.
+    # 2 h to 13:31, rinse 13.6 = 14 min from 13:40 in the tub that it was wetted out in, hung 14:00.
+    # MG-1 has 340 g: too little alone.
     assert told(week, "1", zone=HALIFAX) == Told(
         "yes",
         "Thu 29 08:00",
@@ -57,10 +58,16 @@ def test_marigold_is_wetted_out_and_dyed_from_one_lot(week: Week) -> None:
             "wet out 1 | T1 | Thu 29 08:00 to Thu 29 10:00 | 10 min | 11.34 L | 453.592 g",
             "dye 1 | K1 E1 | Thu 29 10:00 to Thu 29 11:31 | 40 min | 11.34 L | 453.592 g"
             " | 10 to 80 °C, 46 + 45 min",
-            "rinse 1 | Thu 29 13:40 to Thu 29 13:54 | 14 min | 453.592 g",
+            "rinse 1 | T1 | Thu 29 13:40 to Thu 29 13:54 | 14 min | 11.34 L | 453.592 g",
         ),
         takes=("WL-1 453.592 g, 453.593 left", "MG-2 453.592 g, 453.593 left"),
     )
+
+
+def test_marigold_is_rinsed_in_warm_water_so_that_its_wool_does_not_felt(week: Week) -> None:
+    # In the pot to 13:31: 10 + 70 e^(-0.2 x 2) = 56.9 °C, lifted to 13:40: 50.4; water at 45 °C. In
+    # rain water at 10 °C it would felt.
+    assert answer_for(week, "1").warnings == ()
 
 
 def test_fog_uses_the_second_bath_before_the_pot_is_wanted(week: Week) -> None:
