@@ -15,7 +15,7 @@ and one in `PLACES` if it stands in the navigation:
 
 A template has `frame` (a `Frame`: studio, moment, places, `carried`) and what the view hands over,
 always frozen dataclasses with words and numbers ready to show. Links go on asking the same:
-`<a href="{% url 'figures' %}{{ frame.carried }}#wool-scour-loss-fraction">`.
+`<a href="{{ frame.figures }}#wool-scour_loss_fraction">` (`figure_anchor` names the place).
 
 `page` turns our errors into pages in the same look with their sentence (404, 400, 409) and answers
 GET and HEAD only. The policy of `api/settings.py` lets no inline script or style through: no
@@ -75,6 +75,7 @@ class Frame:
     as_of: str = ""  # Mon 23 Nov 2026, 07:30
     at: str = ""  # 2026-11-23T07:30, for the field that asks for another moment
     days: int = 0
+    figures: str = ""  # the address of the page on which figures have their range and source
     asked_at: bool = False  # False: the clock was read
     asked_studio: bool = False
 
@@ -115,13 +116,15 @@ def refused(status: HTTPStatus, sentence: str) -> HttpResponse:
 def frame_of(question: Question, here: str) -> Frame:
     """What stands round the page of a question."""
     at, said = question.at, dict(question.said)
+    places = _places(here=here, carried=question.carried)
     return Frame(
-        places=_places(here=here, carried=question.carried),
+        places=places,
         carried=question.carried,
         studio=question.studio.name,
         as_of=f"{day_in_words(at.date())} {at.year}, {at:%H:%M}",
         at=f"{at:%Y-%m-%dT%H:%M}",
         days=question.days,
+        figures=next((place.address for place in places if place.name == "figures"), ""),
         asked_at="at" in said,
         asked_studio="studio" in said,
     )

@@ -10,7 +10,10 @@ from api.question import question_of
 from api.rest.week import week_asked
 from api.sheet import sheet
 from api.web.page import page, shown
+from api.web.this_week.view import this_week
 from inventory.science.figures import NoFigure
+from sourcing.outlook import facts_at
+from sourcing.week.project import project
 
 PLAIN = "text/plain; charset=utf-8"
 
@@ -19,7 +22,9 @@ PLAIN = "text/plain; charset=utf-8"
 def week_page(request: HttpRequest) -> HttpResponse:
     """What can be dyed, in which pot, starting when, and what stops the rest."""
     question = question_of(request.GET)
-    return shown("week/page.html", question, here="week")
+    facts = facts_at(question.studio, at=question.at, days=question.days)
+    week = project(facts, days=question.days)
+    return shown("week/page.html", question, here="week", week=this_week(question, facts, week))
 
 
 @require_safe

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator
 from itertools import pairwise
@@ -44,7 +45,12 @@ def sound(page: HttpResponse) -> list[str]:
 
 def words(page: HttpResponse) -> str:
     """What a page says, with single spaces."""
-    return " ".join(read(page).to_text().split())
+    return as_read(read(page).to_text())
+
+
+def as_read(text: str) -> str:
+    """Single spaces, none before a comma: the parser puts one at the end of every element."""
+    return re.sub(r"\s+([,.:;)])", r"\1", " ".join(text.split()))
 
 
 def _elements(tree: JustHTML) -> Iterator[Element]:

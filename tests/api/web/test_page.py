@@ -2,26 +2,22 @@
 
 from __future__ import annotations
 
-from io import StringIO
 from pathlib import Path
 
 import pytest
-from django.core.management import call_command
 from django.templatetags.static import static
 from django.test import Client
 
 from tests.api.web.pages import sound, words
+from tests.api.web.yard import MONDAY, load
 
 pytestmark = pytest.mark.django_db
-
-NOTEBOOK = Path(__file__).resolve().parents[3] / "fixtures" / "pellitory-yard"
-MONDAY = "2026-11-23T07:30"
 
 
 @pytest.fixture
 def yard() -> None:
     """Pellitory Yard, loaded from its notebook."""
-    call_command("load", str(NOTEBOOK), stdout=StringIO())
+    load()
 
 
 @pytest.mark.usefixtures("yard")

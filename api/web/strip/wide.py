@@ -1,0 +1,229 @@
+"""The week side by side, for a desk: a row for each pot and ring, then hands and line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from api.web.strip.axis import Axis
+from api.web.strip.bars import Bar, DayLoad, Strip, changes
+from api.web.strip.shapes import Box, Drawing, Stroke, Words, box, fits, unit, words
+from sourcing.week.words import day_in_words, kilos
+
+DAYS_A_ROW = 7
+LABELS = 58.0  # room for the names of the rows
+DAY, NIGHT = 144.0, 28.0
+HEAD = 36.0
+VESSEL_ROW, RING_ROW, HANDS_ROW, LINE_ROW = 40.0, 25.0, 38.0, 74.0
+GAP = 3.0
+SMALL = 12.0
+
+
+def wide(strip: Strip) -> tuple[Drawing, ...]:
+    """One drawing for each seven days."""
+    weeks = range(0, len(strip.days), DAYS_A_ROW)
+    return tuple(_Wide(strip, strip.days[first : first + DAYS_A_ROW], first).drawing()
+                 for first in weeks)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class _Wide:
+    strip: Strip
+    days: tuple[DayLoad, ...]
+    number: int
+
+    # -- where things lie ----------------------------------------------------------------------
+
+    @property
+    def axis(self) -> Axis:
+        first = self.days[0]
+        return Axis(first.day, len(self.days), first.opens, first.closes, DAY, NIGHT)
+
+    @property
+    def tops(self) -> dict[str, float]:
+        """Upper edge of each lane."""
+        found, top = {}, HEAD
+        for lane in self.strip.lanes:
+            found[lane] = top
+            top += self._height(lane)
+        return found
+
+    def _height(self, lane: str) -> float:
+        return RING_ROW if lane in self.strip.rings else VESSEL_ROW
+
+    @property
+    def hands_top(self) -> float:
+        return HEAD + sum(self._height(lane) for lane in self.strip.lanes)
+
+    @property
+    def line_top(self) -> float:
+        return self.hands_top + HANDS_ROW
+
+    @property
+    def bottom(self) -> float:
+        return self.line_top + LINE_ROW
+
+    def x(self, offset: float) -> float:
+        return LABELS + offset
+
+    # -- the drawing ---------------------------------------------------------------------------
+
+    def drawing(self) -> Drawing:
+        first, last = self.days[0].day, self.days[-1].day
+        return Drawing(
+            key=f"wide-{self.number}",
+            name=f"{day_in_words(first)} to {day_in_words(last)}, days and nights side by side",
+            says="Pots, rings, hands and line by the hour. All of it stands in words below.",
+            width=unit(LABELS + self.axis.length),
+            height=unit(self.bottom + 4),
+            ground=tuple(self._ground()),
+            strokes=tuple(self._strokes()),
+            bars=tuple(self._bars()),
+            words=tuple(self._words()),
+        )
+
+    def _ground(self) -> Iterator[Box]:
+        """Nights, and days on which nobody is in."""
+        axis, height = self.axis, self.bottom - HEAD
+        for number, day in enumerate(self.days):
+            start = self.x(number * axis.each)
+            yield box(start, HEAD, axis.morning, height, "night", pattern="night")
+            evening = axis.each - axis.evening
+            yield box(start + axis.evening, HEAD, evening, height, "night", pattern="night")
+            if day.closed:
+                open_hours = axis.evening - axis.morning
+                yield box(start + axis.morning, HEAD, open_hours, height, "closed")
+
+    def _strokes(self) -> Iterator[Stroke]:
+        """Rows, midnights, the moment asked for, the room on the line and what hangs there."""
+        right = self.x(self.axis.length)
+        edges = [*self.tops.values(), self.hands_top, self.line_top, self.bottom]
+        yield Stroke(" ".join(f"M0 {unit(y)}H{unit(right)}" for y in edges), "line-faint")
+        middles = [self.x(number * self.axis.each) for number in range(1, len(self.days))]
+        if middles:
+            lines = " ".join(f"M{unit(x)} 6V{unit(self.bottom)}" for x in middles)
+            yield Stroke(lines, "line-faint")
+        if self.strip.at.date() == self.days[0].day:
+            now = unit(self.x(self.axis.of(self.strip.at)))
+            yield Stroke(f"M{now} {unit(HEAD - 6)}V{unit(self.bottom)}", "line-rose now")
+        yield from self._line()
+
+    def _bars(self) -> Iterator[Box]:
+        for bar in self._shown():
+            top, height = self.tops[bar.lane] + GAP, self._height(bar.lane) - 2 * GAP
+            left, right = self.axis.of(bar.since), self.axis.of(bar.until)
+            pattern = {"held": "held", "taken": "taken"}.get(bar.kind, "")
+            classes = f"bar bar-{bar.kind} run-{bar.dye or 'none'}"
+            width = max(right - left, 2.0)
+            yield box(self.x(left), top, width, height, classes, pattern=pattern, words=bar.words)
+        yield from self._hands()
+
+    def _shown(self) -> list[Bar]:
+        """Bars of these days whose lane is drawn, in their order."""
+        axis = self.axis
+        return [
+            bar
+            for bar in self.strip.bars
+            if bar.lane in self.tops and axis.of(bar.since) < axis.of(bar.until)
+        ]
+
+    def _hands(self) -> Iterator[Box]:
+        """A bar a day, filled as far as hands are taken."""
+        axis = self.axis
+        room = axis.evening - axis.morning - 2
+        for number, day in enumerate(self.days):
+            if not day.closed:
+                left = self.x(number * axis.each + axis.morning + 1)
+                taken = min(day.hands_min / day.there_min, 1) * room
+                yield box(left, self.hands_top + 25, room, 8, "hands-there")
+                yield box(left, self.hands_top + 25, taken, 8, "hands-taken")
+
+    # -- the line ------------------------------------------------------------------------------
+
+    @property
+    def _most_mg(self) -> int:
+        peaks = [load.mg for day in self.days for load in day.line]
+        return max([*peaks, self.strip.line_mg, 1])
+
+    def _line_y(self, mg: int) -> float:
+        return self.bottom - 3 - mg / self._most_mg * (LINE_ROW - 24)
+
+    def _line(self) -> Iterator[Stroke]:
+        loads = changes(self.days)
+        if not loads:
+            return
+        path = [f"M{unit(self.x(0))} {unit(self._line_y(loads[0].mg))}"]
+        for load in loads[1:]:
+            path.append(f"H{unit(self.x(self.axis.of(load.since)))}V{unit(self._line_y(load.mg))}")
+        right = unit(self.x(self.axis.length))
+        foot = unit(self.bottom - 3)
+        yield Stroke("".join([*path, f"H{right}V{foot}H{unit(self.x(0))}Z"]), "hangs")
+        if self.strip.line_mg:
+            room = unit(self._line_y(self.strip.line_mg))
+            yield Stroke(f"M{unit(self.x(0))} {room}H{right}", "line-rose room")
+
+    # -- words ---------------------------------------------------------------------------------
+
+    def _words(self) -> Iterator[Words]:
+        yield from self._days()
+        yield from self._rows()
+        for bar in self._shown():
+            yield from self._bar_words(bar)
+        yield from self._line_words()
+
+    def _days(self) -> Iterator[Words]:
+        axis = self.axis
+        for number, day in enumerate(self.days):
+            start = self.x(number * axis.each)
+            middle = start + (axis.morning + axis.evening) / 2
+            yield words(middle, 15, day_in_words(day.day), "day", anchor="middle")
+            opens = f"{day.opens:%H:%M}"
+            yield words(start + axis.morning, 30, opens, "soft hour")
+            closes = f"{day.closes:%H:%M}"
+            yield words(start + axis.evening, 30, closes, "soft hour", anchor="end")
+            if number:
+                yield words(start, self.hands_top + 24, "night", "soft hour", anchor="middle")
+            said = "nobody in" if day.closed else f"{day.hands_min} of {day.there_min} min"
+            yield words(middle, self.hands_top + 18, said, "bar-words", anchor="middle")
+
+    def _rows(self) -> Iterator[Words]:
+        for lane, top in self.tops.items():
+            yield words(0, top + self._height(lane) / 2 + 4, lane, "lane")
+        yield words(0, self.hands_top + 20, "hands", "lane")
+        yield words(0, self.line_top + 20, "line", "lane")
+
+    def _bar_words(self, bar: Bar) -> Iterator[Words]:
+        """Code over step, as far as there is room before the next bar of the lane."""
+        left = self.axis.of(bar.since)
+        room = self._room(bar)
+        top = self.tops[bar.lane]
+        if bar.kind == "held" or not room:
+            return
+        if bar.lane in self.strip.rings:
+            texts = [f"{bar.run} {bar.step}".strip(), bar.run]
+            found = next((text for text in texts if fits(text, room - 6, size=SMALL)), "")
+            yield words(self.x(left) + 3, top + 17, found, "bar-words")
+            return
+        yield words(self.x(left) + 3, top + 16, bar.run, "bar-run")
+        if fits(bar.step, room - 1, size=SMALL):
+            yield words(self.x(left) + 3, top + 30, bar.step, "bar-words")
+
+    def _room(self, bar: Bar) -> float:
+        """From where a bar begins to where the next one that is named begins."""
+        left = self.axis.of(bar.since)
+        later = [
+            self.axis.of(other.since)
+            for other in self._shown()
+            if other.lane == bar.lane and other.kind != "held" and other.since > bar.since
+        ]
+        return min([*later, self.axis.length]) - left
+
+    def _line_words(self) -> Iterator[Words]:
+        """Kilos at every change, and how much the line holds."""
+        for load in changes(self.days):
+            x = self.x(self.axis.of(load.since)) + 3
+            yield words(x, self._line_y(load.mg) - 3, kilos(load.mg), "bar-words")
+        if self.strip.line_mg:
+            y = self._line_y(self.strip.line_mg) - 3
+            text = f"room for {kilos(self.strip.line_mg)}"
+            yield words(self.x(self.axis.length) - 2, y, text, "soft hour", anchor="end")

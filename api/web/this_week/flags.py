@@ -1,0 +1,54 @@
+"""What to see to this morning, each with the word and mark of its kind and its day."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from sourcing.week.plan import Flag
+from sourcing.week.words import day_within
+
+# Kind of flag: the mark that is drawn, and the word beside it.
+KINDS = {
+    "use today": ("leaf", "use today"),
+    "past": ("leaf", "past"),
+    "dip": ("jar", "dip"),
+    "retest": ("jar", "dip again"),
+    "no label": ("jar", "no label"),
+    "bath ends": ("pot", "bath ends"),
+    "damp fibre": ("drop", "damp"),
+    "damp lot": ("drop", "damp"),
+    "ends before its use": ("leaf", "ends too soon"),
+    "room": ("room", "room"),
+    "pot": ("pot", "pot"),
+    "order": ("parcel", "order"),
+    "promise": ("hand", "promise"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class FlagLine:
+    """One line of the morning."""
+
+    mark: str
+    word: str
+    text: str
+    when: str  # today, Tue, Mon 30 Nov; empty: whenever
+    today: bool
+
+
+def flag_lines(flags: Iterable[Flag], *, today: date) -> tuple[FlagLine, ...]:
+    """The morning's flags in their order."""
+    return tuple(_line(flag, today) for flag in flags)
+
+
+def _line(flag: Flag, today: date) -> FlagLine:
+    mark, word = KINDS.get(flag.kind, ("leaf", flag.kind))
+    when = "" if flag.by is None else day_within(flag.by, today)
+    return FlagLine(mark, word, begun_large(flag.text), when, flag.by == today)
+
+
+def begun_large(text: str) -> str:
+    """A sentence with its first letter large."""
+    return text[:1].upper() + text[1:]

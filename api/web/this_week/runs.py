@@ -1,0 +1,261 @@
+"""A ticket for every run: its answer in a word and a mark, when, from what, and what stops it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from api.sheet import steps_of, with_jobs
+from api.web.figure_link import FigureLink, figure_link
+from api.web.strip.bars import dyes_of
+from api.web.this_week.cautions import run_cautions
+from api.web.this_week.flags import begun_large
+from inventory.science.cautions import Caution
+from sourcing.week.facts import RunFacts, WeekFacts
+from sourcing.week.plan import Answer, Placed, Reason, Take, Unlock, Week
+from sourcing.week.words import amount, grams, moment_in_words
+
+LOOKS = {"yes": "yes", "not yet": "wait", "no": "no"}
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """One thing that decided, and the figure that it rests on."""
+
+    text: str
+    figure: FigureLink | None
+
+
+@dataclass(frozen=True, slots=True)
+class StepLine:
+    """One load of one step as a row of a table."""
+
+    when: str
+    until: str
+    run: str
+    step: str
+    where: str  # P1, 36 L
+    ring: str
+    hands: str
+    held: str  # Tue 24 Nov 09:00
+
+
+@dataclass(frozen=True, slots=True)
+class TakeLine:
+    """What is taken, of what, and what it leaves."""
+
+    source: str
+    what: str
+    amount: str
+    leaves: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What a run costs, as the sums say it."""
+
+    total: str
+    per_kg: str
+    parts: tuple[tuple[str, str], ...]
+    water: str
+    kwh: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ticket:
+    """One run and its answer."""
+
+    run: str
+    shade: str
+    look: str  # yes, wait, no: for mark and edge
+    word: str  # yes, with a job
+    gist: str  # Mon 23 Nov 09:00 scour, dry Sat 28 Nov 10:00; of a no what it is short by
+    wanted: str  # 2,000 g of wool, due Mon 30 Nov 09:00
+    dye: str  # its colour on the strip
+    first: str
+    first_step: str
+    hung: str
+    dry: str
+    late: bool
+    jobs: tuple[str, ...]
+    waits: tuple[str, ...]
+    short: tuple[str, ...]
+    bars: tuple[str, ...]
+    unlocks: tuple[UnlockLine, ...]
+    sought: bool
+    takes: tuple[TakeLine, ...]
+    notes: tuple[str, ...]
+    warnings: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+    whys: tuple[Why, ...]
+    steps: tuple[StepLine, ...]
+    cost: Cost | None
+
+
+@dataclass(frozen=True, slots=True)
+class UnlockLine:
+    """What would turn an answer into a yes, and when it would begin and be dry."""
+
+    text: str
+    parts: tuple[str, ...]  # where only several together do
+    then: str
+
+
+def tickets_of(facts: WeekFacts, week: Week, *, currency: str) -> tuple[Ticket, ...]:
+    """A ticket for each run, in the order of due dates."""
+    wanted = {run.code: run for run in facts.runs}
+    dyes, steps = dyes_of(week.answers), steps_of(week)
+    costs = {row["run"]: row for row in _rows(week.sums, "costs")}
+    return tuple(
+        _Desk(facts, answer, wanted.get(answer.run)).ticket(
+            dye=dyes.get(answer.run, ""),
+            steps=[step for step in steps if step.run == answer.run],
+            cost=_cost(costs.get(answer.run), currency),
+        )
+        for answer in week.answers
+    )
+
+
+def _rows(sums: dict[str, object], name: str) -> list[dict[str, Any]]:
+    found = sums.get(name, [])
+    return found if isinstance(found, list) else []
+
+
+@dataclass(frozen=True)
+class _Desk:
+    """One answer with the facts that its words need."""
+
+    facts: WeekFacts
+    answer: Answer
+    wanted: RunFacts | None
+
+    def ticket(self, *, dye: str, steps: list[Placed], cost: Cost | None) -> Ticket:
+        answer = self.answer
+        return Ticket(
+            run=answer.run,
+            shade=answer.shade,
+            look=LOOKS[answer.answer],
+            word=answer.answer + with_jobs(answer),
+            gist=self._gist(),
+            wanted=self._wanted(),
+            dye=dye,
+            first=self._moment(answer.first_step_at),
+            first_step=self._first_step(),
+            hung=self._moment(answer.hung_at),
+            dry=self._moment(answer.dry_at),
+            late=answer.late,
+            jobs=_texts(answer.jobs),
+            waits=_texts(answer.waits_for),
+            short=_texts(answer.short),
+            bars=tuple(self._bars()),
+            unlocks=tuple(self._unlock(row) for row in answer.unlocks),
+            sought=answer.sought,
+            takes=tuple(_take(take) for take in answer.takes),
+            notes=tuple(begun_large(note) for note in answer.notes),
+            warnings=_texts(answer.warnings),
+            cautions=run_cautions(self.facts, answer, self.wanted),
+            whys=tuple(Why(begun_large(row.text), figure_link(row.figure)) for row in self._whys()),
+            steps=tuple(step_line(step, self.facts) for step in steps),
+            cost=cost,
+        )
+
+    def _gist(self) -> str:
+        """The answer in half a line."""
+        answer = self.answer
+        if answer.first_step_at is None:
+            texts = (*_texts(answer.short), *_texts(answer.waits_for), *_texts(answer.barred))
+            return next(iter(texts), "")
+        first = f"{self._moment(answer.first_step_at)} {self._first_step()}".strip()
+        return f"{first}, dry {self._moment(answer.dry_at)}" if answer.dry_at else first
+
+    def _wanted(self) -> str:
+        """What was asked for, and until when."""
+        run = self.wanted
+        if run is None:
+            return ""
+        said = f"{grams(run.weight_mg)} of {run.fibre}"
+        if run.people:
+            said += f", {run.people} people"
+        if run.for_whom:
+            said += f", for {run.for_whom}"
+        due = "undated" if run.due is None else f"due {self._moment(run.due)}"
+        return f"{said}, {due}"
+
+    def _first_step(self) -> str:
+        first = min(self.answer.steps, key=lambda step: step.start, default=None)
+        at_first = first is not None and first.start == self.answer.first_step_at
+        return first.step if first is not None and at_first else ""
+
+    def _bars(self) -> Iterator[str]:
+        """What stands in the way of a no whatever the hour, beside what it waits for."""
+        if self.answer.answer == "no":
+            told = {*_texts(self.answer.waits_for), *_texts(self.answer.short)}
+            yield from (text for text in _texts(self.answer.barred) if text not in told)
+
+    def _whys(self) -> Iterator[Reason]:
+        """All that decided, each once."""
+        rows = (*self.answer.reasons, *self.answer.waits_for, *self.answer.warnings)
+        yield from {row.text: row for row in rows}.values()
+
+    def _unlock(self, row: Unlock) -> UnlockLine:
+        dry = "" if row.dry_at is None else f", dry {self._moment(row.dry_at)}"
+        return UnlockLine(
+            text=begun_large(row.text),
+            parts=tuple(begun_large(change.text) for change in row.changes) if row.together else (),
+            then=f"then first step {self._moment(row.first_step_at)}{dry}",
+        )
+
+    def _moment(self, moment: datetime | None) -> str:
+        return "" if moment is None else moment_in_words(moment, self.facts.zone)
+
+
+def _texts(rows: Iterable[Any]) -> tuple[str, ...]:
+    """The sentences of reasons, shortages or jobs, each once."""
+    return tuple(dict.fromkeys(begun_large(row.text) for row in rows))
+
+
+def _take(take: Take) -> TakeLine:
+    return TakeLine(
+        source=take.source,
+        what="" if take.what == take.source else take.what,
+        amount=amount(take.amount, take.unit),
+        leaves=amount(take.left_after, take.unit),
+    )
+
+
+def step_line(step: Placed, facts: WeekFacts) -> StepLine:
+    """A step with its hours, vessel, ring and hands; the end names its day where that differs."""
+    since, until = step.start.astimezone(facts.zone), step.end.astimezone(facts.zone)
+    held = step.held_until.astimezone(facts.zone)
+    same = until.date() == since.date()
+    litres = f", {_litres(step.litres)}" if step.litres else ""
+    return StepLine(
+        when=moment_in_words(since, facts.zone),
+        until=f"{until:%H:%M}" if same else moment_in_words(until, facts.zone),
+        run=step.run,
+        step=step.step,
+        where=f"{step.vessel}{litres}" if step.vessel else "by hand",
+        ring=step.ring,
+        hands=f"{step.hands_min} min" if step.hands_min else "",
+        held=moment_in_words(held, facts.zone) if held.date() > until.date() else "",
+    )
+
+
+def _litres(litres: Decimal) -> str:
+    return f"{litres.quantize(Decimal('0.1')).normalize():f} L"
+
+
+def _cost(row: dict[str, Any] | None, currency: str) -> Cost | None:
+    if row is None:
+        return None
+    sign = {"GBP": "£", "EUR": "€", "USD": "$"}.get(currency, f"{currency} ")
+    return Cost(
+        total=f"{sign}{row['total']}",
+        per_kg=f"{sign}{row['per_kg']}",
+        parts=tuple((part["what"], f"{sign}{part['money']}") for part in row["parts"]),
+        water=f"{row['water_l']} L",
+        kwh=f"{row['kwh']} kWh",
+    )
