@@ -3,11 +3,15 @@
 from django.urls import path
 
 from api.rest.week import WeekView
+from api.web.figures.view import cautions_page, figures_page, thing_page
 from api.web.week import sheet_page, week_page
 
 urlpatterns = [
     path("", week_page, name="week"),
     path("sheet.txt", sheet_page, name="sheet"),
+    path("figures/", figures_page, name="figures"),
+    path("figures/cautions/", cautions_page, name="cautions"),
+    path("figures/<slug:kind>/<slug:slug>/", thing_page, name="thing"),
     path("api/v1/week/", WeekView.as_view()),
 ]
 
