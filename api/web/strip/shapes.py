@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-LETTER_WIDTH = 0.46  # of its height
+LETTER_WIDTH = 0.5  # of its height
 
 
 @dataclass(frozen=True, slots=True)

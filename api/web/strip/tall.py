@@ -134,9 +134,10 @@ class _TallDay:
             yield Stroke(f"M{unit(HOURS - 6)} {y}H{unit(WIDTH)}", "line-rose now")
 
     def _ticks(self) -> Iterator[tuple[str, float]]:
-        """Hours that are written at the side: opening, every third hour after, closing."""
+        """Hours that are written at the side: opening, closing, and those between when open."""
         opens, closes = self.day.opens.hour, self.day.closes.hour
-        hours = [*range(opens, closes, TICKS), closes]
+        between = [] if self.day.closed else range(opens + TICKS, closes, TICKS)
+        hours = [opens, *between, closes]
         for hour in hours:
             moment = datetime.combine(self.day.day, time(hour), tzinfo=self.strip.at.tzinfo)
             yield f"{hour:02}:00", self.axis.of(moment)
