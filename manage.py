@@ -19,8 +19,14 @@ def main() -> None:
 
     enter_environment(sys.argv)
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "api.settings")
+    from django.conf import settings
+    from django.core.exceptions import ImproperlyConfigured
     from django.core.management import execute_from_command_line
 
+    try:
+        _ = settings.INSTALLED_APPS  # reads the environment
+    except ImproperlyConfigured as error:
+        sys.exit(str(error))
     execute_from_command_line(sys.argv)
 
 

@@ -60,17 +60,29 @@ def secret_key(state: Path) -> str:
 
 def _kept_secret(state: Path) -> str:
     kept = state / "secret_key"
-    if not kept.exists():
-        state.mkdir(parents=True, exist_ok=True)
-        # Written whole beside its place and then linked there: of two processes that start
-        # together the second finds the first one's key, and neither ever reads half a key.
-        beside = state / f"secret_key.{os.getpid()}.{secrets.token_hex(4)}"
+    try:
+        if not kept.exists():
+            _make_secret(kept)
+        return kept.read_text(encoding="utf-8")
+    except OSError as error:
+        raise ImproperlyConfigured(
+            f"The signing key cannot be kept in {state} ({error.strerror}); make room there, or "
+            "name another folder in DYE_LARDER_STATE."
+        ) from error
+
+
+def _make_secret(kept: Path) -> None:
+    kept.parent.mkdir(parents=True, exist_ok=True)
+    # Written whole beside its place and then linked there: of two processes that start
+    # together the second finds the first one's key, and neither ever reads half a key.
+    beside = kept.with_name(f"secret_key.{os.getpid()}.{secrets.token_hex(4)}")
+    try:
         beside.touch(mode=0o600)
         beside.write_text(secrets.token_urlsafe(SECRET_LENGTH), encoding="utf-8")
         with suppress(FileExistsError):
             os.link(beside, kept)
-        beside.unlink()
-    return kept.read_text(encoding="utf-8")
+    finally:
+        beside.unlink(missing_ok=True)
 
 
 def state_folder(default: Path) -> Path:

@@ -182,8 +182,9 @@ def test_the_service_does_not_start_on_a_setting_that_does_not_parse(
         check=False,
     )
 
-    assert done.returncode != 0
+    assert done.returncode == 1
     assert message in done.stderr
+    assert "Traceback" not in done.stderr
 
 
 def test_no_request_is_one_transaction() -> None:

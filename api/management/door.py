@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import errno
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
@@ -10,6 +14,7 @@ from inventory.errors import LarderError, NotNow
 from inventory.hindrance import said_in_words
 
 REFUSED = 1
+NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 TRY_AGAIN = 75  # EX_TEMPFAIL of sysexits.h: a timer that calls the command may call it again
 
 
@@ -22,8 +27,25 @@ class Door(BaseCommand):
                 return super().execute(*args, **options)
         except LarderError as error:
             raise CommandError(str(error), returncode=code_of(error)) from error
+        except OSError as error:
+            if error.errno not in NO_ROOM:
+                raise
+            sentence = f"There is no room for {error.filename or 'this'} ({error.strerror}). "
+            raise CommandError(
+                sentence + "Make room and try again.", returncode=TRY_AGAIN
+            ) from error
 
 
 def code_of(error: LarderError) -> int:
     """What the shell is told: refused, or not just now."""
     return TRY_AGAIN if isinstance(error, NotNow) else REFUSED
+
+
+@contextmanager
+def named(file: Path) -> Iterator[None]:
+    """A fault of writing within it names the file; the system does so only when one is opened."""
+    try:
+        yield
+    except OSError as error:
+        error.filename = str(file)
+        raise

@@ -54,7 +54,12 @@ def house(tmp_path: Path) -> Path:
     shutil.copy(ROOT / "manage.py", house)
     shutil.copy(ROOT / "api" / "first_run.py", house / "api")
     wheels = tmp_path / "wheels"
-    files = {"django/__init__.py": "", "django/core/__init__.py": ""}
+    files = {
+        "django/__init__.py": "",
+        "django/conf.py": "class settings:\n    INSTALLED_APPS = ()\n",
+        "django/core/__init__.py": "",
+        "django/core/exceptions.py": "class ImproperlyConfigured(Exception):\n    pass\n",
+    }
     run = _wheel(wheels, "django", {**files, "django/core/management.py": SAYING})
     test = _wheel(wheels, "pytest", {"pytest.py": ""})
     local = f"--no-index\n--find-links {wheels.as_uri()}\n"

@@ -9,7 +9,7 @@ from typing import Any
 from django.core.management.base import CommandError
 from django.utils import timezone
 
-from api.management.door import Door
+from api.management.door import Door, named
 from api.tables import make_ready
 from inventory.models import Studio
 from sourcing.notebook.writing import files_for, notebook_of
@@ -32,9 +32,22 @@ class Command(Door):
         if folder.exists() and (not folder.is_dir() or _others(folder, files)):
             raise CommandError(f"{folder} holds other things. Name a new or an empty folder.")
         folder.mkdir(parents=True, exist_ok=True)
-        for name, content in files.items():
-            (folder / name).write_bytes(content)
+        _write(folder, files)
         self.stdout.write(f"{studio.name}: {len(files)} pages written to {folder}.")
+
+
+def _write(folder: Path, files: dict[str, bytes]) -> None:
+    """All of the pages, or none of them: each is written beside its place and named last."""
+    beside = {name: folder / f".{name}.part" for name in files}
+    try:
+        for name, content in files.items():
+            with named(beside[name]):
+                beside[name].write_bytes(content)
+        for name, part in beside.items():
+            part.replace(folder / name)
+    finally:
+        for part in beside.values():
+            part.unlink(missing_ok=True)
 
 
 def _others(folder: Path, files: dict[str, bytes]) -> list[Path]:
