@@ -104,7 +104,7 @@ def test_the_way_back_from_a_copy_is_the_one_that_the_developers_paper_tells(
     assert shown
 
 
-def test_the_demo_serves_the_sheet_at_the_address_that_it_says(tmp_path: Path) -> None:
+def test_the_demo_serves_the_week_at_the_address_that_it_says(tmp_path: Path) -> None:
     command = [sys.executable, str(ROOT / "manage.py"), "demo"]
     with subprocess.Popen(
         command, env=_environ(tmp_path), stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
@@ -117,14 +117,25 @@ def test_the_demo_serves_the_sheet_at_the_address_that_it_says(tmp_path: Path) -
                 line = serving.stdout.readline()
                 assert line, serving.stderr and serving.stderr.read()
                 printed += line
-            with urllib.request.urlopen(f"{said.group(1)}api/v1/week/", timeout=20) as answer:
-                week = json.load(answer)
+            week = json.loads(_fetched(f"{said.group(1)}api/v1/week/"))
+            page = _fetched(said.group(1))
+            sheets = re.findall(r'<link rel="stylesheet" href="/([^"]+)"', page)
+            styles = [_fetched(f"{said.group(1)}{sheet}") for sheet in sheets]
         finally:
             serving.send_signal(signal.SIGINT)
             serving.communicate(timeout=20)
 
     assert serving.returncode == 0
     assert week["studio"] in printed
+    assert f"<strong>{week['studio']}</strong>" in page
+    assert len(styles) == 2
+    assert all(styles)
+
+
+def _fetched(address: str) -> str:
+    with urllib.request.urlopen(address, timeout=20) as answer:
+        text: bytes = answer.read()
+    return text.decode()
 
 
 @pytest.mark.parametrize("name", OURS)

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from inventory.science.cautions import Caution, cautions_for_jar
+from inventory.science.facts import JarFacts
 from sourcing.week.plan import Flag
 from sourcing.week.words import day_within
 
@@ -27,6 +29,9 @@ KINDS = {
 }
 
 
+AT_THE_JAR = ("dip", "retest")
+
+
 @dataclass(frozen=True, slots=True)
 class FlagLine:
     """One line of the morning."""
@@ -36,17 +41,27 @@ class FlagLine:
     text: str
     when: str  # today, Tue, Mon 30 Nov; empty: whenever
     today: bool
+    cautions: tuple[Caution, ...]  # of the jar that is to be opened; each metal's once
 
 
-def flag_lines(flags: Iterable[Flag], *, today: date) -> tuple[FlagLine, ...]:
+def flag_lines(
+    flags: Iterable[Flag], *, jars: Iterable[JarFacts], today: date
+) -> tuple[FlagLine, ...]:
     """The morning's flags in their order."""
-    return tuple(_line(flag, today) for flag in flags)
+    metals, told = {jar.code: jar.metal for jar in jars}, set[str]()
+    lines = []
+    for flag in flags:
+        metal = metals.get(flag.what, "") if flag.kind in AT_THE_JAR else ""
+        lines.append(_line(flag, today, "" if metal in told else metal))
+        told.add(metal)
+    return tuple(lines)
 
 
-def _line(flag: Flag, today: date) -> FlagLine:
+def _line(flag: Flag, today: date, metal: str) -> FlagLine:
     mark, word = KINDS.get(flag.kind, ("leaf", flag.kind))
     when = "" if flag.by is None else day_within(flag.by, today)
-    return FlagLine(mark, word, begun_large(flag.text), when, flag.by == today)
+    cautions = cautions_for_jar(metal) if metal else ()
+    return FlagLine(mark, word, begun_large(flag.text), when, flag.by == today, cautions)
 
 
 def begun_large(text: str) -> str:

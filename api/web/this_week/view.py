@@ -73,7 +73,9 @@ def this_week(question: Question, facts: WeekFacts, week: Week) -> ThisWeek:
         earlier=_at_another(question, -1),
         later=_at_another(question, 1),
         counts=_counts(tickets),
-        flags=flag_lines(week.flags, today=week.at.astimezone(facts.zone).date()),
+        flags=flag_lines(
+            week.flags, jars=facts.shelf.jars, today=week.at.astimezone(facts.zone).date()
+        ),
         tickets=tickets,
         wide=wide(strip),
         tall=tall(strip),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from pathlib import Path
 
 import pytest
@@ -116,3 +117,26 @@ def test_no_style_sheet_reaches_outside_or_hides_the_focus() -> None:
         text = sheet.read_text(encoding="utf-8")
         assert "url(" not in text, sheet.name
         assert "@import" not in text, sheet.name
+
+
+def test_a_fault_that_nobody_foresaw_is_a_page_and_is_told_where_the_service_runs(
+    client: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def break_down(*args: object, **named: object) -> None:
+        raise RuntimeError("the kettle fell over")
+
+    heard: list[logging.LogRecord] = []
+    listening = logging.getLogger("django.request").handlers[0]
+    monkeypatch.setattr(listening, "emit", heard.append)
+    monkeypatch.setattr("api.web.week.question_of", break_down)
+    client.raise_request_exception = False
+
+    page = client.get("/")
+
+    assert page.status_code == 500
+    assert "What is written down is untouched." in words(page)
+    assert "kettle" not in page.content.decode()
+    assert sound(page) == []
+    assert [str(record.exc_info[1]) for record in heard if record.exc_info] == [
+        "the kettle fell over"
+    ]

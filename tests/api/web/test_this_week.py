@@ -162,6 +162,16 @@ def test_flags_stand_in_their_order_with_word_and_day(client: Client) -> None:
 
 
 @pytest.mark.usefixtures("yard")
+def test_a_jar_that_is_to_be_dipped_says_what_it_can_do(client: Client) -> None:
+    tree = read(client.get("/", {"at": MONDAY}))
+    iron_7, iron_3 = (said(row) for row in tree.query(".flags > li") if "Dip Iron" in said(row))
+
+    assert "GAS iron in vinegar gives off hydrogen: lid loose, away from flame" in iron_7
+    assert "HIGH SHELF" in iron_7
+    assert "GAS" not in iron_3  # the same metal, said a line above
+
+
+@pytest.mark.usefixtures("yard")
 def test_cautions_stand_at_the_run_that_they_are_about(client: Client) -> None:
     olive, slate, rose = (ticket(client, run) for run in "CDB")
 
