@@ -14,8 +14,9 @@ from api.web.strip.bars import dyes_of
 from api.web.this_week.cautions import run_cautions
 from api.web.this_week.flags import begun_large
 from inventory.science.cautions import Caution
+from inventory.science.days import local_day
 from sourcing.week.facts import RunFacts, WeekFacts
-from sourcing.week.plan import Answer, Placed, Reason, Take, Unlock, Week
+from sourcing.week.plan import Answer, Placed, Take, Unlock, Week
 from sourcing.week.words import amount, grams, moment_in_words
 
 LOOKS = {"yes": "yes", "not yet": "wait", "no": "no"}
@@ -157,7 +158,7 @@ class _Desk:
             notes=tuple(begun_large(note) for note in answer.notes),
             warnings=_texts(answer.warnings),
             cautions=run_cautions(self.facts, answer, self.wanted),
-            whys=tuple(Why(begun_large(row.text), figure_link(row.figure)) for row in self._whys()),
+            whys=tuple(self._whys()),
             steps=tuple(step_line(step, self.facts) for step in steps),
             cost=cost,
         )
@@ -195,10 +196,13 @@ class _Desk:
             told = {*_texts(self.answer.waits_for), *_texts(self.answer.short)}
             yield from (text for text in _texts(self.answer.barred) if text not in told)
 
-    def _whys(self) -> Iterator[Reason]:
-        """All that decided, each once."""
+    def _whys(self) -> Iterator[Why]:
+        """All that decided, each once, with its figure."""
         rows = (*self.answer.reasons, *self.answer.waits_for, *self.answer.warnings)
-        yield from {row.text: row for row in rows}.values()
+        today = local_day(self.facts.at, zone=self.facts.zone)
+        for row in {row.text: row for row in rows}.values():
+            link = figure_link(row.figure, self.facts.figures, on=today)
+            yield Why(begun_large(row.text), link)
 
     def _unlock(self, row: Unlock) -> UnlockLine:
         dry = "" if row.dry_at is None else f", dry {self._moment(row.dry_at)}"

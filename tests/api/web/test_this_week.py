@@ -125,8 +125,7 @@ def test_the_studios_own_loss_in_scouring_changes_the_answer_and_is_named(
     text = ticket(client, "A")
     assert text.startswith("no")
     assert "Wool short by 100 g" in text
-    assert "scour loss" in text
-    assert "0.20 the studio's own" in text
+    assert "wool, lost in scouring: 20 % the studio's own, measured here Mon 23 Nov 2026" in text
 
 
 def test_the_studios_own_drying_hours_change_when_a_run_is_dry(
@@ -145,8 +144,21 @@ def test_a_shipped_figure_says_on_what_it_rests(client: Client, yard: Studio) ->
 
     text = ticket(client, "A")
 
-    assert "scour loss" in text
-    assert "0.05 the studio's own" not in text
+    assert re.search(r"wool, lost in scouring: \d+ % \(\d+ to \d+ %\) [a-z]", text)
+    assert "lost in scouring: 5 % the studio's own" not in text
+
+
+@pytest.mark.usefixtures("yard")
+def test_a_figure_leads_to_its_range_and_source(client: Client) -> None:
+    page = read(client.get("/", {"at": MONDAY}))
+    links = {str(link.attrs["href"]) for link in page.query(".figure a")}
+    other = read(client.get(next(iter(links))))
+
+    places = {link.partition("#")[2] for link in links}
+
+    assert "wool-scour_loss_fraction" in places
+    assert all(link.startswith("/figures/?at=2026-11-23T07%3A30#") for link in links)
+    assert places <= {row.attrs["id"] for row in other.query("[id]")}
 
 
 @pytest.mark.usefixtures("yard")
