@@ -3,16 +3,20 @@
 from django.urls import path
 
 from api.rest.figures import FiguresView
+from api.rest.shelves import ShelvesView
 from api.rest.week import WeekView
 from api.web.figures.view import cautions_page, figures_page, thing_page
+from api.web.shelves.page import shelves_page
 from api.web.week import sheet_page, week_page
 
 urlpatterns = [
     path("", week_page, name="week"),
+    path("shelves/", shelves_page, name="shelves"),
     path("sheet.txt", sheet_page, name="sheet"),
     path("figures/", figures_page, name="figures"),
     path("figures/cautions/", cautions_page, name="cautions"),
     path("figures/<slug:kind>/<slug:slug>/", thing_page, name="thing"),
+    path("api/v1/shelves/", ShelvesView.as_view()),
     path("api/v1/figures/", FiguresView.as_view()),
     path("api/v1/week/", WeekView.as_view()),
 ]

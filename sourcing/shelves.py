@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
+from functools import cached_property
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -17,8 +18,11 @@ from django.db.models import Q, QuerySet
 from inventory.errors import NoZone
 from inventory.models import Dyestuff, PieceWeighing, Site, Studio, StudioRule, VesselUse
 from inventory.science.catalogue import find_figure
-from inventory.science.facts import Shelf
+from inventory.science.counting import Counted, Total, counted, totals
+from inventory.science.facts import JarFacts, Shelf
 from inventory.science.figures import Figures
+from inventory.science.jar_story import JarStory, story_of
+from inventory.science.room import Room, Tonight, rooms, tonight
 from inventory.shelves import look_at
 from sourcing.gather import Cells, gather
 from sourcing.models import Agreement, Hanging, Making, PickUp, RecipeDose, Source
@@ -62,6 +66,31 @@ class ShelvesFacts:
     @property
     def today(self) -> date:
         return self.at.date()
+
+    @cached_property
+    def lots(self) -> tuple[Counted, ...]:
+        """Lots of dyestuff, what spoils first in front."""
+        return counted(self.shelf.lots, self.figures, at=self.at, zone=self.zone)
+
+    @cached_property
+    def totals(self) -> tuple[Total, ...]:
+        """What each dyestuff comes to."""
+        return totals(self.lots)
+
+    @cached_property
+    def rooms(self) -> tuple[Room, ...]:
+        """Cold places with what lies in them."""
+        return rooms(self.shelf.cold_places, self.lots)
+
+    @cached_property
+    def tonight(self) -> Tonight | None:
+        """The freezers at the end of the day; None where none has a limit."""
+        return tonight(self.shelf.cold_places, self.lots, freezes=self.freezes)
+
+    def story(self, jar: JarFacts) -> JarStory:
+        """What a jar has to tell."""
+        since = self.aside_since.get(jar.code)
+        return story_of(jar, self.figures, at=self.at, zone=self.zone, aside_since=since)
 
     def freezes(self, dyestuff: str) -> bool:
         """Whether a dyestuff is frozen to keep it: it keeps so, and no recipe wants it dried."""

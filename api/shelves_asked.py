@@ -1,0 +1,48 @@
+"""Which part of the shelves an address asks for, and which page of it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from django.http import QueryDict
+
+from api.asked import Unreadable, shown
+from sourcing.moved import MOVED_AT_MOST
+from sourcing.week.words import listed
+
+MORE = ("part", "page")
+PARTS = ("jars", "baths", "lots", "totals", "fibre", "supplies", "pots", "moved")
+PAGES_AT_MOST = 10_000
+PAGE = re.compile(r"[0-9]{1,6}")
+
+
+class PartUnknown(Unreadable):
+    """A part of the page that there is not, or a page number that cannot be read."""
+
+    code = "part_unknown"
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """Which part, and which page of it."""
+
+    part: str = ""
+    page: int = 1
+
+    @property
+    def skip_moved(self) -> int:
+        return (self.page - 1) * MOVED_AT_MOST if self.part == "moved" else 0
+
+
+def asked_of(query: QueryDict) -> Asked:
+    """The part and page that an address asks for."""
+    part, text = query.get("part", ""), query.get("page", "1")
+    if "part" in query and part not in PARTS:
+        detail = f"The shelves have no part {shown(part)}. Ask for {listed(PARTS)}."
+        raise PartUnknown("part", part, detail)
+    number = int(text) if PAGE.fullmatch(text) else 0
+    if not 1 <= number <= PAGES_AT_MOST or ("page" in query and not part):
+        detail = f"{shown(text)} is no page here. Ask for a part and a page from 1 on."
+        raise PartUnknown("page", text, detail)
+    return Asked(part, number)

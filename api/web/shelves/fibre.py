@@ -1,0 +1,134 @@
+"""Fibre by what has been done to it: unscoured, scoured, mordanted, dyed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from api.web.shelves.figures import FigureShown, figure_shown
+from api.web.shelves.words import TONES, day_said, last_good_said, moment_said, mood_of
+from inventory.science.catalogue import find_figure
+from inventory.science.facts import FibreFacts
+from inventory.science.figures import Figure
+from inventory.science.keeping import fibre_last_good_day
+from sourcing.shelves import ShelvesFacts
+from sourcing.week.words import grams
+
+
+@dataclass(frozen=True, slots=True)
+class FibreShown:
+    """One lot of fibre, ready to be put on the page."""
+
+    code: str
+    what: str  # "wool yarn"
+    left: str
+    scoured: str  # "2,280 g once scoured"; empty where that is done
+    wet: str  # "dry", "damp: past by 3 days"
+    tone: str
+    since: str
+    left_out: str
+    notes: tuple[str, ...]
+    figures: tuple[FigureShown, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FibreGroup:
+    """Lots to which the same has been done."""
+
+    heading: str
+    amount: str
+    rows: tuple[FibreShown, ...]
+
+
+def fibre_shown(
+    facts: ShelvesFacts, rows: Sequence[FibreFacts], *, carried: str
+) -> tuple[FibreGroup, ...]:
+    """Fibre in groups, from unscoured to dyed."""
+    groups: dict[tuple[int, str], list[FibreFacts]] = {}
+    for row in rows:
+        groups.setdefault(_done(row), []).append(row)
+    return tuple(
+        FibreGroup(
+            heading=heading,
+            amount=grams(sum(row.left_mg for row in lots)),
+            rows=tuple(_fibre(facts, row, carried) for row in lots),
+        )
+        for (_, heading), lots in sorted(groups.items())
+    )
+
+
+def in_order(rows: Sequence[FibreFacts]) -> tuple[FibreFacts, ...]:
+    """Fibre as its groups follow each other, by code within one."""
+    return tuple(sorted(rows, key=lambda row: (_done(row), row.code)))
+
+
+def _done(row: FibreFacts) -> tuple[int, str]:
+    """What has been done to it, in the order of the work."""
+    if row.mordant:
+        percent = f" {row.mordant_percent.normalize():f} %" if row.mordant_percent else ""
+        return 2, f"mordanted with {row.mordant}{percent}"
+    return (1, "scoured") if row.scoured else (0, "unscoured")
+
+
+def _fibre(facts: ShelvesFacts, row: FibreFacts, carried: str) -> FibreShown:
+    wet, tone, damp_figure = _wet(facts, row)
+    scoured, loss = _once_scoured(facts, row)
+    behind = [each for each in (damp_figure, loss) if each is not None]
+    return FibreShown(
+        code=row.code,
+        what=f"{row.fibre} {row.form}".strip(),
+        left=grams(row.left_mg),
+        scoured=scoured,
+        wet=wet,
+        tone=tone,
+        since=day_said(row.since, facts.today) if row.since else "",
+        left_out=_left_out(facts, row),
+        notes=tuple(_notes(row)),
+        figures=tuple(figure_shown(each, carried=carried) for each in behind),
+    )
+
+
+def _wet(facts: ShelvesFacts, row: FibreFacts) -> tuple[str, str, Figure | None]:
+    """Damp or dry; damp fibre has its last good day."""
+    good = fibre_last_good_day(row, facts.figures, on=facts.today)
+    if good is None:
+        return ("damp", "wait", None) if row.damp else ("dry", "plain", None)
+    days_left = (good.day - facts.today).days
+    words = f"damp: {last_good_said(good.day, facts.today)}"
+    return words, TONES[mood_of(days_left)], good.figure
+
+
+def _once_scoured(facts: ShelvesFacts, row: FibreFacts) -> tuple[str, Figure | None]:
+    """What unscoured fibre comes to when its grease is off."""
+    if row.scoured:
+        return "", None
+    loss = find_figure(facts.figures, row.fibre, "scour_loss_fraction", on=facts.today)
+    if loss is None:
+        return "", None
+    return f"{grams(round(row.left_mg * (1 - Fraction(loss.value))))} once scoured", loss
+
+
+def _left_out(facts: ShelvesFacts, row: FibreFacts) -> str:
+    """Why it cannot go into a bath now; empty when it can."""
+    if not row.labelled:
+        return "no label: find out what it has had"
+    if row.set_aside:
+        return f"set aside: {row.set_aside}"
+    if row.clients_own and not row.weighed:
+        return "the client's own, not weighed here yet"
+    if row.arrives_at is not None and row.arrives_at > facts.at:
+        return f"in the post, comes {moment_said(row.arrives_at, facts.today, facts.zone)}"
+    good = fibre_last_good_day(row, facts.figures, on=facts.today)
+    if good is not None and good.day < facts.today:
+        return "check it for mould, then scour it again"
+    return ""
+
+
+def _notes(row: FibreFacts) -> Iterator[str]:
+    if row.clients_own:
+        yield "the client's own"
+    if row.iron_percent:
+        yield f"iron in it: {row.iron_percent.normalize():f} % as iron sulphate"
+    if row.site:
+        yield row.site

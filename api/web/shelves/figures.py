@@ -1,0 +1,87 @@
+"""A figure behind an answer: its value, range, basis and source in words, and its address."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from django.urls import reverse
+
+from api.web.figure_link import figure_anchor
+from inventory.science.catalogue import shipped
+from inventory.science.figure_words import shown_value, words_for
+from inventory.science.figures import Figure
+from sourcing.week.words import decimal_string
+
+ONE = {"days": "day", "months": "month", "times": "time", "hours": "hour"}
+OWN_WITHOUT_A_DAY = "the studio's own, measured here"
+
+
+@dataclass(frozen=True, slots=True)
+class FigureShown:
+    """One figure, ready to be put on a page."""
+
+    words: str  # "iron liquor, usable from"
+    value: str  # "7 days"
+    low: str
+    high: str
+    basis: str
+    source: str
+    own: bool
+    whose: str  # "the studio's own, measured here 3 Nov 2026"; empty for a shipped one
+    shipped: str  # what the trade says, where the studio says otherwise
+    address: str  # of the page that lists it
+
+
+def figures_shown(rows: Iterable[Figure], *, carried: str) -> tuple[FigureShown, ...]:
+    """Figures in their order, each once."""
+    return tuple(figure_shown(row, carried=carried) for row in dict.fromkeys(rows))
+
+
+def figure_shown(row: Figure, *, carried: str) -> FigureShown:
+    """A figure in words; `carried` is what the address goes on asking."""
+    other = shipped().find(row.item, row.name, on=date.max) if row.own else None
+    return FigureShown(
+        words=f"{row.item}, {words_for(row.name).words}",
+        value=_said(row.name, row.value),
+        low=_said(row.name, row.low),
+        high=_said(row.name, row.high),
+        basis=_basis(row),
+        source=row.source,
+        own=row.own,
+        whose=_whose(row) if row.own else "",
+        shipped=_span(other) if other is not None else "",
+        address=figure_address(row.item, row.name, carried=carried),
+    )
+
+
+def figure_address(item: str, name: str, *, carried: str = "") -> str:
+    """Where the figure stands with its range and source."""
+    return f"{reverse('figures')}{carried}#{figure_anchor(item, name)}"
+
+
+def _said(name: str, value: Decimal | None) -> str:
+    if value is None:
+        return ""
+    number, unit = decimal_string(shown_value(name, value)), words_for(name).unit
+    return f"{number} {ONE.get(unit, unit) if number == '1' else unit}".rstrip()
+
+
+def _basis(row: Figure) -> str:
+    return "assumed, not measured" if row.basis == "assumed" else row.basis
+
+
+def _whose(row: Figure) -> str:
+    if row.since is None:
+        return OWN_WITHOUT_A_DAY
+    return f"{OWN_WITHOUT_A_DAY} {row.since.day} {row.since:%b %Y}"
+
+
+def _span(row: Figure) -> str:
+    """The shipped figure beside the studio's own."""
+    said = _said(row.name, row.value)
+    if row.low is None or row.high is None:
+        return f"{said} ({_basis(row)})"
+    return f"{said}, {_said(row.name, row.low)} to {_said(row.name, row.high)} ({_basis(row)})"

@@ -1,0 +1,348 @@
+"""Jars and baths as the page shows them: drawn, with state, next moment, strength and history."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from math import gcd, lcm
+from zoneinfo import ZoneInfo
+
+from api.web.drawing.bar import LifeBar, life_bar
+from api.web.drawing.jar import JarDrawing, draw_jar
+from api.web.shelves.figures import FigureShown, figure_shown, figures_shown
+from api.web.shelves.words import (
+    TONES,
+    day_said,
+    last_good_said,
+    moment_said,
+    mood_of,
+    one_or,
+    quantity,
+)
+from inventory.science.cautions import Caution, cautions_for_jar
+from inventory.science.facts import BathFacts
+from inventory.science.jar_story import Goal, Happening, JarStory
+from inventory.science.keeping import bath_last_good_day
+from sourcing.shelves import ShelvesFacts
+from sourcing.week.words import grams, volume
+
+HAPPENED_AT_MOST = 8
+# Mark and mood of each state: the mark is drawn, the word stands beside it.
+STATES = {
+    "steeping": ("wait", "wait"),
+    "ready to dip": ("wait", "dip"),
+    "matured": ("yes", "matured"),
+    "retest": ("see", "retest"),
+    "set aside": ("no", "aside"),
+    "spent": ("plain", "spent"),
+}
+GRADES = {1: "faint", 5: "black"}
+SALT = {"iron": "iron sulphate", "copper": "copper sulphate"}
+GOALS = {"dip": "its dip", "ready": "its first use", "strip ends": "the end of its strip"}
+
+
+@dataclass(frozen=True, slots=True)
+class GoalShown:
+    """How far a jar has come."""
+
+    words: str  # "day 6 of 7 to its dip"
+    bar: LifeBar
+
+
+@dataclass(frozen=True, slots=True)
+class StrengthShown:
+    """What a jar holds, with its range and what that rests on."""
+
+    likely: str
+    span: str
+    rests_on: str
+    most: str
+    counted_as: str  # the salt whose crystals hold as much metal
+    metal: str
+    percent: int  # of the most
+
+
+@dataclass(frozen=True, slots=True)
+class JarShown:
+    """One jar, ready to be put on the page."""
+
+    number: int
+    code: str
+    name: str
+    what: str  # "iron liquor, 1 vinegar to 2 water, 5 % vinegar"
+    state: str
+    mood: str
+    edge: str  # the dyed strip down its ticket
+    mark: str
+    since: str
+    left: str
+    begun_with: str
+    text: str  # the drawing in words
+    drawing: JarDrawing
+    next: str  # "dip Tue 24 Nov, by the clock alone Tue 1 Dec"
+    goal: GoalShown | None
+    strength: StrengthShown | None
+    strip: tuple[bool, ...]  # five fields, the grade's filled; empty: never dipped
+    strip_words: str
+    gas: str
+    cautions: tuple[Caution, ...]
+    happened: tuple[str, ...]
+    more_happened: str
+    figures: tuple[FigureShown, ...]
+    site: str
+
+
+@dataclass(frozen=True, slots=True)
+class BathShown:
+    """One bath kept for use."""
+
+    code: str
+    what: str
+    left: str
+    made: str
+    life: str
+    tone: str
+    bar: LifeBar
+    notes: tuple[str, ...]
+    figure: FigureShown
+
+
+def jars_shown(
+    facts: ShelvesFacts, stories: Sequence[JarStory], *, carried: str
+) -> tuple[JarShown, ...]:
+    """Jars in the order of the shelf, in their sizes beside each other."""
+    largest = max((story.jar.begun_volume_ul for story in stories), default=0)
+    return tuple(
+        _jar(facts, story, number, largest, carried) for number, story in enumerate(stories, 1)
+    )
+
+
+def _jar(facts: ShelvesFacts, story: JarStory, number: int, largest: int, carried: str) -> JarShown:
+    jar, today = story.jar, facts.today
+    mood, mark = STATES[story.state.word]
+    name = jar.name or jar.looks or "unknown liquor"
+    left, begun = volume(jar.left_ul), volume(jar.begun_volume_ul)
+    taped = day_said(jar.begun_at.astimezone(facts.zone).date(), today) if jar.begun_at else ""
+    grade = story.state.grade
+    return JarShown(
+        number=number,
+        code=jar.code,
+        name=name,
+        what=_made_of(story),
+        state=story.state.word,
+        mood=mood,
+        edge="no" if mood == "see" else mood,
+        mark=mark,
+        since=_since(story, facts),
+        left=left,
+        begun_with=begun,
+        text=f"{name} ({jar.code}): {left} of {begun}, {story.state.word}",
+        drawing=draw_jar(story, largest_ul=largest, begun_words=begun, day_words=taped),
+        next=_next(story, facts),
+        goal=_goal(story.goal),
+        strength=_strength(story, today),
+        strip=tuple(step <= grade for step in range(1, 6)) if grade is not None else (),
+        strip_words=_strip_words(story),
+        gas=_gas(story),
+        cautions=cautions_for_jar(jar.metal, gas_l=_gas_to_come(story)),
+        happened=tuple(_happening(row, today, facts.zone) for row in _last(story)),
+        more_happened=_more(story),
+        figures=figures_shown(story.rests_on, carried=carried),
+        site=jar.site if len(facts.sites) > 1 else "",
+    )
+
+
+def _made_of(story: JarStory) -> str:
+    jar = story.jar
+    if not jar.labelled or not jar.metal:
+        return "no label: nobody knows what is in it"
+    text = f"{jar.metal} liquor"
+    if jar.vinegar_parts + jar.water_parts:
+        vinegar, water = _whole_parts(jar.vinegar_parts, jar.water_parts)
+        text += f", {vinegar} vinegar to {water} water"
+    return f"{text}, vinegar {jar.acid_percent.normalize():f} %" if jar.acid_percent else text
+
+
+def _whole_parts(vinegar: Fraction, water: Fraction) -> tuple[int, int]:
+    """Parts as they were measured out: a third to two thirds is 1 to 2."""
+    whole = lcm(vinegar.denominator, water.denominator)
+    counts = int(vinegar * whole), int(water * whole)
+    common = gcd(*counts) or 1
+    return counts[0] // common, counts[1] // common
+
+
+def _since(story: JarStory, facts: ShelvesFacts) -> str:
+    if story.since is None:
+        return ""
+    return f"since {moment_said(story.since, facts.today, facts.zone)}"
+
+
+def _next(story: JarStory, facts: ShelvesFacts) -> str:
+    """The one thing to do with it, or from when it can be used."""
+    state, jar, today = story.state, story.jar, facts.today
+    if state.word == "set aside":
+        return f"set aside: {jar.set_aside or 'no label'}. Find out what it is before it is used."
+    if state.word == "spent":
+        return "its strip failed after straining: it gives no more"
+    clock = state.usable_from
+    by_clock = ""
+    if clock is not None and not state.usable:
+        by_clock = (
+            f"by the clock alone {moment_said(clock, today, facts.zone).removesuffix(' 00:00')}"
+        )
+    if state.word == "retest":
+        return "dip a new strip before it is used"
+    if state.next_dip is not None:
+        dip = f"dip {day_said(state.next_dip, today)}"
+        return f"{dip}, {by_clock}" if by_clock else dip
+    if state.usable and state.strip_good_to is not None:
+        return f"may be used; dip again after {day_said(state.strip_good_to, today)}"
+    return (
+        "may be used"
+        if state.usable
+        else f"usable {moment_said(clock, today, facts.zone)}"
+        if clock
+        else ""
+    )
+
+
+def _goal(goal: Goal | None) -> GoalShown | None:
+    if goal is None:
+        return None
+    whole_days = goal.days_whole
+    if goal.what == "ready" and whole_days <= 3:
+        gone, whole = goal.hours
+        words = f"hour {gone} of {whole}"
+    else:
+        words = f"day {goal.days_gone} of {whole_days}"
+    mood = "soon" if goal.what != "strip ends" else mood_of(whole_days - goal.days_gone)
+    return GoalShown(f"{words} to {GOALS[goal.what]}", life_bar(goal.fraction, mood=mood))
+
+
+def _strength(story: JarStory, today: date) -> StrengthShown | None:
+    row = story.strength
+    if row is None:
+        return None
+    told = f" of {day_said(row.told_on, today)}" if row.told_on is not None else ""
+    rests_on = {
+        "model": "reckoned from days and warmth alone",
+        "strip": f"from the strip{told}, reckoned on from there",
+        "reading": f"from the test strip{told}, reckoned on from there",
+    }[row.rests_on]
+    return StrengthShown(
+        likely=f"{quantity(row.likely_g_per_l)} g in a litre",
+        span=f"{quantity(row.low_g_per_l)} to {quantity(row.high_g_per_l)} g",
+        rests_on=rests_on,
+        most=f"{quantity(row.most_g_per_l)} g in a litre",
+        counted_as=f"{SALT[story.jar.metal]} crystals",
+        metal=f"{row.metal_mg_per_l:,.0f} mg/L",
+        percent=round(row.fraction * 100),
+    )
+
+
+def _strip_words(story: JarStory) -> str:
+    grade, age = story.state.grade, story.state.strip_age_days
+    if grade is None:
+        return ""
+    said = f" ({GRADES[grade]})" if grade in GRADES else ""
+    days = f", {one_or(age, 'day', 'days')} old" if age is not None else ""
+    return f"strip {grade} of 5{said}{days}"
+
+
+def _gas_to_come(story: JarStory) -> float | None:
+    """What the caution names: all that a jar at work may give off; nothing for one that is done."""
+    liquor = story.liquor
+    if liquor is None or quantity(liquor.gas_l) == quantity(liquor.gas_at_most_l):
+        return None
+    return liquor.gas_at_most_l
+
+
+def _gas(story: JarStory) -> str:
+    liquor = story.liquor
+    if liquor is None or story.jar.metal != "iron":
+        return ""
+    so_far, at_most = quantity(liquor.gas_l), quantity(liquor.gas_at_most_l)
+    if so_far == at_most:
+        return f"{so_far} L of hydrogen given off; none to come"
+    return f"{so_far} L of hydrogen so far, {at_most} L at most"
+
+
+# -- what happened -----------------------------------------------------------------------------
+
+
+def _last(story: JarStory) -> tuple[Happening, ...]:
+    return story.happened[:HAPPENED_AT_MOST]
+
+
+def _more(story: JarStory) -> str:
+    """The happenings before those shown, summed in words."""
+    rest = story.happened[HAPPENED_AT_MOST:]
+    if not rest:
+        return ""
+    drawn = [row.event.volume_ul for row in rest if row.event and row.event.kind == "drawn"]
+    text = f"and {one_or(len(rest), 'thing', 'things')} before"
+    return (
+        f"{text}, {one_or(len(drawn), 'draw', 'draws')} of {volume(sum(drawn))} in all"
+        if drawn
+        else text
+    )
+
+
+def _happening(row: Happening, today: date, zone: ZoneInfo) -> str:
+    return f"{moment_said(row.at, today, zone)}: {_what_happened(row)}"
+
+
+def _what_happened(row: Happening) -> str:
+    if row.dip is not None:
+        if row.dip.grade is not None:
+            return f"dipped, strip {row.dip.grade}"
+        return f"test strip read {row.dip.metal_mg_per_l or 0:,.0f} mg/L"
+    event = row.event
+    if event is None:
+        return "begun"
+    if event.kind == "topped up":
+        return f"topped up with {volume(event.volume_ul)}"
+    if event.kind == "kept at":
+        return f"moved to {event.temperature_c or 0:g} °C"
+    if event.kind == "evaporated":
+        return f"{volume(event.volume_ul)} evaporated"
+    return f"{volume(event.volume_ul)} drawn" if event.kind == "drawn" else event.kind
+
+
+# -- baths -------------------------------------------------------------------------------------
+
+
+def bath_shown(facts: ShelvesFacts, bath: BathFacts, *, carried: str) -> BathShown:
+    """A bath with its last good day."""
+    good = bath_last_good_day(bath, facts.figures, zone=facts.zone, at=facts.at)
+    made, today = bath.made_at.astimezone(facts.zone).date(), facts.today
+    whole = (good.day - made).days
+    gone = (today - made).days / whole if whole > 0 else 1.0
+    mood = mood_of((good.day - today).days)
+    return BathShown(
+        code=bath.code,
+        what=bath.what,
+        left=volume(bath.left_ul),
+        made=moment_said(bath.made_at, today, facts.zone),
+        life=last_good_said(good.day, today),
+        tone=TONES[mood],
+        bar=life_bar(min(max(gone, 0.0), 1.0), mood=mood),
+        notes=tuple(_bath_notes(bath)),
+        figure=figure_shown(good.figure, carried=carried),
+    )
+
+
+def _bath_notes(bath: BathFacts) -> Iterator[str]:
+    yield f"kept at {bath.temperature_c:g} °C"
+    if bath.set_aside:
+        yield f"set aside: {bath.set_aside}"
+    if bath.times_used:
+        yield f"used {one_or(bath.times_used, 'time', 'times')}"
+    if bath.shade:
+        yield f"dyed {bath.shade} before"
+    if bath.metal:
+        yield f"{bath.metal} in it"
+    if bath.alum_left_mg:
+        yield f"{grams(bath.alum_left_mg)} of alum left in it"

@@ -1,0 +1,198 @@
+"""Pots with their history, rings, line and cold places with how full they are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from api.web.drawing.bar import FillBar, fill_bar
+from api.web.drawing.pot import PotDrawing, draw_pot
+from api.web.shelves.words import day_said, one_or
+from inventory.science.facts import ColdPlaceFacts, VesselFacts
+from inventory.science.room import Tonight
+from sourcing.shelves import ShelvesFacts, VesselPast
+from sourcing.week.words import grams, kilos, listed, litres
+
+PAST_AT_MOST = 6
+WENT_THROUGH = {
+    "iron": "iron in it",
+    "blank passed": "blank swatch passed",
+    "blank failed": "blank swatch failed",
+    "chipped": "chipped",
+    "mended": "mended",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class PotShown:
+    """One vessel, ready to be put on the page."""
+
+    code: str
+    what: str
+    brim: str
+    working: str
+    text: str
+    drawing: PotDrawing
+    tone: str  # yes, see, no, plain
+    verdict: str  # "clean", "iron pot", "chipped"
+    bars: str  # what it must not hold; empty: nothing
+    past: tuple[str, ...]
+    more_past: str
+    site: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceShown:
+    """A cold place or a line with what is in it."""
+
+    name: str
+    words: str
+    bar: FillBar | None  # None: without limit
+    key: tuple[tuple[str, str], ...]  # kind of stretch, words
+    over: str  # empty: it fits
+    do: str
+    free: str
+
+
+@dataclass(frozen=True, slots=True)
+class RingShown:
+    """One heat place."""
+
+    code: str
+    words: str
+
+
+def pots_shown(facts: ShelvesFacts, rows: Sequence[VesselFacts]) -> tuple[PotShown, ...]:
+    """Vessels in their sizes beside each other."""
+    largest = max((row.brim_ml for row in rows), default=0)
+    past: dict[str, list[VesselPast]] = {}
+    for each in facts.past:
+        past.setdefault(each.vessel, []).append(each)
+    return tuple(_pot(facts, row, past.get(row.code, []), largest) for row in rows)
+
+
+def rings_shown(facts: ShelvesFacts) -> tuple[RingShown, ...]:
+    """Rings with what they do not take."""
+    found = []
+    for row in facts.shelf.rings:
+        words = f"{row.watts / 1000:g} kW"
+        words += f", not for {listed(row.not_for)}" if row.not_for else ", any pot"
+        if row.site and len(facts.sites) > 1:
+            words += f", {row.site}"
+        found.append(RingShown(row.code, words))
+    return tuple(found)
+
+
+def lines_shown(facts: ShelvesFacts) -> tuple[PlaceShown, ...]:
+    """Each line with what hangs on it now."""
+    found = []
+    for row in facts.shelf.lines:
+        hangs = facts.hangs_mg.get(row.code, 0)
+        words = f"{kilos(hangs)} of {kilos(row.holds_mg)} dry weight hang on it now"
+        words += ", out of doors" if row.outdoors else ""
+        free = f"{kilos(row.holds_mg - hangs)} free" if hangs < row.holds_mg else ""
+        over = f"over by {kilos(hangs - row.holds_mg)}" if hangs > row.holds_mg else ""
+        bar = fill_bar(row.holds_mg, (("now", hangs),))
+        found.append(PlaceShown(row.code, words, bar, (), over, "", free))
+    return tuple(found)
+
+
+def cold_shown(facts: ShelvesFacts) -> tuple[PlaceShown, ...]:
+    """Cold places with what lies in them; the freezers as they will be tonight."""
+    found = []
+    freezers = [room for room in facts.rooms if room.place.kind == "freezer"]
+    for room in facts.rooms:
+        if facts.tonight is not None and freezers == [room]:
+            found.append(_tonight(room.place.code, facts.tonight))
+            continue
+        place, inside = room.place, one_or(room.lots, "lot", "lots")
+        words = f"{grams(room.now_mg)} in it, {inside}"
+        if place.holds_mg is None:
+            words += "; no limit written down"
+            found.append(PlaceShown(_place_name(place), words, None, (), "", "", ""))
+            continue
+        words = f"{grams(room.now_mg)} of {grams(place.holds_mg)} in it, {inside}"
+        over = room.now_mg - place.holds_mg
+        bar = fill_bar(place.holds_mg, (("now", room.now_mg),))
+        said = f"over by {grams(over)}" if over > 0 else ""
+        free = f"{grams(-over)} free" if over < 0 else ""
+        found.append(PlaceShown(_place_name(place), words, bar, (), said, "", free))
+    if facts.tonight is not None and len(freezers) > 1:
+        found.append(_tonight("all freezers together", facts.tonight))
+    return tuple(found)
+
+
+def _tonight(name: str, row: Tonight) -> PlaceShown:
+    """A freezer tonight: what is in it, what comes, what has to be put by today."""
+    key = [("now", f"{grams(row.now_mg)} in it now")]
+    if row.comes_mg:
+        key.append(("comes", f"{grams(row.comes_mg)} come today ({listed(row.comes)})"))
+    if row.put_by_mg:
+        key.append(("put-by", f"{grams(row.put_by_mg)} to freeze today ({listed(row.put_by)})"))
+    over = f"over by {grams(row.over_mg)} tonight" if row.over_mg else ""
+    parts = (("now", row.now_mg), ("comes", row.comes_mg), ("put-by", row.put_by_mg))
+    return PlaceShown(
+        name=name,
+        words=f"{grams(row.inside_mg)} of {grams(row.holds_mg)} tonight",
+        bar=fill_bar(row.holds_mg, parts),
+        key=tuple(key),
+        over=over,
+        do="use some, dry it, or keep it in the fridge" if over else "",
+        free="" if row.over_mg else f"{grams(row.free_mg)} free",
+    )
+
+
+def _place_name(place: ColdPlaceFacts) -> str:
+    warmth = f", {place.temperature_c:g} °C" if place.temperature_c is not None else ""
+    kind = f" ({place.kind})" if place.kind != place.code else ""
+    return f"{place.code}{kind}{warmth}"
+
+
+# -- pots --------------------------------------------------------------------------------------
+
+
+def _pot(facts: ShelvesFacts, row: VesselFacts, past: list[VesselPast], largest: int) -> PotShown:
+    tone, verdict, bars = _verdict(facts, row)
+    what = f"{row.material} {row.kind}".strip()
+    brim, working = litres(row.brim_ml), litres(row.working_ml)
+    rest = len(past) - PAST_AT_MOST
+    return PotShown(
+        code=row.code,
+        what=what,
+        brim=brim,
+        working=working,
+        text=f"{row.code}, {what}: {brim} to the brim, filled to {working}; {verdict}",
+        drawing=draw_pot(row, largest_ml=largest),
+        tone=tone,
+        verdict=verdict,
+        bars=bars,
+        past=tuple(_history(facts, row, past)),
+        more_past=f"and {rest} more in the year" if rest > 0 else "",
+        site=row.site if len(facts.sites) > 1 else "",
+    )
+
+
+def _verdict(facts: ShelvesFacts, row: VesselFacts) -> tuple[str, str, str]:
+    """What a vessel is fit for, as the week judges it."""
+    if row.food:
+        return "no", "used for food", "no dye in it, ever"
+    if row.iron_pot:
+        return "plain", "iron pot", "no brights in it"
+    if row.chipped:
+        return "no", "chipped", "no brights in it"
+    if row.iron_on and (row.blank_passed_on is None or row.blank_passed_on < row.iron_on):
+        return "see", "had iron", "no brights until a blank swatch passes"
+    if row.blank_passed_on:
+        return "yes", "clean", ""
+    return "plain", "no iron noted", ""
+
+
+def _history(facts: ShelvesFacts, row: VesselFacts, past: Sequence[VesselPast]) -> Iterator[str]:
+    """What it went through, newest first; last uses of more than a year ago too."""
+    for each in past[:PAST_AT_MOST]:
+        yield f"{day_said(each.day, facts.today)}: {WENT_THROUGH.get(each.what, each.what)}"
+    told = {each.what for each in past}
+    if row.iron_on and "iron" not in told:
+        yield f"{day_said(row.iron_on, facts.today)}: iron in it"
+    if row.blank_passed_on and "blank passed" not in told:
+        yield f"{day_said(row.blank_passed_on, facts.today)}: blank swatch passed"
