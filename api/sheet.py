@@ -12,7 +12,7 @@ from decimal import Decimal
 from textwrap import wrap
 from typing import Any
 
-from sourcing.week.plan import Answer, Day, Flag, Job, Placed, Take, Week
+from sourcing.week.plan import Answer, Day, Flag, Job, Placed, Take, Unlock, Week
 from sourcing.week.words import DAYS, MONTHS, amount, day_in_words, kilos, listed
 
 COLUMNS = 100
@@ -96,6 +96,7 @@ def _reasons(answer: Answer, week: Week) -> Iterator[str]:
     if answer.takes:
         yield "takes " + ", ".join(_take(take) for take in answer.takes)
     yield from answer.notes
+    yield from (_unlock(row, week) for row in answer.unlocks)
     yield from (f"mind: {row.text}" for row in answer.warnings)
 
 
@@ -121,6 +122,12 @@ def _from_to(answer: Answer, week: Week) -> str:
     if answer.late:
         parts.append("after its due day")
     return ", ".join(parts)
+
+
+def _unlock(row: Unlock, week: Week) -> str:
+    first = "" if row.first_step_at is None else f": first step {_moment(row.first_step_at, week)}"
+    dry = "" if row.dry_at is None else f", dry {_moment(row.dry_at, week)}"
+    return f"yes with {row.text}{first}{dry}"
 
 
 def _take(take: Take) -> str:

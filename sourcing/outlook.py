@@ -50,11 +50,16 @@ LOOKED_BACK = timedelta(days=366)  # for the last six pick-ups of a source
 SHORTEST_HORIZON_DAYS = 42  # where the studio has no figure of its own
 
 
-def week_at(studio: Studio, *, at: datetime, days: int) -> Week:
-    """The whole answer for a studio from a moment on, for so many days."""
+def week_at(studio: Studio, *, at: datetime, days: int, unlocks: bool = True) -> Week:
+    """The whole answer for a studio from a moment on, for so many days.
+
+    Parameters
+    ----------
+    unlocks : also look for what would turn each answer that is not yes into one
+    """
     from sourcing.week.project import project
 
-    return project(facts_at(studio, at=at, days=days), days=days)
+    return project(facts_at(studio, at=at, days=days), days=days, unlocks=unlocks)
 
 
 def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:

@@ -120,7 +120,7 @@ class Unlock:
 
     changes: tuple[Change, ...]
     text: str
-    first_step_at: datetime
+    first_step_at: datetime | None  # None: a test card has to hang its days first
     dry_at: datetime | None
 
     @property
@@ -151,6 +151,7 @@ class Answer:
     hangs: tuple[Hanging, ...] = ()  # each round's cloth on its line
     warnings: tuple[Reason, ...] = ()  # of a placed run: what would harm the cloth, bars nothing
     unlocks: tuple[Unlock, ...] = ()  # of what is not yes, the least first
+    sought: bool = False  # whether unlocks were looked for; none may have been found
 
 
 @dataclass(frozen=True)

@@ -10,27 +10,28 @@ from datetime import datetime
 
 from sourcing.week.answer import answer_run
 from sourcing.week.days import days_of
-from sourcing.week.desk import Desk, desk_for
+from sourcing.week.desk import Desk
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.flags import flags_of
 from sourcing.week.group import GroupClaim, claim_group, prepare_group
-from sourcing.week.jobs import dip_chores
-from sourcing.week.liquors import next_dips
 from sourcing.week.moments import minute_of
 from sourcing.week.plan import Answer, Week
 from sourcing.week.sums import sums_of
+from sourcing.week.unlocking import unlocked
+from sourcing.week.unlocking.turn import Turns, fresh_desk
 
 DAYS_AT_MOST = 28
 RUNS_AT_MOST = 2_000
 
 
-def project(facts: WeekFacts, *, days: int) -> Week:
+def project(facts: WeekFacts, *, days: int, unlocks: bool = False) -> Week:
     """The answer for every wanted run.
 
     Parameters
     ----------
     facts : everything at one moment; its `at` is the moment asked for
     days : length of the period in local days, today the first, 1 to 28
+    unlocks : also look for the least change that turns what is not yes into a yes
 
     Raises
     ------
@@ -41,7 +42,9 @@ def project(facts: WeekFacts, *, days: int) -> Week:
         raise ValueError(f"{days} days asked for; a period has 1 to {DAYS_AT_MOST} days.")
     if len(facts.runs) > RUNS_AT_MOST:
         raise ValueError(f"{len(facts.runs)} runs wanted; at most {RUNS_AT_MOST} are worked out.")
-    desk, answers = _worked_out(facts, days)
+    desk, answers, turns = worked_out(facts, days)
+    if unlocks:
+        answers = unlocked(facts, answers, turns.of, desk)
     until = desk.calendar.moment(desk.until)
     return Week(
         facts.studio,
@@ -54,7 +57,7 @@ def project(facts: WeekFacts, *, days: int) -> Week:
     )
 
 
-def _worked_out(facts: WeekFacts, days: int) -> tuple[Desk, tuple[Answer, ...]]:
+def worked_out(facts: WeekFacts, days: int) -> tuple[Desk, tuple[Answer, ...], Turns]:
     """A desk with all answers; begun anew where a group day came to nothing at its last job.
 
     Such a group had claimed before others were placed. A run not placed claims nothing, so the
@@ -62,22 +65,26 @@ def _worked_out(facts: WeekFacts, days: int) -> tuple[Desk, tuple[Answer, ...]]:
     """
     nothing: dict[str, Answer] = {}
     while True:
-        desk = desk_for(facts, days=days)
-        dip_chores(desk, next_dips(desk.larder))
-        by_code, failed = _answers(desk, nothing)
+        desk = fresh_desk(facts, days=days)
+        turns = Turns(desk)
+        by_code, failed = _answers(desk, nothing, turns)
         if not failed:
             runs = sorted(facts.runs, key=in_order)
-            return desk, tuple(by_code[run.code] for run in runs)
+            return desk, tuple(by_code[run.code] for run in runs), turns
         nothing |= failed
 
 
-def _answers(desk: Desk, nothing: dict[str, Answer]) -> tuple[dict[str, Answer], dict[str, Answer]]:
+def _answers(
+    desk: Desk, nothing: dict[str, Answer], turns: Turns
+) -> tuple[dict[str, Answer], dict[str, Answer]]:
     """All answers by run, placed by due date, and those of groups that failed at their jobs."""
     by_code = dict(nothing)
     groups: list[GroupClaim] = []
     for run in sorted(desk.facts.runs, key=in_order):
         if run.code in nothing:
             continue
+        if not run.group_block:
+            turns.note(run.code)
         desk.larder.open_for(run.code)
         if run.group_block:
             groups.append(claim_group(run, desk))

@@ -1,0 +1,246 @@
+"""The least changes that turn a run's answer into a yes, found by placing and proved by it.
+
+One constraint is eased at a time (DESIGN 6). Where several must be lifted they stand together, and
+none of them can be left out. With one grain less of any change the run is no yes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
+
+from sourcing.week.answer import answer_run
+from sourcing.week.desk import Desk
+from sourcing.week.facts import RunFacts, WeekFacts
+from sourcing.week.plan import Answer, Unlock
+from sourcing.week.unlocking.easing import KINDS, LEAVE, Easing, eased
+from sourcing.week.unlocking.obstacles import in_time, obstacles
+from sourcing.week.unlocking.turn import Turn, desk_at
+from sourcing.week.unlocking.wording import unlock_of
+
+UNLOCKS_AT_MOST = 5  # shown for one run
+TRIALS_AT_MOST = 300  # placings of one run
+WEEK_TRIALS_AT_MOST = 600  # placings after which no other run is begun
+TOGETHER_AT_MOST = 6  # changes that one unlock may ask for
+LAYERS_AT_MOST = 4  # how often what stands behind is added to what is eased
+
+Pulled = tuple[tuple[Easing, int], ...]
+
+
+@dataclass
+class Trials:
+    """One run placed in studios that differ; each one only once."""
+
+    run: RunFacts
+    facts: WeekFacts
+    days: int
+    turn: Turn
+    made: int = 0
+    _known: dict[Pulled, Answer] = field(default_factory=dict)
+    _desks: dict[Pulled, Desk] = field(default_factory=dict)
+
+    def place(self, pulled: Pulled) -> tuple[Answer, Desk]:
+        """The run's answer with so many grains of each easing, and the desk it lies on."""
+        facts = self.facts
+        for easing, grains in pulled:
+            facts = eased(facts, easing, grains)
+        desk = desk_at(self.turn, facts, days=self.days)
+        run = next(row for row in facts.runs if row.code == self.run.code)
+        desk.larder.open_for(run.code)
+        self.made += 1
+        return answer_run(run, desk), desk
+
+    def works(self, pulled: Pulled) -> bool:
+        """Whether the answer is yes; no more is tried once enough has been."""
+        known = self._known.get(pulled)
+        if known is None:
+            if self.made >= TRIALS_AT_MOST:
+                return False
+            known = self._known[pulled] = self.place(pulled)[0]
+        return known.answer == "yes"
+
+
+def unlocked(
+    facts: WeekFacts,
+    answers: tuple[Answer, ...],
+    turns: Mapping[str, Turn],
+    desk: Desk,
+) -> tuple[Answer, ...]:
+    """The answers, those that are not yes with what would unlock them.
+
+    Parameters
+    ----------
+    turns : by run, how everything stood when its turn came; a run without one is left as it is
+    desk : the desk on which the answers were worked out
+    """
+    runs = {run.code: run for run in facts.runs}
+    found = []
+    made = 0
+    for answer in answers:
+        turn = turns.get(answer.run)
+        if answer.answer != "yes" and turn is not None and made < WEEK_TRIALS_AT_MOST:
+            trials = Trials(runs[answer.run], facts, desk.days, turn)
+            answer = replace(answer, unlocks=_seek(trials, answer, desk), sought=True)
+            made += trials.made
+        found.append(answer)
+    return tuple(found)
+
+
+def _seek(trials: Trials, answer: Answer, desk: Desk) -> tuple[Unlock, ...]:
+    found = least_changes(trials, answer, desk)
+    return tuple(unlock_of(pulled, *trials.place(pulled), trials.facts) for pulled in found)
+
+
+def least_changes(trials: Trials, answer: Answer, desk: Desk) -> list[Pulled]:
+    """What unlocks a run, the least first; empty where nothing was found that does."""
+    ways = obstacles(trials.run, answer, desk)
+    if ways.hopeless:
+        return []
+    if ways.musts:
+        return _worth_saying(_all_of(ways.musts, trials))
+    return _worth_saying(_one_of(ways.may, (), trials) or _few_of(ways.may, (), trials))
+
+
+def _worth_saying(found: list[Pulled]) -> list[Pulled]:
+    """The least first; nothing that asks for more changes than one that stands before it."""
+    kept: list[Pulled] = []
+    for pulled in sorted(set(found), key=_rank):
+        if not kept or len(pulled) <= len(kept[-1]):
+            kept.append(pulled)
+    return kept[:UNLOCKS_AT_MOST]
+
+
+def _rank(pulled: Pulled) -> tuple[bool, int, list[int], list[str]]:
+    """What the studio can do before what others must allow, few changes before many, then kinds."""
+    kinds = sorted(KINDS.index(easing.kind) for easing, _ in pulled)
+    asks = any(easing.kind in LEAVE for easing, _ in pulled)
+    return asks, len(pulled), kinds, [easing.what for easing, _ in pulled]
+
+
+def _all_of(musts: tuple[tuple[Easing, ...], ...], trials: Trials) -> list[Pulled]:
+    """Every must lifted, each in its first way that serves; other ways of one must beside it."""
+    found = []
+    chosen = [ways[0] for ways in musts]
+    for index, ways in enumerate(musts):
+        for way in ways[1:] if index else ways:
+            set_ = [*chosen[:index], way, *chosen[index + 1 :]]
+            pulled = _with_time(set_, trials)
+            if pulled:
+                found.append(pulled)
+    return found
+
+
+def _with_time(wanted: list[Easing], trials: Trials) -> Pulled | None:
+    """What is wanted, lifted; and where it then fits at no hour, one thing more that saves time."""
+    whole = tuple((easing, easing.most) for easing in wanted)
+    if trials.works(whole):
+        return least(whole, trials)
+    answer, desk = trials.place(whole)
+    if answer.short:
+        return None
+    may = tuple(in_time(trials.run, answer, desk))
+    more = _one_of(may, whole, trials, first=True) or _few_of(may, whole, trials)
+    return more[0] if more else None
+
+
+def _one_of(
+    may: Iterable[Easing], with_: Pulled, trials: Trials, *, first: bool = False
+) -> list[Pulled]:
+    """Each easing that does alone, beside what is wanted anyway."""
+    found = []
+    for easing in sorted(may, key=lambda row: (KINDS.index(row.kind), row.what, row.hints)):
+        whole = (*with_, (easing, easing.most))
+        if trials.works(whole):
+            pulled = least(whole, trials)
+            if pulled:
+                found.append(pulled)
+            if first and found:
+                break
+    return found
+
+
+def _few_of(may: tuple[Easing, ...], with_: Pulled, trials: Trials) -> list[Pulled]:
+    """The easings that only do together: all at once, then one after another left out again."""
+    kept = _enough(may, with_, trials)
+    for row in sorted(kept, key=lambda row: -KINDS.index(row[0].kind)):
+        without = [other for other in kept if other != row]
+        if trials.works((*with_, *without)):
+            kept = without
+    if not kept or len(kept) + len(with_) > TOGETHER_AT_MOST:
+        return []
+    pulled = least((*with_, *kept), trials)
+    return [pulled] if pulled else []
+
+
+def _enough(may: tuple[Easing, ...], with_: Pulled, trials: Trials) -> list[tuple[Easing, int]]:
+    """So many easings that the run is a yes; what stands behind one shows once it is lifted."""
+    kept = {easing.key: (easing, easing.most) for easing in may}
+    for _ in range(LAYERS_AT_MOST):
+        pulled = (*with_, *kept.values())
+        if trials.works(pulled):
+            return list(kept.values())
+        answer, desk = trials.place(pulled)
+        behind = [easing for easing in in_time(trials.run, answer, desk) if easing.key not in kept]
+        if answer.short or not behind:
+            return []
+        kept |= {easing.key: (easing, easing.most) for easing in behind}
+    return []
+
+
+def least(whole: Pulled, trials: Trials) -> Pulled | None:
+    """Each change made as small as it may be, one after another; None where none is needed.
+
+    A change that turns out not to be needed is left out. In the end one grain less of any of them
+    is no yes: where that no longer holds after the others were made smaller, the search goes round
+    again, and after that gives up.
+    """
+    pulled = whole
+    for _ in range(3):
+        before = pulled
+        for index in range(len(pulled)):
+            pulled = _smaller(pulled, index, trials)
+        pulled = tuple(row for row in pulled if row[1])
+        if pulled == before and _tight(pulled, trials):
+            return pulled
+        if not pulled:
+            return None
+    return pulled if _tight(pulled, trials) else None
+
+
+def _tight(pulled: Pulled, trials: Trials) -> bool:
+    return trials.works(pulled) and not any(
+        trials.works(_with(pulled, index, pulled[index][1] - 1)) for index in range(len(pulled))
+    )
+
+
+def _smaller(pulled: Pulled, index: int, trials: Trials) -> Pulled:
+    easing, most = pulled[index]
+    grains = fewest(lambda grains: trials.works(_with(pulled, index, grains)), most, easing.hints)
+    return _with(pulled, index, grains)
+
+
+def _with(pulled: Pulled, index: int, grains: int) -> Pulled:
+    """The same with so many grains of one change; none of it where they are 0."""
+    row = (pulled[index][0], grains)
+    return (*pulled[:index], row, *pulled[index + 1 :])
+
+
+def fewest(works: Callable[[int], bool], most: int, hints: tuple[int, ...] = ()) -> int:
+    """A number of grains that works, where one fewer does not; `most` is known to work.
+
+    >>> fewest(lambda grains: grains >= 49, 500), fewest(lambda grains: grains >= 49, 500, (49,))
+    (49, 49)
+    """
+    if works(0):
+        return 0
+    for hint in sorted(set(hints)):
+        if 0 < hint <= most and works(hint) and not works(hint - 1):
+            return hint
+    low, high = 0, most
+    while high - low > 1:
+        middle = (low + high) // 2
+        if works(middle):
+            high = middle
+        else:
+            low = middle
+    return high

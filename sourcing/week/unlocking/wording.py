@@ -1,0 +1,225 @@
+"""An unlock in a dyer's words, each change with its amount and its moment."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+from decimal import Decimal
+from fractions import Fraction
+
+from inventory.science.catalogue import find_figure
+from sourcing.week.desk import Desk
+from sourcing.week.facts import WeekFacts
+from sourcing.week.moments import minute_of
+from sourcing.week.needs import counted_by_piece
+from sourcing.week.plan import Answer, Change, Unlock
+from sourcing.week.unlocking.easing import (
+    MG_PER_GRAM,
+    UL_PER_ML,
+    Easing,
+    arrivals,
+    usual_hours,
+)
+from sourcing.week.words import (
+    amount,
+    day_in_words,
+    days_in_words,
+    decimal_string,
+    kilos,
+    listed,
+    moment_in_words,
+    pieces,
+    pieces_short,
+)
+
+TOGETHER = {2: "both", 3: "all three", 4: "all four", 5: "all five", 6: "all six"}
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+
+def unlock_of(
+    pulled: tuple[tuple[Easing, int], ...], answer: Answer, desk: Desk, facts: WeekFacts
+) -> Unlock:
+    """An unlock from the answer that its changes lead to."""
+    assert answer.first_step_at is not None
+    changes = tuple(_change(easing, grains, answer, desk, facts) for easing, grains in pulled)
+    text = listed(change.text for change in changes)
+    if len(changes) > 1:
+        text = f"{TOGETHER[len(changes)]} together: {text}"
+    if any(easing.kind == "card days" for easing, _ in pulled):
+        # The card has to hang first: the hours that it would have led to are not offered.
+        return Unlock(changes, text, None, None)
+    return Unlock(changes, text, answer.first_step_at, answer.dry_at)
+
+
+def _change(easing: Easing, grains: int, answer: Answer, desk: Desk, facts: WeekFacts) -> Change:
+    kind = easing.kind
+    if kind in ("dyestuff", "supply", "fibre", "liquor", "bath"):
+        return _material(easing, grains, answer, facts)
+    if kind == "line":
+        return _line(easing, grains, desk, facts)
+    if kind in ("ring", "pot"):
+        return _place(easing, grains, answer, facts)
+    if kind in ("hands", "longer day", "open day"):
+        return _hours(easing, grains, facts)
+    if kind in ("card days", "reading", "in writing"):
+        return _card(easing, grains, facts)
+    if kind in ("arrival", "due"):
+        return _sooner(easing, grains, answer, facts)
+    return _word(easing, grains, facts)
+
+
+# -- materials -------------------------------------------------------------------------------
+
+
+def _material(easing: Easing, grains: int, answer: Answer, facts: WeekFacts) -> Change:
+    """So much more of it, by the step that takes it."""
+    liquid = easing.kind in ("liquor", "bath")
+    unit = "µL" if liquid else "mg"
+    number = grains * (UL_PER_ML if liquid else MG_PER_GRAM)
+    count = _pieces(easing, number, facts)
+    counted = "" if count is None else f" ({pieces(count, easing.what)})"
+    names = (f"more {easing.what}", easing.what, easing.like)
+    by = next(
+        (take.at for take in answer.takes if take.source in names or take.what == easing.what),
+        answer.first_step_at,
+    )
+    when = "" if by is None else f" by {moment_in_words(by, facts.zone)}"
+    text = f"{amount(number, unit)}{counted} more {_called(easing, facts)}{when}"
+    return Change(easing.kind, easing.what, number, unit, text, count, until=by)
+
+
+def _called(easing: Easing, facts: WeekFacts) -> str:
+    if easing.kind == "liquor":
+        jar = next((row for row in facts.shelf.jars if row.code == easing.what), None)
+        return f"{easing.what} liquor" if jar is None else f"in {jar.name or jar.code}"
+    if easing.kind == "fibre":
+        lot = next((row for row in facts.shelf.fibre if row.code == easing.like), None)
+        state = "" if lot is None or lot.scoured else "unscoured "
+        return f"{state}{easing.what}"
+    return easing.what
+
+
+def _pieces(easing: Easing, mg: int, facts: WeekFacts) -> int | None:
+    today = facts.at.astimezone(facts.zone).date()
+    if easing.kind != "dyestuff" or not counted_by_piece(easing.what, facts, on=today):
+        return None
+    found = find_figure(facts.figures, easing.what, "piece_mass_g", on=today)
+    return None if found is None else pieces_short(mg, Fraction(found.value) * MG_PER_GRAM)
+
+
+# -- room ------------------------------------------------------------------------------------
+
+
+def _line(easing: Easing, grains: int, desk: Desk, facts: WeekFacts) -> Change:
+    """So much more room, while the line holds more than it can now."""
+    holds = next(row.holds_mg for row in facts.shelf.lines if row.code == easing.what)
+    rail = desk.board.rails[easing.what]
+    moments = sorted({m for since, until, _ in rail.hung for m in (since, until)})
+    over = [m for m in moments if rail.load_at(m) > holds and m >= desk.now]
+    since = desk.calendar.moment(over[0])
+    until = desk.calendar.moment(next(m for m in moments if m > over[-1]))
+    room = "line room" if len(facts.shelf.lines) == 1 else f"room on {easing.what}"
+    number = grains * MG_PER_GRAM
+    text = f"{kilos(number)} more {room} on {_stretch(since, until, facts)}"
+    return Change("line", easing.what, number, "mg", text, since=since, until=until)
+
+
+def _place(easing: Easing, grains: int, answer: Answer, facts: WeekFacts) -> Change:
+    """One more pot or ring, from its first use to its last."""
+    code = "another ring" if easing.kind == "ring" else f"another {easing.what}"
+    used = [step for step in answer.steps if step.vessel == code or step.ring.startswith(code)]
+    since = min((step.start for step in used), default=None)
+    until = max(
+        (step.held_until if step.vessel == code else step.end for step in used), default=None
+    )
+    stretch = "" if since is None or until is None else f" on {_stretch(since, until, facts)}"
+    if easing.kind == "ring":
+        kw = decimal_string(Decimal(max(row.watts for row in facts.shelf.rings)) / 1000)
+        return Change("ring", "ring", grains, "ring", f"one more ring ({kw} kW){stretch}",
+                      since=since, until=until)  # fmt: skip
+    text = f"one more {easing.what} of {grains} working litres{stretch}"
+    return Change("pot", easing.what, grains, "L", text, since=since, until=until)
+
+
+def _hours(easing: Easing, grains: int, facts: WeekFacts) -> Change:
+    assert easing.day is not None
+    day = _day(easing.day, facts)
+    place = f" at {easing.what}" if easing.what else ""
+    if easing.kind == "longer day":
+        rows = [row for row in facts.hours if row.day == easing.day and row.hands_min > 0
+                and row.site in ("", easing.what)]  # fmt: skip
+        closes = max(row.closes for row in rows)
+        until = closes + timedelta(minutes=grains)
+        text = f"somebody there{place} until {until.astimezone(facts.zone):%H:%M} on {day}"
+        return Change("longer day", easing.what, grains, "min", text, since=closes, until=until)
+    opens, closes_at = usual_hours(facts)
+    since, until = (datetime.combine(easing.day, clock, tzinfo=facts.zone)
+                    for clock in (opens, closes_at))  # fmt: skip
+    if easing.kind == "open day":
+        text = f"{grains} min of hands{place} on {day}, {opens:%H:%M} to {closes_at:%H:%M}"
+        return Change("hands", easing.what, grains, "min", text, since=since, until=until)
+    text = f"{grains} min more hands{place} on {day}"
+    return Change("hands", easing.what, grains, "min", text, since=since, until=until)
+
+
+# -- tests, dates and leave ------------------------------------------------------------------
+
+
+def _card(easing: Easing, grains: int, facts: WeekFacts) -> Change:
+    if easing.kind == "in writing":
+        text = f"the client's yes in writing to the {easing.what} reading as it is"
+        return Change("leave", easing.what, 1, "yes", text)
+    if easing.kind == "card days":
+        until = facts.at + timedelta(grains)
+        day = day_in_words(until.astimezone(facts.zone).date())
+        text = f"{days_in_words(grains)} more for the {easing.what} card (to {day})"
+        return Change("card days", easing.what, grains, "day", text, until=until)
+    grade = decimal_string(Decimal(grains) / 2)
+    return Change(
+        "reading", easing.what, grains, "half grade", f"a {easing.what} reading of {grade}"
+    )
+
+
+def _sooner(easing: Easing, grains: int, answer: Answer, facts: WeekFacts) -> Change:
+    if easing.kind == "due":
+        run = next(row for row in facts.runs if row.code == easing.run)
+        assert run.due is not None
+        by = run.due + timedelta(minutes=grains)
+        text = f"leave to hand it over {moment_in_words(by, facts.zone)} at the earliest"
+        return Change("due", easing.what, grains, "min", text, until=by)
+    comes = arrivals(facts)[easing.what]
+    assert comes is not None
+    by = max(facts.at, comes - timedelta(minutes=grains))
+    text = f"{easing.what} here by {moment_in_words(by, facts.zone)}"
+    return Change("arrival", easing.what, minute_of(comes) - minute_of(by), "min", text, until=by)
+
+
+def _word(easing: Easing, grains: int, facts: WeekFacts) -> Change:
+    """A strip passed, a look, a label, a permission: one thing done or said."""
+    jar = next((row for row in facts.shelf.jars if row.code == easing.what), None)
+    name = easing.what if jar is None else jar.name or jar.code
+    texts = {
+        "strip": f"a strip of {grains} on {name}",
+        "label": f"{name} known for certain and labelled",
+        "look over": f"{name} looked over and found sound",
+        "permission": f"permission for {name} written down",
+        "nest check": f"a nest check on record for {name}",
+        "shade card": f"the shade card for {name} approved",
+    }
+    unit = "grade" if easing.kind == "strip" else "yes"
+    kind = "leave" if easing.kind in ("permission", "nest check", "shade card") else easing.kind
+    return Change(kind, easing.what, grains, unit, texts[easing.kind], until=facts.at)
+
+
+def _day(day: date, facts: WeekFacts) -> str:
+    """A day of the week to come by its name, else with its date."""
+    ahead = (day - facts.at.astimezone(facts.zone).date()).days
+    if 0 <= ahead < 7:
+        return WEEKDAYS[day.weekday()]
+    return day_in_words(day)
+
+
+def _stretch(since: datetime, until: datetime, facts: WeekFacts) -> str:
+    """From a moment to a moment: `Friday (15:00 to Sat 28 Nov 10:00)`."""
+    begins, ends = since.astimezone(facts.zone), until.astimezone(facts.zone)
+    end = f"{ends:%H:%M}" if ends.date() == begins.date() else moment_in_words(until, facts.zone)
+    return f"{_day(begins.date(), facts)} ({begins:%H:%M} to {end})"

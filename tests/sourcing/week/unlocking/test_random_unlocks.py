@@ -1,0 +1,143 @@
+"""Studios made up by chance: every unlock holds, and one unit less of it does not.
+
+The plan that an unlock leads to goes through the checker, which shares nothing with the placer.
+`DYE_LARDER_LONG=1` goes through 1,000 studios.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+
+from sourcing.week.checking import check
+from sourcing.week.days import days_of
+from sourcing.week.facts import WeekFacts
+from sourcing.week.plan import Answer, Unlock, Week
+from sourcing.week.project import in_order, project, worked_out
+from sourcing.week.unlocking.easing import eased
+from sourcing.week.unlocking.seek import Pulled, Trials, least_changes
+from tests.sourcing.week.random_studios import studio
+
+LONG = os.environ.get("DYE_LARDER_LONG") == "1"
+STUDIOS = 1_000 if LONG else 40
+DAYS = 7
+
+
+@dataclass(frozen=True)
+class Case:
+    """One run with what unlocks it."""
+
+    number: int
+    facts: WeekFacts
+    before: tuple[Answer, ...]  # of the runs placed earlier
+    answer: Answer
+    pulled: Pulled
+    trials: Trials
+
+    def __str__(self) -> str:
+        changes = [(easing.kind, easing.what, grains) for easing, grains in self.pulled]
+        return f"studio {self.number}, {self.answer.run}: {changes}"
+
+
+@cache
+def cases() -> tuple[Case, ...]:
+    return tuple(case for number in range(STUDIOS) for case in _cases(number))
+
+
+def _cases(number: int) -> Iterator[Case]:
+    facts = studio(number)
+    desk, answers, turns = worked_out(facts, DAYS)
+    for index, answer in enumerate(answers):
+        if answer.answer == "yes":
+            continue
+        run = next(row for row in facts.runs if row.code == answer.run)
+        trials = Trials(run, facts, DAYS, turns.of[run.code])
+        for pulled in least_changes(trials, answer, desk):
+            yield Case(number, facts, answers[:index], answer, pulled, trials)
+
+
+def test_studios_bring_every_kind_of_change() -> None:
+    """A search that finds only one kind would prove little."""
+    kinds = {easing.kind for case in cases() for easing, _ in case.pulled}
+
+    assert kinds >= {"dyestuff", "fibre", "liquor", "strip", "look over", "label", "line", "pot",
+                     "open day", "longer day", "arrival", "due"}  # fmt: skip
+    assert len(cases()) > 150
+    assert any(len(case.pulled) == 1 for case in cases())
+    assert any(len(case.pulled) > 2 for case in cases())
+
+
+def test_placing_with_it_gives_a_yes_that_breaks_no_rule() -> None:
+    faults = {}
+    for case in cases():
+        answer, desk = case.trials.place(case.pulled)
+        assert answer.answer == "yes", str(case)
+        facts = _with(case.facts, case.pulled)
+        placed = {row.run for row in case.before} | {answer.run}
+        facts = replace(facts, runs=tuple(run for run in facts.runs if run.code in placed))
+        until = desk.calendar.moment(desk.until)
+        week = Week(facts.studio, facts.at, until, (*case.before, answer), days=days_of(desk))
+        # Runs placed earlier chose their pots and rings without what is more now.
+        found = [str(row) for row in check(facts, week) if row.run in ("", answer.run)]
+        if found:
+            faults[str(case)] = found
+
+    assert faults == {}
+
+
+def test_one_unit_less_is_no_yes() -> None:
+    kept = [
+        str(case)
+        for case in cases()
+        for index, (easing, grains) in enumerate(case.pulled)
+        if case.trials.place(
+            (*case.pulled[:index], (easing, grains - 1), *case.pulled[index + 1 :])
+        )[0].answer
+        == "yes"
+    ]
+
+    assert kept == []
+
+
+def test_most_noes_are_unlocked() -> None:
+    """What has no unlock: a shade that soon fades, a mistake in the recipe, no hour at all."""
+    answers = [row for number in range(12) for row in _answers(number) if row.answer != "yes"]
+    without = [row for row in answers if not row.unlocks]
+
+    assert len(without) < len(answers) / 3
+    assert all(row.sought for row in answers)
+
+
+def _answers(number: int) -> tuple[Answer, ...]:
+    return project(studio(number), days=DAYS, unlocks=True).answers
+
+
+def test_every_unlock_has_words_amount_and_moment() -> None:
+    unlocks: list[Unlock] = [
+        unlock for number in range(12) for row in _answers(number) for unlock in row.unlocks
+    ]
+
+    assert unlocks
+    for unlock in unlocks:
+        waits = any(change.kind == "card days" for change in unlock.changes)
+        assert (unlock.first_step_at is None) == waits
+        assert unlock.together == (len(unlock.changes) > 1)
+        for change in unlock.changes:
+            assert change.amount > 0
+            assert change.text in unlock.text
+            assert change.since or change.until or change.kind in ("reading", "leave")
+
+
+def test_runs_are_gone_through_in_the_order_of_the_answers() -> None:
+    facts = studio(3)
+    week = project(facts, days=DAYS, unlocks=True)
+
+    assert [row.run for row in week.answers] == [r.code for r in sorted(facts.runs, key=in_order)]
+
+
+def _with(facts: WeekFacts, pulled: Pulled) -> WeekFacts:
+    for easing, grains in pulled:
+        facts = eased(facts, easing, grains)
+    return facts
