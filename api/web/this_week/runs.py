@@ -101,8 +101,7 @@ class UnlockLine:
     """What would turn an answer into a yes, and when it would begin and be dry."""
 
     text: str
-    parts: tuple[str, ...]  # where only several together do
-    then: str
+    then: str  # then first step Thu 26 Nov 13:00, dry Sun 29 Nov 15:00; empty: not known yet
 
 
 def tickets_of(facts: WeekFacts, week: Week, *, currency: str) -> tuple[Ticket, ...]:
@@ -205,12 +204,10 @@ class _Desk:
             yield Why(begun_large(row.text), link)
 
     def _unlock(self, row: Unlock) -> UnlockLine:
-        dry = "" if row.dry_at is None else f", dry {self._moment(row.dry_at)}"
-        return UnlockLine(
-            text=begun_large(row.text),
-            parts=tuple(begun_large(change.text) for change in row.changes) if row.together else (),
-            then=f"then first step {self._moment(row.first_step_at)}{dry}",
-        )
+        first, dry = self._moment(row.first_step_at), self._moment(row.dry_at)
+        then = [f"first step {first}"] if first else []
+        then += [f"dry {dry}"] if dry else []
+        return UnlockLine(begun_large(row.text), f"then {', '.join(then)}" if then else "")
 
     def _moment(self, moment: datetime | None) -> str:
         return "" if moment is None else moment_in_words(moment, self.facts.zone)
