@@ -23,7 +23,7 @@ def week_page(request: HttpRequest) -> HttpResponse:
     """What can be dyed, in which pot, starting when, and what stops the rest."""
     question = question_of(request.GET)
     facts = facts_at(question.studio, at=question.at, days=question.days)
-    week = project(facts, days=question.days)
+    week = project(facts, days=question.days, unlocks=True)
     return shown("week/page.html", question, here="week", week=this_week(question, facts, week))
 
 

@@ -114,6 +114,20 @@ def test_old_rose_says_how_much_is_short_and_what_it_waits_for(client: Client) -
     assert "First step" not in text
 
 
+@pytest.mark.usefixtures("yard")
+def test_what_is_not_yes_says_what_would_unlock_it(client: Client) -> None:
+    """JOB.md 13.7: with 0.5 kg more line Oak Grey is dry Sun 29 Nov 15:00."""
+    grey, rose, slate = (ticket(client, run) for run in "EBD")
+
+    assert re.search(
+        r"What would unlock it 0\.5 kg more line room on Friday[^,]*, "
+        r"then first step Thu 26 Nov 13:00, dry Sun 29 Nov 15:00",
+        grey,
+    )
+    assert "What would unlock it All three together: 7 days more for the light card" in rose
+    assert "unlock" not in slate
+
+
 def test_the_studios_own_loss_in_scouring_changes_the_answer_and_is_named(
     client: Client, yard: Studio
 ) -> None:
