@@ -79,6 +79,15 @@ class Fibre:
 
 
 @dataclass(frozen=True, slots=True)
+class Dyed:
+    """How dyed fibre came out: how dark, what it is kept as, and what went wrong with it."""
+
+    depth: int = 0  # of the shade, 1 light to 5 dark; 0: nobody said
+    quality: str = ""  # second quality, for re-dyeing; empty: as it was meant to be
+    came_out: str = ""  # boiled brown, streaky, felted, too pale ...
+
+
+@dataclass(frozen=True, slots=True)
 class Made:
     """A lot of fibre that comes out of a run: from which lot, under which code, how heavy."""
 
@@ -86,6 +95,7 @@ class Made:
     code: str
     amount: Amount
     fibre: Fibre
+    dyed: Dyed | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -268,6 +268,42 @@ class NeedsACode(LarderError):
         super().__init__(f"Only a part of {lot} changes. Give that part a code of its own.")
 
 
+class UnknownQuality(LarderError):
+    """Dyed fibre kept as something that nobody knows."""
+
+    code = "unknown_quality"
+
+    def __init__(self, quality: str, *, known: tuple[str, ...]) -> None:
+        self.quality, self.known = quality, known
+        super().__init__(
+            f"Fibre is kept as {' or '.join(known)}, not as {quality[:40]}. "
+            "Leave it out where the run came out as it was meant to."
+        )
+
+
+class NoFaultNamed(LarderError):
+    """Dyed fibre kept as less than it was meant to be, and nobody says why."""
+
+    code = "no_fault_named"
+
+    def __init__(self, *, lot: str, quality: str) -> None:
+        self.lot, self.quality = lot, quality
+        super().__init__(
+            f"Lot {lot} is kept as {quality}, and it is not said why. "
+            "Say how it came out: boiled brown, streaky, felted, too pale."
+        )
+
+
+class NotDyed(LarderError):
+    """Something said of dyed fibre about a lot that is not dyed."""
+
+    code = "not_dyed"
+
+    def __init__(self, *, lot: str, what: str) -> None:
+        self.lot, self.what = lot, what
+        super().__init__(f"Lot {lot}, {what}, is not dyed. Set it aside if something is wrong.")
+
+
 class NothingLeft(LarderError):
     """A lot of which nothing is left."""
 

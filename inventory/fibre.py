@@ -8,7 +8,8 @@ from decimal import Decimal
 from uuid import UUID
 
 from inventory.draft import Draft, Tip, number_of
-from inventory.entries import Amount, Fibre, NewLot, Takes, Weighed
+from inventory.dyeings import carry_dyeing, dyeing_of
+from inventory.entries import Amount, Dyed, Fibre, NewLot, Takes, Weighed
 from inventory.models import FibreLot, FibreState, Kind, Studio
 from inventory.posting import Posted, post
 from inventory.turning import fibre_state, restand, turn
@@ -24,6 +25,7 @@ def receive(
     form: str,
     fibre: Fibre,
     clients_own: bool = False,
+    dyed: Dyed | None = None,
     note: str = "",
 ) -> Posted:
     """A new lot of fibre with its dry weight and what has been done to it already."""
@@ -36,14 +38,18 @@ def receive(
         draft.move(tip, first, said=said, counted=first)
         draft.detail(FibreLot(lot_id=tip.pk, form=form, clients_own=clients_own))
         draft.detail(fibre_state(tip, fibre, at=at))
+        if dyed is not None:
+            draft.detail(dyeing_of(tip, dyed, at=at))
 
-    body = {
+    body: dict[str, object] = {
         "lot": lot,
         "amount": amount,
         "form": form,
         "fibre": fibre,
         "clients_own": clients_own,
     }
+    if dyed is not None:
+        body["dyed"] = dyed
     return post(studio, entry=entry, kind=Kind.RECEIVE, at=at, body=body, work=work, note=note)
 
 
@@ -174,6 +180,7 @@ def _restate(draft: Draft, tip: Tip, turned: Tip, new: Fibre) -> None:
     if turned is not tip:
         old = FibreLot.objects.of(draft.studio).get(lot=tip.pk)
         draft.detail(FibreLot(lot_id=turned.pk, form=old.form, clients_own=old.clients_own))
+        carry_dyeing(draft, tip, turned)
     draft.detail(fibre_state(turned, new, at=draft.at))
     if turned is tip and tip.set_aside:
         # Scoured or mordanted anew, it is what it is now; a part does not inherit the doubt.

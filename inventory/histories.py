@@ -21,6 +21,7 @@ from django.db.models.functions import Cast
 from inventory.models import (
     BathState,
     Dip,
+    Dyeing,
     FibreState,
     JarEvent,
     Kind,
@@ -45,6 +46,7 @@ class Row:
     text: str | None
     text_2: str | None
     text_3: str | None
+    text_4: str | None
     number: int | None
     number_2: int | None
     real: float | None
@@ -59,6 +61,7 @@ SPARE: dict[str, models.Field[Any, Any]] = {
     "c_text": models.TextField(),
     "c_text_2": models.TextField(),
     "c_text_3": models.TextField(),
+    "c_text_4": models.TextField(),
     "c_number": models.BigIntegerField(),
     "c_number_2": models.BigIntegerField(),
     "c_real": models.FloatField(),
@@ -87,10 +90,12 @@ COLUMNS: dict[type[OfLot], dict[str, str]] = {
         "c_text": "mordant",
         "c_text_2": "mordant_percent",
         "c_text_3": "iron_percent",
+        "c_text_4": "shade",
         "c_yes": "scoured",
         "c_yes_2": "damp",
         "c_day": "since",
     },
+    Dyeing: {"c_text": "quality", "c_text_2": "came_out", "c_number": "depth"},
     BathState: {"c_number": "times_used", "c_number_2": "alum_left_mg"},
     Dip: {"c_number": "grade", "c_real": "metal_mg_per_l"},
     JarEvent: {

@@ -11,6 +11,7 @@ from datetime import datetime
 from uuid import UUID
 
 from inventory.draft import Draft, Tip, number_of
+from inventory.dyeings import dyeing_of, said_of
 from inventory.entries import Amount, Lost, Made, NewLot, Place, Takes, Weighed
 from inventory.errors import NotTaken, NoWhereTo
 from inventory.models import FibreLot, Kind, Movement, PieceWeighing, Studio
@@ -231,7 +232,7 @@ def dye(
             draft.lose(loss.material, number_of(loss.amount, least=1), loss.reason)
         conserve(draft)
 
-    body = {"takes": takes, "makes": makes, "losses": losses}
+    body = {"takes": takes, "makes": [said_of(made) for made in makes], "losses": losses}
     return post(studio, entry=entry, kind=Kind.DYE, at=at, body=body, work=work, note=note)
 
 
@@ -250,6 +251,8 @@ def _make(draft: Draft, made: Made, parent: Tip) -> None:
     form = FibreLot.objects.of(draft.studio).get(lot=parent.pk)
     draft.detail(FibreLot(lot_id=tip.pk, form=form.form, clients_own=form.clients_own))
     draft.detail(fibre_state(tip, made.fibre, at=draft.at))
+    if made.dyed is not None:
+        draft.detail(dyeing_of(tip, made.dyed, at=draft.at))
 
 
 def _set(draft: Draft, tip: Tip, found: Amount) -> None:

@@ -22,6 +22,7 @@ from inventory.liquids import Moved, begun_volume, jar_events, movements_of, net
 from inventory.models import (
     BathState,
     Dip,
+    Dyeing,
     FibreState,
     Lot,
     Movement,
@@ -277,6 +278,7 @@ def _fibre(lot: Any, past: Histories, zone: ZoneInfo) -> FibreFacts:
     standing, state = past.last(Standing, lot.pk), past.last(FibreState, lot.pk)
     assert standing is not None, "a lot begins with a standing"
     assert state is not None, "fibre begins with a state"
+    dyed = past.last(Dyeing, lot.pk)
     return FibreFacts(
         code=lot.code,
         fibre=lot.what,
@@ -294,4 +296,8 @@ def _fibre(lot: Any, past: Histories, zone: ZoneInfo) -> FibreFacts:
         labelled=bool(standing.yes),
         iron_percent=Decimal(state.text_3 or 0),
         site=_site(lot),
+        shade=state.text_4 or "",
+        depth=dyed.number or 0 if dyed else 0,
+        quality=dyed.text or "" if dyed else "",
+        came_out=dyed.text_2 or "" if dyed else "",
     )

@@ -69,6 +69,16 @@ class RunFinished(LarderError):
         super().__init__(f"Run {run} was finished on {on(at)}. Ask for a new one.")
 
 
+class NotFinished(LarderError):
+    """Something taken back that was never said."""
+
+    code = "not_finished"
+
+    def __init__(self, run: str) -> None:
+        self.run = run
+        super().__init__(f"Run {run} is not finished, so there is nothing to take back.")
+
+
 class NoAmount(LarderError):
     """A pick-up without weight or count, or with both."""
 

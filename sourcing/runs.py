@@ -3,20 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, datetime
 from uuid import UUID
 
 from django.db import transaction
 
 from inventory import ledger
+from inventory.corrections import correct
 from inventory.draft import number_of
-from inventory.entries import Lost, Made, Take, Takes
+from inventory.entries import Dyed, Lost, Made, Take, Takes
 from inventory.errors import NoSuchLot
 from inventory.hindrance import said_in_words
 from inventory.models import Lot, Posting, Studio
 from inventory.posting import Posted
 from sourcing.claims import check_takes, open_run, release
-from sourcing.errors import NoSuchRecipe, NoSuchRun, OtherFibre, RunFinished, RunTaken
+from sourcing.errors import (
+    NoSuchRecipe,
+    NoSuchRun,
+    NotFinished,
+    OtherFibre,
+    RunFinished,
+    RunTaken,
+)
 from sourcing.models import Recipe, Run
 
 
@@ -79,9 +88,15 @@ def finish_run(
     takes: Takes,
     makes: Sequence[Made],
     losses: Sequence[Lost] = (),
+    came_out: str = "",
     note: str = "",
 ) -> Posted:
     """A run dyed: one posting of what it took and made, and its claims given back.
+
+    Parameters
+    ----------
+    makes : the cloth that came out; what is second quality or for re-dyeing says so by itself
+    came_out : what went wrong with the run, said for all of its cloth that does not say its own
 
     Raises
     ------
@@ -89,25 +104,69 @@ def finish_run(
         If it would take what is promised to another run.
     RunFinished
         If it was finished before, by another entry.
+    UnknownQuality, NoFaultNamed
+        If cloth is kept as nothing known, or as less than meant without a word why.
     """
     asked = [take if isinstance(take, Take) else Take(*take) for take in takes]
     with transaction.atomic():
-        found = Run.objects.of(studio).select_related("posting").filter(code=run).first()
-        if found is None:
-            raise NoSuchRun(run)
+        found = _with_its_posting(studio, run)
         if found.posting is not None and found.posting.entry != entry:
             assert found.finished_at is not None, "a finished run has its moment"
             raise RunFinished(run=run, at=found.finished_at)
         check_takes(studio, entry=entry, at=at, takes=asked, run=run)
+        dyed = [_as_dyed(made, found.recipe, came_out) for made in makes]
         posted = ledger.dye(
-            studio, entry=entry, at=at, takes=asked, makes=makes, losses=losses, note=note
+            studio, entry=entry, at=at, takes=asked, makes=dyed, losses=losses, note=note
         )
         if not posted.again:
             release(studio, at=at, run=run)
-            found.begun, found.finished_at = True, at
+            found.begun, found.finished_at, found.came_out = True, at, came_out
             found.posting = Posting.objects.of(studio).get(entry=entry)
-            found.save(update_fields=["begun", "finished_at", "posting"])
+            found.save(update_fields=["begun", "finished_at", "came_out", "posting"])
     return posted
+
+
+def take_back_run(studio: Studio, *, entry: UUID, run: str, note: str = "") -> Posted:
+    """A run that was said to be finished by mistake: its posting taken back, the run open again.
+
+    Raises
+    ------
+    NotFinished
+        If the run is not finished.
+    TakenSince
+        If something was drawn of its cloth meanwhile; the message names the draws.
+    """
+    with transaction.atomic():
+        found = _with_its_posting(studio, run)
+        again = Posting.objects.of(studio).filter(entry=entry).select_related("corrects").first()
+        if found.posting is None and again is not None and again.corrects is not None:
+            # Sent once more: the run is open already.
+            return correct(studio, entry=entry, corrects=again.corrects.entry, note=note)
+        if found.posting is None:
+            raise NotFinished(run)
+        posted = correct(studio, entry=entry, corrects=found.posting.entry, note=note)
+        found.posting, found.finished_at, found.came_out = None, None, ""
+        found.save(update_fields=["posting", "finished_at", "came_out"])
+    return posted
+
+
+def _with_its_posting(studio: Studio, code: str) -> Run:
+    rows = Run.objects.of(studio).select_related("posting", "recipe")
+    found = rows.filter(code=code).first()
+    if found is None:
+        raise NoSuchRun(code)
+    return found
+
+
+def _as_dyed(made: Made, recipe: Recipe, came_out: str) -> Made:
+    """A made lot with its run's shade and depth, and the run's fault where it names none."""
+    dyed = made.dyed or Dyed()
+    fault = dyed.came_out or (came_out if dyed.quality else "")
+    return replace(
+        made,
+        fibre=replace(made.fibre, shade=made.fibre.shade or recipe.shade),
+        dyed=replace(dyed, depth=dyed.depth or recipe.depth, came_out=fault),
+    )
 
 
 def _lot(studio: Studio, code: str) -> Lot | None:

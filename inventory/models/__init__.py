@@ -1,7 +1,7 @@
 """Tables of what is on the shelves and what happened to it."""
 
 from inventory.models.dyestuffs import Dyestuff
-from inventory.models.fibre import FibreLot, FibreState
+from inventory.models.fibre import Dyeing, FibreLot, FibreState, Quality
 from inventory.models.jars import Bath, BathState, Dip, Jar, JarEvent
 from inventory.models.lots import Lot, LotKind, Standing, Stay, Verdict
 from inventory.models.movements import Kind, Loss, Movement, PieceWeighing, Posting
@@ -15,6 +15,7 @@ __all__ = [
     "BathState",
     "ColdPlace",
     "Dip",
+    "Dyeing",
     "Dyestuff",
     "FibreLot",
     "FibreState",
@@ -28,6 +29,7 @@ __all__ = [
     "Movement",
     "PieceWeighing",
     "Posting",
+    "Quality",
     "Reading",
     "Ring",
     "Seal",

@@ -1,4 +1,4 @@
-"""Fibre: yarn, cloth and fleece, and what has been done to them."""
+"""Fibre: yarn, cloth and fleece, what has been done to them, and how a run came out."""
 
 from __future__ import annotations
 
@@ -56,3 +56,41 @@ class FibreState(OfLot):
 
     def __str__(self) -> str:
         return self.shade or self.mordant or ("scoured" if self.scoured else "unscoured")
+
+
+class Quality(models.TextChoices):
+    """What dyed fibre is kept as; empty: as it was meant to be."""
+
+    AS_MEANT = ""
+    SECOND = "second quality"
+    AGAIN = "for re-dyeing"
+
+
+class Dyeing(OfLot):
+    """From `at` on: how dark the fibre is dyed, what it is kept as, and what went wrong with it.
+
+    A table of its own: seals cover whole rows, so no column is added to one that is sealed.
+    """
+
+    depth = models.PositiveSmallIntegerField(default=0)  # of its shade, 1 to 5; 0: nobody said
+    quality = models.CharField(max_length=20, blank=True, choices=Quality.choices)
+    came_out = models.CharField(max_length=120, blank=True)  # boiled brown, streaky, felted ...
+
+    class Meta(OfLot.Meta):
+        constraints = (
+            SameStudio(field="lot", name="dyeing_and_its_lot_share_a_studio"),
+            SameStudio(
+                field="posting", name="dyeing_and_its_posting_share_a_studio", deferred=True
+            ),
+            models.CheckConstraint(condition=Q(depth__lte=5), name="dyeing_depth_to_5"),
+            models.CheckConstraint(
+                condition=Q(quality__in=["", "second quality", "for re-dyeing"]),
+                name="dyeing_of_a_known_quality",
+            ),
+            models.CheckConstraint(
+                condition=Q(quality="") | ~Q(came_out=""), name="dyeing_says_what_went_wrong"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.quality or "as it was meant to be"

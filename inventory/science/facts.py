@@ -149,6 +149,10 @@ class FibreFacts:
     labelled: bool = True
     iron_percent: Decimal = Decimal(0)  # already in the fibre, as ferrous sulphate, % of dry weight
     site: str = ""
+    shade: str = ""  # dyed; empty: not dyed
+    depth: int = 0  # of that shade, 1 light to 5 dark; 0: nobody said
+    quality: str = ""  # second quality, for re-dyeing; empty: as it was meant to be
+    came_out: str = ""  # what went wrong: boiled brown, streaky, felted, too pale ...
 
 
 @dataclass(frozen=True, slots=True)

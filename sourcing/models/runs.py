@@ -27,6 +27,7 @@ class Run(OfStudio):
     fibre_needed_by = models.DateField(null=True, blank=True)
     finished_at = models.DateTimeField(null=True, blank=True)
     posting = points_at("inventory.Posting", null=True, blank=True)
+    came_out = models.CharField(max_length=120, blank=True)  # what went wrong; empty: as meant
 
     class Meta:
         ordering = ("code",)

@@ -215,6 +215,14 @@ def _dips(notebook: Notebook) -> Found:
 
 def _fibre(notebook: Notebook) -> Found:
     for row in notebook.page("fibre"):
+        for name in ("depth", "quality", "came out"):
+            if row.has(name) and not row.has("dyed"):
+                said = str(row.values[name])
+                note = "It is not said what shade it is dyed. Write it under dyed, or delete this."
+                yield problem(row, name, said, note)
+        if row.has("quality") and not row.has("came out"):
+            note = "Write what went wrong, such as streaky."
+            yield problem(row, "came out", "", note)
         if row.has("mordant") and not row.yes("scoured"):
             note = "Fibre is scoured before it is mordanted. Write yes under scoured."
             yield problem(row, "scoured", "no", note)

@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from inventory import fibre, ledger, lots, vessels
-from inventory.entries import Fibre, NewLot
+from inventory.entries import Dyed, Fibre, NewLot
 from inventory.models import (
     ColdPlace,
     Dyestuff,
@@ -187,6 +187,7 @@ def load_fibre(loading: Loading) -> None:
             mordant_percent=_decimal(mordant[1]) if mordant else Decimal(0),
             damp=row.yes("damp"),
             iron_percent=row.number("iron") or Decimal(0),
+            shade=row.text("dyed"),
             since=since,
         )
         lot = NewLot(
@@ -208,7 +209,14 @@ def load_fibre(loading: Loading) -> None:
             form=row.text("form"),
             fibre=state,
             clients_own=row.yes("client's own"),
+            dyed=_dyed(row),
         )
+
+
+def _dyed(row: Row) -> Dyed | None:
+    """How dyed fibre came out; None where the row says nothing of it."""
+    dyed = Dyed(row.whole("depth"), row.text("quality"), row.text("came out"))
+    return None if dyed == Dyed() else dyed
 
 
 def piece_mg_of(loading: Loading, item: str, at: datetime) -> int:

@@ -23,6 +23,7 @@ from inventory.science.keeping import (
 )
 from sourcing.week.facts import Dose, Promised, RunFacts, WeekFacts
 from sourcing.week.moments import Calendar, minute_of
+from sourcing.week.over_dyeing import why_not_over
 from sourcing.week.words import days_in_words
 
 
@@ -211,20 +212,21 @@ class Larder:
     # -- fibre -------------------------------------------------------------------------------
 
     def fibre_groups(
-        self, run: RunFacts, *, without: frozenset[str], site: str
+        self, run: RunFacts, *, depth: int, without: frozenset[str], site: str
     ) -> list[list[FibreFacts]]:
-        """Lots of the run's fibre that are in one state, the pencilled one first."""
+        """Lots of the run's fibre in one state that it may dye to its depth, by code."""
         groups: dict[tuple[object, ...], list[FibreFacts]] = {}
         for fibre in sorted(self.facts.shelf.fibre, key=lambda row: row.code):
             if fibre.fibre != run.fibre or self.left[fibre.code] <= 0:
                 continue
             if fibre.code in without or not serves(fibre.site, site):
                 continue
-            if self.fibre_left_out(fibre):
+            if self.fibre_left_out(fibre) or why_not_over(fibre, run, depth):
                 continue
             if run.fibre_lot and fibre.code != run.fibre_lot:
                 continue
-            key = (fibre.scoured, fibre.mordant, fibre.mordant_percent, fibre.iron_percent)
+            key = (fibre.scoured, fibre.mordant, fibre.mordant_percent, fibre.iron_percent,
+                   fibre.shade, fibre.quality)  # fmt: skip
             groups.setdefault(key, []).append(fibre)
         return list(groups.values())
 

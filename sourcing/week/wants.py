@@ -6,7 +6,7 @@ good day) is looked at again once its steps have their moments.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
@@ -18,6 +18,7 @@ from sourcing.week.larder import Larder, Pick, RankedLot
 from sourcing.week.liquors import pick_liquor
 from sourcing.week.moments import minute_of
 from sourcing.week.needs import counted_by_piece
+from sourcing.week.over_dyeing import is_dyed, over_note, why_not_over
 from sourcing.week.plan import Reason, Shortage
 from sourcing.week.reasons import because
 from sourcing.week.stages import needed_steps
@@ -114,9 +115,9 @@ def _fibre(
 ) -> None:
     """The lots of fibre in one state that serve the run, or by how much the best are short."""
     loss, figure = larder.loss(run.fibre)
-    best: tuple[tuple[int, int, int, str], list[FibreFacts], int, int] | None = None
+    best: tuple[tuple[int, bool, int, int, str], list[FibreFacts], int, int] | None = None
     scours = any(step.kind == "scour" for step in recipe.steps)
-    for group in larder.fibre_groups(run, without=without, site=wants.site):
+    for group in larder.fibre_groups(run, depth=recipe.depth, without=without, site=wants.site):
         if recipe.mordant and group[0].mordant not in ("", recipe.mordant):
             continue
         raw = not group[0].scoured and recipe.needs_scoured
@@ -139,11 +140,12 @@ def _fibre(
         lacks = max(Fraction(0), need - there) * ((1 - loss) if raw else 1)
         ready = max(larder.fibre_from(fibre) for fibre in group)
         steps = len(needed_steps(recipe, group[0]))
-        rank = (round(lacks), ready, steps, min(fibre.code for fibre in group))
+        dyed = is_dyed(group[0])
+        rank = (round(lacks), dyed, ready, steps, min(fibre.code for fibre in group))
         if best is None or rank < best[0]:
             best = (rank, group, round(need), there)
     if best is None:
-        _no_fibre(run, larder, wants)
+        _no_fibre(run, recipe, larder, wants)
         return
     _, group, need_mg, there = best
     wants.fibre = group[0]
@@ -152,6 +154,16 @@ def _fibre(
     if raw and figure is not None:
         wants.reasons.append(_scour_reason(run, need_mg, figure))
     _take_fibre(run, group, need_mg, there, larder, wants, raw=raw)
+    if wants.short:
+        wants.notes.extend(f"not counted: {why}" for why in _dyed_before(run, recipe, larder))
+
+
+def _dyed_before(run: RunFacts, recipe: Recipe, larder: Larder) -> Iterator[str]:
+    """Why lots of the run's fibre that have a shade in them do not count."""
+    for fibre in larder.facts.shelf.fibre:
+        why = why_not_over(fibre, run, recipe.depth)
+        if why and fibre.fibre == run.fibre and not run.fibre_lot:
+            yield why
 
 
 def _lacks_mordant(recipe: Recipe, fibre: FibreFacts) -> bool:
@@ -191,6 +203,8 @@ def _take_fibre(
                                 None if last is None else last.day, keeps=damp))  # fmt: skip
         left -= taken
         dry = dry or not fibre.damp
+        if is_dyed(fibre):
+            wants.notes.append(over_note(fibre))
         if fibre.arrives_at is not None and minute_of(fibre.arrives_at) >= begins:
             here = larder.moment(begins)
             text = f"{fibre.code} arrives {moment_in_words(here, larder.facts.zone)}"
@@ -204,14 +218,14 @@ def _scour_reason(run: RunFacts, need_mg: int, figure: Figure) -> Reason:
     return Reason("scour", run.fibre, text, figure=figure_in_words(figure), own=figure.own)
 
 
-def _no_fibre(run: RunFacts, larder: Larder, wants: Wants) -> None:
+def _no_fibre(run: RunFacts, recipe: Recipe, larder: Larder, wants: Wants) -> None:
     """No lot of the fibre counts: say which are left out and why."""
     shelf = larder.facts.shelf.fibre
     same = [
         row for row in shelf if row.fibre == run.fibre and row.code == (run.fibre_lot or row.code)
     ]
     for row in same:
-        why = larder.fibre_left_out(row)
+        why = larder.fibre_left_out(row) or why_not_over(row, run, recipe.depth)
         if why:
             damp = larder.fibre_good_to(row) if "damp" in why else None
             wants.lacking.append(

@@ -6,16 +6,25 @@ from uuid import uuid4
 
 import pytest
 
-from inventory.entries import Fibre, Lost, Made
-from inventory.errors import EntryUsed, NoSuchLot, NotAnAmount, NotEnough
+from inventory.audit import audit
+from inventory.entries import Dyed, Fibre, Lost, Made
+from inventory.errors import EntryUsed, NoFaultNamed, NoSuchLot, NotAnAmount, NotEnough
 from inventory.models import Studio
 from inventory.shelves import left_at
 from sourcing.claims import claim, claimed, draw, release
-from sourcing.errors import NoSuchRecipe, NoSuchRun, OtherFibre, RunFinished, RunTaken, SpokenFor
+from sourcing.errors import (
+    NoSuchRecipe,
+    NoSuchRun,
+    NotFinished,
+    OtherFibre,
+    RunFinished,
+    RunTaken,
+    SpokenFor,
+)
 from sourcing.models import Run
 from sourcing.notebook.load import load_files
 from sourcing.outlook import facts_at
-from sourcing.runs import ask_run, begin_run, finish_run
+from sourcing.runs import ask_run, begin_run, finish_run, take_back_run
 from tests.sourcing.notebook.desk import yard_files
 from tests.sourcing.week.pellitory import MONDAY_0730, nov
 
@@ -213,3 +222,53 @@ def test_a_run_under_way_is_begun(studio: Studio) -> None:
     begin_run(studio, run="D")
 
     assert {run.code for run in facts_at(studio, at=AT, days=7).runs if run.begun} == {"D"}
+
+
+def streaky(studio: Studio, **said: object) -> None:
+    dyed = Made("S-12", "S-12 slate", 150_000, Fibre(scoured=True))
+    wrong = Made("S-12", "S-12 wrong", 250_000, Fibre(scoured=True), Dyed(quality="for re-dyeing"))
+    finish_run(studio, entry=uuid4(), at=nov(24, 16), run="D", takes=[("S-12", 400_000)],
+               makes=[dyed, wrong], **said)  # type: ignore[arg-type]  # fmt: skip
+
+
+def test_a_run_says_how_it_came_out_and_its_cloth_keeps_shade_and_depth(studio: Studio) -> None:
+    streaky(studio, came_out="streaky")
+
+    shelf = {row.code: row for row in facts_at(studio, at=nov(25), days=7).shelf.fibre}
+    good, wrong = shelf["S-12 slate"], shelf["S-12 wrong"]
+    assert Run.objects.of(studio).get(code="D").came_out == "streaky"
+    assert (good.shade, good.depth, good.quality, good.came_out) == ("Slate", 3, "", "")
+    assert (wrong.shade, wrong.depth, wrong.quality) == ("Slate", 3, "for re-dyeing")
+    assert wrong.came_out == "streaky"
+
+
+def test_cloth_kept_as_less_than_meant_needs_a_word_why(studio: Studio) -> None:
+    with pytest.raises(NoFaultNamed):
+        streaky(studio)
+
+    assert Run.objects.of(studio).get(code="D").finished_at is None
+    assert left(studio, "S-12") == 400_000
+
+
+def test_a_run_finished_by_mistake_is_taken_back_whole(studio: Studio) -> None:
+    streaky(studio, came_out="streaky")
+    entry = uuid4()
+
+    first = take_back_run(studio, entry=entry, run="D")
+    assert take_back_run(studio, entry=entry, run="D") == first
+
+    run = Run.objects.of(studio).get(code="D")
+    assert (run.posting, run.finished_at, run.came_out) == (None, None, "")
+    assert left(studio, "S-12") == 400_000
+    assert {row.code for row in facts_at(studio, at=nov(25), days=7).shelf.fibre} >= {"S-12"}
+    again = [Made("S-12", "S-12 again", 400_000, Fibre(scoured=True))]
+    finish_run(studio, entry=uuid4(), at=nov(24, 17), run="D", takes=[("S-12", None)], makes=again)
+    assert left(studio, "S-12 again") == 400_000
+    assert audit(studio) == []
+
+
+def test_what_was_never_finished_cannot_be_taken_back(studio: Studio) -> None:
+    with pytest.raises(NotFinished, match=r"^Run D is not finished, so there is nothing to take"):
+        take_back_run(studio, entry=uuid4(), run="D")
+    with pytest.raises(NoSuchRun):
+        take_back_run(studio, entry=uuid4(), run="Z")

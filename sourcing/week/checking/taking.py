@@ -182,7 +182,10 @@ def _fibre(sheet: Sheet, ground: Ground, claimed: set[int]) -> Iterator[Fault]:
     for lot in lots:
         for why in _fibre_barred(lot, sheet, first, ground):
             yield Fault("fibre", sheet.code, first, f"{lot.code} {why}")
-    if len({(lot.scoured, lot.mordant, lot.mordant_percent) for lot in lots}) > 1:
+    states = {
+        (lot.scoured, lot.mordant, lot.mordant_percent, lot.shade, lot.quality) for lot in lots
+    }
+    if len(states) > 1:
         yield Fault("fibre", sheet.code, first, "fibre of different states goes in together")
 
 
@@ -199,6 +202,8 @@ def _fibre_barred(
         yield f"is {lot.fibre}, not {sheet.run.fibre}"
     if sheet.run.fibre_lot and lot.code != sheet.run.fibre_lot:
         yield f"is not {sheet.run.fibre_lot}, which the run is meant for"
+    if lot.shade or lot.quality:
+        yield from _dyed_before(lot, sheet)
     if sheet.recipe.needs_scoured and not lot.scoured and "scour" not in kinds:
         yield "is not scoured and the recipe has no scour"
     gives = kinds & {"mordant", sheet.recipe.mordant}
@@ -215,6 +220,17 @@ def _fibre_barred(
     good = fibre_last_good_day(lot, ground.facts.figures, on=ground.today)
     if good is not None and ground.day_of(minute_of(first)) > good.day:
         yield f"has lain damp past {good.day:%a %d}"
+
+
+def _dyed_before(lot: FibreFacts, sheet: Sheet) -> Iterator[str]:
+    """What bars cloth with a shade in it."""
+    unasked = sheet.run.fibre_lot != lot.code
+    if unasked and lot.quality == "":
+        yield f"is dyed {lot.shade} and nobody asked for it"
+    if unasked and lot.quality == "second quality" and sheet.run.client:
+        yield "is second quality, and a client did not ask for it"
+    if lot.quality == "for re-dyeing" and 0 < sheet.recipe.depth <= lot.depth:
+        yield f"is as dark as {lot.depth} already, the shade is {sheet.recipe.depth}"
 
 
 # -- dyestuff, supplies, jars, baths ---------------------------------------------------------

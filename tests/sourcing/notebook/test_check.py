@@ -8,6 +8,7 @@ from sourcing.notebook.check import check
 from sourcing.notebook.notebook import read_notebook
 from tests.sourcing.notebook.desk import altered, pages, sentences, yard_files
 
+FIBRE_ENDS = 'set aside,site\nW-88,wool,yarn,"2,400 g",no,,no,,,no,yes,,yes,,\n'
 SCOUR = "blush,1,scour,scour,pot,,fresh > 55 hold 60 min,,no,,30 min per load,,no,,,no,no,"
 
 
@@ -384,6 +385,23 @@ def test_a_page_that_is_there_twice_is_refused() -> None:
             "steps.csv, line 12, column vessels: Cloth is wetted out in something. "
             "Write bucket, tub.",
             id="wetted out in nothing",
+        ),
+        pytest.param(
+            "fibre.csv",
+            FIBRE_ENDS,
+            FIBRE_ENDS.replace("site\n", "site,depth\n").replace("yes,,\n", "yes,,,3\n"),
+            'fibre.csv, line 2, column depth: "3" stands there. '
+            "It is not said what shade it is dyed. Write it under dyed, or delete this.",
+            id="a depth of no shade",
+        ),
+        pytest.param(
+            "fibre.csv",
+            FIBRE_ENDS,
+            FIBRE_ENDS.replace("site\n", "site,dyed,quality\n").replace(
+                "yes,,\n", "yes,,,Blush,second quality\n"
+            ),
+            "fibre.csv, line 2, column came out: Write what went wrong, such as streaky.",
+            id="second quality and nobody says why",
         ),
         pytest.param(
             "steps.csv",

@@ -9,7 +9,8 @@ from dataclasses import replace
 from decimal import Decimal
 from random import Random
 
-from sourcing.week.facts import Recipe, Step, WeekFacts
+from inventory.science.facts import FibreFacts
+from sourcing.week.facts import Recipe, RunFacts, Step, WeekFacts
 from tests.sourcing.week.random_studios import studio
 
 TUBS = (("tub",), ("bucket",), ("tub", "bucket"), ("pot", "tub"))
@@ -19,8 +20,25 @@ def expert_studio(number: int) -> WeekFacts:
     """The studio that belongs to a number, its recipes and fibre as an expert keeps them."""
     facts, dice = studio(number), Random(number + 1_000_000)
     recipes = tuple(_expert(recipe, dice) for recipe in facts.recipes)
-    fibre = tuple(replace(lot, damp=lot.damp or dice.random() < 0.2) for lot in facts.shelf.fibre)
-    return replace(facts, recipes=recipes, shelf=replace(facts.shelf, fibre=fibre))
+    runs = tuple(_names_its_cloth(run, facts, dice) for run in facts.runs)
+    fibre = tuple(_as_found(lot, dice) for lot in facts.shelf.fibre)
+    return replace(facts, recipes=recipes, runs=runs, shelf=replace(facts.shelf, fibre=fibre))
+
+
+def _as_found(lot: FibreFacts, dice: Random) -> FibreFacts:
+    """Damp, or dyed before: sold some day, second quality, or for re-dyeing."""
+    lot = replace(lot, damp=lot.damp or dice.random() < 0.2)
+    if dice.random() < 0.7:
+        return lot
+    quality = dice.choice(("", "second quality", "for re-dyeing", "for re-dyeing"))
+    came_out = "streaky" if quality else ""
+    return replace(lot, scoured=True, shade="Straw", depth=dice.randint(0, 5), quality=quality,
+                   came_out=came_out)  # fmt: skip
+
+
+def _names_its_cloth(run: RunFacts, facts: WeekFacts, dice: Random) -> RunFacts:
+    lots = [lot.code for lot in facts.shelf.fibre if lot.fibre == run.fibre]
+    return replace(run, fibre_lot=dice.choice(lots)) if dice.random() < 0.2 and lots else run
 
 
 def _expert(recipe: Recipe, dice: Random) -> Recipe:
@@ -29,7 +47,7 @@ def _expert(recipe: Recipe, dice: Random) -> Recipe:
         steps.insert(_place_for_wetting(steps, dice), _wet_out())
     if dice.random() < 0.7:
         steps = [row for step in steps for row in _and_its_rinse(step, dice)]
-    return replace(recipe, steps=tuple(steps))
+    return replace(recipe, steps=tuple(steps), depth=dice.randint(1, 5))
 
 
 def _place_for_wetting(steps: list[Step], dice: Random) -> int:

@@ -97,8 +97,12 @@ def test_damp_fibre_counts_for_its_days() -> None:
 def test_a_run_meant_for_one_lot_of_fibre_takes_no_other() -> None:
     other = run(fibre_lot="W-9")
 
-    assert larder().fibre_groups(RUN, without=frozenset(), site="") == [[LITTLE.shelf.fibre[0]]]
-    assert larder(facts=other).fibre_groups(other.runs[0], without=frozenset(), site="") == []
+    assert larder().fibre_groups(RUN, depth=3, without=frozenset(), site="") == [
+        [LITTLE.shelf.fibre[0]]
+    ]
+    assert (
+        larder(facts=other).fibre_groups(other.runs[0], depth=3, without=frozenset(), site="") == []
+    )
 
 
 def test_a_thing_without_a_place_serves_every_site() -> None:

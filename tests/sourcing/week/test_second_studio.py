@@ -6,17 +6,20 @@ Worked by hand from its notebook: Halifax leaves UTC-3 for UTC-4 on Sun 1 Nov 20
 
 from __future__ import annotations
 
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
+from django.db import transaction
 
 from inventory.models import Lot, Studio
 from inventory.shelves import left_at
 from sourcing.notebook.load import load_files
 from sourcing.notebook.notebook import files_of
-from sourcing.outlook import week_at
+from sourcing.notebook.writing import files_for, notebook_of
+from sourcing.outlook import facts_at, week_at
 from sourcing.week.plan import Week
 from tests.sourcing.week.worked import Told, answer_for, brief, held, line, told
 
@@ -160,3 +163,30 @@ def test_two_buckets_of_cones_weigh_what_the_studio_has_weighed(week: Week) -> N
     cones = Lot.objects.of(Studio.objects.get(name=week.studio)).get(code="AC-1")
 
     assert left_at(cones.studio, "AC-1", at=THURSDAY_SEVEN).amount == 1_800_000
+
+
+def written() -> dict[str, bytes]:
+    studio = Studio.objects.get(name="Kelpwick Loft")
+    return files_for(notebook_of(studio, at=THURSDAY_SEVEN))
+
+
+def test_a_notebook_with_warm_rinses_and_streaky_wool_is_written_as_it_was_read() -> None:
+    files, _ = files_of(LOFT)
+    with suppress(_Undone), transaction.atomic():
+        load_files(files)
+        once = written()
+        raise _Undone
+    assert b"Low Sun,4,for re-dyeing,streaky" in once["fibre.csv"]
+    assert b",45 \xc2\xb0C\r\n" in once["steps.csv"]
+
+    load_files(once)
+
+    assert written() == once
+    facts = facts_at(Studio.objects.get(), at=THURSDAY_SEVEN, days=7)
+    streaky = next(row for row in facts.shelf.fibre if row.code == "WL-2")
+    assert (streaky.shade, streaky.depth, streaky.came_out) == ("Low Sun", 4, "streaky")
+    assert streaky.quality == "for re-dyeing"
+
+
+class _Undone(Exception):
+    """Leave nothing of a studio."""
