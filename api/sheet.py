@@ -12,6 +12,7 @@ from decimal import Decimal
 from textwrap import wrap
 from typing import Any
 
+from api.sheet_cautions import caution_lines
 from sourcing.week.plan import Answer, Day, Flag, Job, Placed, Take, Unlock, Week
 from sourcing.week.words import DAYS, MONTHS, amount, day_in_words, kilos, listed
 
@@ -33,6 +34,7 @@ def sheet(week: Week) -> str:
         ["RUNS   ● yes   ◐ not yet   ○ no", *_runs(week)],
         ["DAYS", *_days(week)],
         ["AHEAD", *_ahead(week.sums)],
+        ["CAUTIONS", *_cautions(week.sums)],
     ]
     shown = ["\n".join(block) for number, block in enumerate(blocks) if number == 0 or block[1:]]
     return _printable("\n\n".join(shown) + "\n")
@@ -253,6 +255,15 @@ def _balance(what: str, row: dict[str, Any]) -> str:
 
 def _g(grams: str) -> str:
     return amount(int(Decimal(grams) * 1000), "mg")
+
+
+# -- cautions ----------------------------------------------------------------------------------
+
+
+def _cautions(sums: dict[str, Any]) -> Iterator[str]:
+    """What could hurt somebody or break a rule, each with the runs and jars that it is of."""
+    for mark, text in caution_lines(sums.get("cautions", ())):
+        yield from _wrapped(f"  {mark:<12}", text)
 
 
 # -- words -------------------------------------------------------------------------------------

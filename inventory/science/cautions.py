@@ -7,7 +7,7 @@ legal or medical advice: where the law may ask something the sentence says "chec
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cache, lru_cache
@@ -19,6 +19,7 @@ PART_COLUMNS = ("plant", "part", "code", "mark", "sentence", "basis", "source")
 KINDS = (
     "poison", "gas", "metal", "care", "powder", "lifting", "group", "food", "fading", "duty",
 )  # fmt: skip
+GRAVITY = {kind: place for place, kind in enumerate(KINDS)}
 BELONGS_TO = (
     "iron jar", "copper jar", "iron bath", "copper bath", "powder", "ammonia", "every run",
     "cold lot", "heavy pot", "fugitive", "foraged", "given", "hedge", "tip-out", "for sale",
@@ -79,6 +80,7 @@ def cautions_for_jar(metal: str, *, gas_l: Decimal | float | None = None) -> tup
     )
 
 
+@lru_cache(maxsize=1_000)
 def cautions_for_lot(
     dyestuff: str,
     *,
@@ -228,8 +230,11 @@ def _caution(kind: str, line: Line) -> Caution:
     return Caution(line.must("code"), kind, line.must("mark"), line.must("sentence"), basis, source)
 
 
-def _about(what: str, about: str) -> Iterator[Caution]:
-    return (replace(row, about=about) for belongs, row in shipped_cautions() if belongs == what)
+@lru_cache(maxsize=1_000)
+def _about(what: str, about: str) -> tuple[Caution, ...]:
+    return tuple(
+        replace(row, about=about) for belongs, row in shipped_cautions() if belongs == what
+    )
 
 
 def _own(dyestuff: str, sentence: str) -> Caution:
@@ -275,8 +280,8 @@ def _singular(word: str) -> str:
 
 def _ordered(rows: Iterable[Caution]) -> tuple[Caution, ...]:
     """Each once, the gravest kind first, else as they came."""
-    once = dict.fromkeys(rows)
-    return tuple(sorted(once, key=lambda row: KINDS.index(row.kind)))
+    once = {(row.code, row.about, row.sentence): row for row in rows}
+    return tuple(sorted(once.values(), key=lambda row: GRAVITY[row.kind]))
 
 
 def _litres(litres: Decimal | float) -> str:

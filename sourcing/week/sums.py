@@ -15,6 +15,7 @@ from inventory.science.catalogue import find_figure
 from inventory.science.days import day_begins, local_day
 from inventory.science.facts import JarFacts, LotFacts
 from inventory.science.keeping import last_good_day
+from sourcing.week.cautions import as_sums, cautions_of
 from sourcing.week.costs import Cost, costs_of
 from sourcing.week.facts import PickUpExpected, RunFacts, WeekFacts
 from sourcing.week.freezer import Evening, evenings
@@ -56,6 +57,7 @@ def sums_of(
         "supplies": [tally.supply(what) for what in tally.supplies()],
         "jars": [_jar(jar, claims.get(jar.code, {})) for jar in facts.shelf.jars],
         "costs": [_cost(costs_of(facts, answer)) for answer in answers if answer.answer != "no"],
+        "cautions": as_sums(cautions_of(facts, answers)),
     }
 
 

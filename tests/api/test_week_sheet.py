@@ -42,7 +42,7 @@ def test_the_worked_week_comes_out_whole() -> None:
 def test_flags_come_first_then_runs_then_days() -> None:
     heads = [line.split()[0] for line in lines(DEMO) if line and not line.startswith(" ")]
 
-    assert heads == ["Pellitory", "SEE", "RUNS", "DAYS", "AHEAD"]
+    assert heads == ["Pellitory", "SEE", "RUNS", "DAYS", "AHEAD", "CAUTIONS"]
 
 
 def test_no_line_is_longer_than_a_hundred_columns() -> None:

@@ -1,0 +1,69 @@
+"""The cautions of a week for the text sheet: each sentence once, with the runs or jars it is of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from inventory.science.cautions import GRAVITY
+from sourcing.week.words import listed
+
+# Said in a run's own note already, or once for all when a jar is made.
+SAID_ELSEWHERE = frozenset({"fading", "coins"})
+NAMED_AT_MOST = 12
+Row = dict[str, Any]
+
+
+@dataclass(slots=True)
+class Line:
+    """One sentence with all that it is said of."""
+
+    mark: str
+    kind: str
+    text: str
+    of: list[str] = field(default_factory=list)  # codes of runs and jars
+    about: list[str] = field(default_factory=list)
+
+
+def caution_lines(rows: Iterable[Row]) -> Iterator[tuple[str, str]]:
+    """Mark and words of each caution, the gravest kind first.
+
+    Parameters
+    ----------
+    rows : `cautions` of the week's sums
+    """
+    lines: dict[tuple[str, str], Line] = {}
+    for row in rows:
+        if row["code"] in SAID_ELSEWHERE:
+            continue
+        text, gas = _without_gas(row["text"])
+        line = lines.setdefault((row["mark"], text), Line(row["mark"], row["kind"], text))
+        who = row["run"] or row["jar"]
+        line.of += [who] if who not in line.of else []
+        said = f"{who} {gas}" if gas else _worth_saying(row)
+        line.about += [said] if said and said not in line.about else []
+    for line in sorted(lines.values(), key=lambda line: GRAVITY[line.kind]):
+        about = f" ({_of(line.about)})" if line.about else ""
+        yield line.mark, f"{_of(line.of)}: {line.text}{about}"
+
+
+def _of(codes: list[str]) -> str:
+    """Codes in words, of very many the first only."""
+    if len(codes) <= NAMED_AT_MOST:
+        return listed(codes)
+    return f"{', '.join(codes[:NAMED_AT_MOST])} and {len(codes) - NAMED_AT_MOST} more"
+
+
+def _without_gas(text: str) -> tuple[str, str]:
+    """A sentence, and the litres of gas at its end, which are each jar's own."""
+    sentence, _, gas = text.partition("; up to ")
+    return sentence, f"up to {gas}" if gas else ""
+
+
+def _worth_saying(row: Row) -> str:
+    """What a caution is about, where its sentence does not say so."""
+    about = row["about"] or ""
+    if row["kind"] == "lifting":
+        return f"{row['run']} {about}"
+    return about if row["kind"] in ("powder", "fading") else ""

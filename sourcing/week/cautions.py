@@ -1,0 +1,111 @@
+"""Which cautions stand in a week: of every run that may be dyed, and of every jar on the shelf."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from inventory.science.catalogue import find_figure
+from inventory.science.cautions import Caution, cautions_for_jar, cautions_for_run
+from inventory.science.days import local_day
+from inventory.science.facts import JarFacts
+from inventory.science.liquor import liquor_at
+from sourcing.week.facts import RunFacts, WeekFacts
+from sourcing.week.plan import Answer
+
+
+@dataclass(frozen=True, slots=True)
+class Stands:
+    """One caution where it belongs: at a run, or at a jar."""
+
+    caution: Caution
+    run: str = ""
+    jar: str = ""
+
+
+@dataclass(frozen=True)
+class Ground:
+    """What the cautions of every run are looked up in."""
+
+    wanted: Mapping[str, RunFacts]
+    dyestuffs: Mapping[str, str]  # by code of the lot
+    metals: Mapping[str, str]  # by code of the jar
+    supplies: frozenset[str]
+    fugitive: frozenset[str]
+    foraged: frozenset[str]
+    own: Mapping[str, str]
+    two_person_l: Decimal | None
+
+
+def ground_of(facts: WeekFacts, *, runs: Iterable[RunFacts] | None = None) -> Ground:
+    """The shelves of a week, ready to be asked for run after run; None: all runs of the week."""
+    limit = find_figure(
+        facts.figures, "studio", "two_person_l", on=local_day(facts.at, zone=facts.zone)
+    )
+    return Ground(
+        wanted={run.code: run for run in (facts.runs if runs is None else runs)},
+        dyestuffs={lot.code: lot.dyestuff for lot in facts.shelf.lots},
+        metals={jar.code: jar.metal for jar in facts.shelf.jars},
+        supplies=frozenset(row.what for row in facts.shelf.supplies),
+        fugitive=facts.fugitive,
+        foraged=frozenset(lot.dyestuff for lot in facts.shelf.lots if lot.foraged),
+        own=dict(facts.hazards),
+        two_person_l=None if limit is None else limit.value,
+    )
+
+
+def cautions_of(facts: WeekFacts, answers: Iterable[Answer]) -> tuple[Stands, ...]:
+    """The cautions of runs in the order of their answers, then those of jars."""
+    ground = ground_of(facts)
+    of_runs = [
+        Stands(row, run=answer.run) for answer in answers for row in cautions_of_run(ground, answer)
+    ]
+    of_jars = [
+        Stands(row, jar=jar.code) for jar in facts.shelf.jars for row in cautions_of_jar(facts, jar)
+    ]
+    return (*of_runs, *of_jars)
+
+
+def cautions_of_run(ground: Ground, answer: Answer) -> tuple[Caution, ...]:
+    """What must be said of a run, by what it takes and by its fullest pot; of a no nothing."""
+    if answer.answer == "no":
+        return ()
+    wanted = ground.wanted.get(answer.run)
+    sources = [take.source for take in answer.takes]
+    return cautions_for_run(
+        dyestuffs=[ground.dyestuffs[code] for code in sources if code in ground.dyestuffs],
+        supplies=[take.what for take in answer.takes if take.what in ground.supplies],
+        metals=[ground.metals[code] for code in sources if code in ground.metals],
+        fugitive=ground.fugitive,
+        foraged=ground.foraged,
+        own=ground.own,
+        litres=max((step.litres for step in answer.steps), default=Decimal(0)),
+        two_person_l=ground.two_person_l,
+        group=bool(wanted is not None and wanted.group_block),
+        for_sale=bool(wanted is not None and wanted.client),
+    )
+
+
+def cautions_of_jar(facts: WeekFacts, jar: JarFacts) -> tuple[Caution, ...]:
+    """What must be said of a jar, with the gas of its own sum where enough is written on it."""
+    liquor = liquor_at(jar, facts.figures, at=facts.at) if jar.metal == "iron" else None
+    return cautions_for_jar(jar.metal, gas_l=None if liquor is None else liquor.gas_at_most_l)
+
+
+def as_sums(rows: Iterable[Stands]) -> list[dict[str, object]]:
+    """Cautions ready for JSON."""
+    return [
+        {
+            "run": row.run or None,
+            "jar": row.jar or None,
+            "code": row.caution.code,
+            "kind": row.caution.kind,
+            "mark": row.caution.mark,
+            "about": row.caution.about or None,
+            "text": row.caution.sentence,
+            "basis": row.caution.basis,
+            "source": row.caution.source or None,
+        }
+        for row in rows
+    ]
