@@ -142,9 +142,11 @@ def liquor_at(jar: JarFacts, figures: Figures, *, at: datetime) -> Liquor | None
     if not is_known(jar):
         return None
     on = at.date()
-    likely, slow, fast = (
-        contents_at(jar, figures, at=at, pace=pace_of(jar, figures, on=on, edge=edge))
-        for edge in ("likely", "low", "high")
+    likely = contents_at(jar, figures, at=at, pace=pace_of(jar, figures, on=on))
+    # Of the edges only the strength is asked, which no draw moves: the long walk is made once.
+    slow, fast = (
+        contents_at(_undrawn(jar), figures, at=at, pace=pace_of(jar, figures, on=on, edge=edge))
+        for edge in ("low", "high")
     )
     most = _most(jar, likely, figures, on)
     reached = min(float(most), reachable(likely))

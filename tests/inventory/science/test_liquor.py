@@ -449,3 +449,13 @@ def test_likely_strength_is_the_same_alone_and_with_its_range(
     assert whole is not None
     if whole.volume_l:
         assert strength_at(one, NONE, at=at) == pytest.approx(whole.metal_mol_per_l, rel=1e-12)
+
+
+def test_draws_move_neither_the_strength_nor_its_range() -> None:
+    drawn = jar(events=tuple(JarEvent(BEGUN + timedelta(days=n), "drawn", 9_000) for n in range(6)))
+
+    found, whole = after(9, drawn), after(9, jar())
+
+    for name in ("low_mol_per_l", "metal_mol_per_l", "high_mol_per_l"):
+        assert getattr(found, name) == pytest.approx(getattr(whole, name), rel=1e-9)
+    assert found.volume_l == whole.volume_l - Fraction(54, 1000)
