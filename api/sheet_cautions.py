@@ -39,10 +39,10 @@ def caution_lines(rows: Iterable[Row]) -> Iterator[tuple[str, str]]:
             continue
         text, gas = _without_gas(row["text"])
         line = lines.setdefault((row["mark"], text), Line(row["mark"], row["kind"], text))
-        who = row["run"] or row["jar"]
-        line.of += [who] if who not in line.of else []
-        said = f"{who} {gas}" if gas else _worth_saying(row)
-        line.about += [said] if said and said not in line.about else []
+        who = [*row["runs"], *row["jars"]]
+        line.of += [code for code in who if code not in line.of]
+        said = [f"{code} {gas}" for code in who] if gas else _worth_saying(row)
+        line.about += [about for about in said if about not in line.about]
     for line in sorted(lines.values(), key=lambda line: GRAVITY[line.kind]):
         about = f" ({_of(line.about)})" if line.about else ""
         yield line.mark, f"{_of(line.of)}: {line.text}{about}"
@@ -61,9 +61,9 @@ def _without_gas(text: str) -> tuple[str, str]:
     return sentence, f"up to {gas}" if gas else ""
 
 
-def _worth_saying(row: Row) -> str:
+def _worth_saying(row: Row) -> list[str]:
     """What a caution is about, where its sentence does not say so."""
     about = row["about"] or ""
     if row["kind"] == "lifting":
-        return f"{row['run']} {about}"
-    return about if row["kind"] in ("powder", "fading") else ""
+        return [f"{run} {about}" for run in row["runs"]]
+    return [about] if row["kind"] == "powder" else []

@@ -94,18 +94,23 @@ def cautions_of_jar(facts: WeekFacts, jar: JarFacts) -> tuple[Caution, ...]:
 
 
 def as_sums(rows: Iterable[Stands]) -> list[dict[str, object]]:
-    """Cautions ready for JSON."""
+    """Cautions ready for JSON, each once with the runs and the jars that it is of."""
+    by: dict[Caution, tuple[list[str], list[str]]] = {}
+    for row in rows:
+        runs, jars = by.setdefault(row.caution, ([], []))
+        runs += [row.run] if row.run else []
+        jars += [row.jar] if row.jar else []
     return [
         {
-            "run": row.run or None,
-            "jar": row.jar or None,
-            "code": row.caution.code,
-            "kind": row.caution.kind,
-            "mark": row.caution.mark,
-            "about": row.caution.about or None,
-            "text": row.caution.sentence,
-            "basis": row.caution.basis,
-            "source": row.caution.source or None,
+            "code": caution.code,
+            "kind": caution.kind,
+            "mark": caution.mark,
+            "about": caution.about or None,
+            "text": caution.sentence,
+            "basis": caution.basis,
+            "source": caution.source or None,
+            "runs": runs,
+            "jars": jars,
         }
-        for row in rows
+        for caution, (runs, jars) in by.items()
     ]

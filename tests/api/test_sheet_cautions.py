@@ -10,14 +10,14 @@ from api.sheet_cautions import caution_lines
 def row(**values: Any) -> dict[str, Any]:
     """One caution of the sums, a food rule of run A where nothing else is said."""
     plain: dict[str, Any] = {
-        "run": None, "jar": None, "code": "food", "kind": "food", "mark": "NOT FOOD",
-        "about": None, "text": "pots never see food again", "basis": "memory", "source": None,
+        "code": "food", "kind": "food", "mark": "NOT FOOD", "about": None, "jars": [],
+        "text": "pots never see food again", "basis": "memory", "source": None, "runs": ["A"],
     }  # fmt: skip
-    return {**plain, **({"run": "A"} if "jar" not in values else {}), **values}
+    return {**plain, **values}
 
 
 def test_a_sentence_stands_once_with_all_its_runs() -> None:
-    rows = [row(), row(run="C"), row(run="A")]
+    rows = [row(), row(about="P1", runs=["C", "A"])]
 
     assert list(caution_lines(rows)) == [("NOT FOOD", "A and C: pots never see food again")]
 
@@ -31,7 +31,7 @@ def test_poison_stands_before_food_and_food_before_the_law() -> None:
 def test_jars_that_give_gas_share_a_sentence_and_keep_their_own_litres() -> None:
     said = "lid loose; up to {} L of gas"
     rows = [
-        row(jar=code, kind="gas", code="iron-gas", mark="GAS", text=said.format(litres))
+        row(runs=[], jars=[code], kind="gas", code="iron-gas", mark="GAS", text=said.format(litres))
         for code, litres in (("J1", "10.0"), ("J2", "2.7"))
     ]
 
@@ -41,21 +41,25 @@ def test_jars_that_give_gas_share_a_sentence_and_keep_their_own_litres() -> None
 
 def test_a_heavy_pot_is_named_by_its_run_and_litres() -> None:
     rows = [
-        row(run=run, kind="lifting", about=about) for run, about in (("A", "40 L"), ("C", "18 L"))
+        row(runs=["A", "B"], kind="lifting", about="40 L"),
+        row(runs=["C"], kind="lifting", about="18 L"),
     ]
 
     ((_, text),) = caution_lines(rows)
-    assert text.endswith("(A 40 L and C 18 L)")
+    assert text.startswith("A, B and C: ")
+    assert text.endswith("(A 40 L, B 40 L and C 18 L)")
 
 
 def test_what_a_run_s_own_note_says_is_not_said_again() -> None:
-    assert list(caution_lines([row(code="fading"), row(code="coins", jar="J4")])) == []
+    rows = [row(code="fading"), row(code="coins", runs=[], jars=["J4"])]
+
+    assert list(caution_lines(rows)) == []
 
 
 def test_of_very_many_runs_the_first_are_named() -> None:
-    twelve = [row(run=f"R{number}") for number in range(12)]
+    runs = [f"R{number}" for number in range(14)]
 
-    ((_, all_named),) = caution_lines(twelve)
-    ((_, more),) = caution_lines([*twelve, row(run="R12"), row(run="R13")])
+    ((_, all_named),) = caution_lines([row(runs=runs[:12])])
+    ((_, more),) = caution_lines([row(runs=runs)])
     assert "R10 and R11: pots" in all_named
     assert "R11 and 2 more: pots" in more
