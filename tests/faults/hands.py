@@ -1,9 +1,11 @@
 """Another process that enters things in the larder which the environment names, and says how.
 
     python tests/faults/hands.py draw ENTRY
-    python tests/faults/hands.py draws MANY        entries of its own, one after the other
+    python tests/faults/hands.py draws MANY [till] entries of its own, one after the other; each
+                                                   once, or till it is recorded
     python tests/faults/hands.py promise           1 kg of the first lot, to the run that draws
-    python tests/faults/hands.py ask ADDRESS       what a page answers
+    python tests/faults/hands.py ask ADDRESS [and] what a page answers; at once, or once it was
+                                                   told to and once more
 
 A draw takes 1 mg of each of three lots, the first of them off what its run was promised.
 `asked ENTRY` is said before a draw, `recorded ENTRY` after it, `again ENTRY` when it had been.
@@ -34,9 +36,13 @@ def main(what: str, *words: str) -> None:
         draw(uuid.UUID(words[0]))
     elif what == "draws":
         for _ in range(int(words[0])):
-            draw(uuid.uuid4())
+            entry = uuid.uuid4()
+            while not draw(entry) and words[1:]:
+                pass
     elif what == "promise":
         promise()
+    elif words[1:]:
+        ask_when_told(words[0])
     else:
         ask(words[0])
 
@@ -46,23 +52,25 @@ def say(*words: object) -> None:
     os.write(1, (" ".join(map(str, words)) + "\n").encode())
 
 
-def draw(entry: uuid.UUID) -> None:
+def draw(entry: uuid.UUID) -> bool:
     """One draw with its claim; a refusal is said with how long it took to come."""
     from inventory.errors import LarderError
+    from inventory.hindrance import said_in_words
     from inventory.models import Studio
     from sourcing import claims
 
-    studio = Studio.objects.get(name="Pellitory Yard")
     say("asked", entry)
     began = time.monotonic()
+    takes = [(code, 1) for code in LOTS]
     try:
-        posted = claims.draw(
-            studio, entry=entry, at=AT, takes=[(code, 1) for code in LOTS], run=RUN
-        )
+        with said_in_words():
+            studio = Studio.objects.get(name="Pellitory Yard")
+            posted = claims.draw(studio, entry=entry, at=AT, takes=takes, run=RUN)
     except LarderError as refusal:
         say("refused", f"{time.monotonic() - began:.2f}", refusal.code, refusal)
-    else:
-        say("again" if posted.again else "recorded", entry)
+        return False
+    say("again" if posted.again else "recorded", entry)
+    return True
 
 
 def promise() -> None:
@@ -80,6 +88,20 @@ def ask(address: str) -> None:
 
     answer = Client(raise_request_exception=False).get(address, headers={"host": "127.0.0.1"})
     say(answer.status_code, answer.headers.get("Retry-After", "-"), answer.content.decode())
+
+
+def ask_when_told(address: str) -> None:
+    """With a connection that stays open meanwhile, as a worker's does; then once more."""
+    from django.core import signals
+    from django.db import close_old_connections, connection
+
+    signals.request_started.disconnect(close_old_connections)
+    connection.ensure_connection()
+    say("connected")
+    sys.stdin.readline()
+    ask(address)
+    close_old_connections()  # as a server does at the end of each request
+    ask(address)
 
 
 if __name__ == "__main__":
