@@ -32,7 +32,7 @@ from http import HTTPStatus
 
 from django.http import HttpRequest, HttpResponse
 from django.template.loader import render_to_string
-from django.urls import NoReverseMatch, reverse
+from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from api.asked import StudioUnknown, Unreadable
@@ -116,25 +116,20 @@ def refused(status: HTTPStatus, sentence: str) -> HttpResponse:
 def frame_of(question: Question, here: str) -> Frame:
     """What stands round the page of a question."""
     at, said = question.at, dict(question.said)
-    places = _places(here=here, carried=question.carried)
     return Frame(
-        places=places,
+        places=_places(here=here, carried=question.carried),
         carried=question.carried,
         studio=question.studio.name,
         as_of=f"{day_in_words(at.date())} {at.year}, {at:%H:%M}",
         at=f"{at:%Y-%m-%dT%H:%M}",
         days=question.days,
-        figures=next((place.address for place in places if place.name == "figures"), ""),
+        figures=reverse("figures") + question.carried,
         asked_at="at" in said,
         asked_studio="studio" in said,
     )
 
 
 def _places(*, here: str, carried: str) -> tuple[Place, ...]:
-    found = []
-    for name, words in PLACES:
-        try:
-            found.append(Place(name, words, reverse(name) + carried, name == here))
-        except NoReverseMatch:  # A page that is not built yet is not offered.
-            continue
-    return tuple(found)
+    return tuple(
+        Place(name, words, reverse(name) + carried, name == here) for name, words in PLACES
+    )

@@ -60,7 +60,8 @@ class Strip:
     by_hand: bool  # whether a step needs no vessel
     bars: tuple[Bar, ...]
     days: tuple[DayLoad, ...]
-    line_mg: int  # room on the lines
+    line_mg: int  # room on the lines together
+    line_name: str  # line, or lines where there are several
     idle: tuple[str, ...]  # vessels that stay free all the period
 
     @property
@@ -92,6 +93,7 @@ def strip_of(facts: WeekFacts, week: Week) -> Strip:
         bars=bars,
         days=tuple(_day(day, facts) for day in week.days),
         line_mg=sum(line.holds_mg for line in facts.shelf.lines),
+        line_name="lines" if len(facts.shelf.lines) > 1 else "line",
         idle=tuple(code for code in vessels if code not in used),
     )
 

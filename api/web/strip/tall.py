@@ -180,7 +180,8 @@ class _TallDay:
 
     def _words(self) -> Iterator[Words]:
         for lane, (left, width) in self.columns.items():
-            yield words(left + width / 2, 15, lane, "tall-lane", anchor="middle")
+            name = self.strip.line_name if lane == "line" else lane
+            yield words(left + width / 2, 15, name, "tall-lane", anchor="middle")
         for hour, offset in self._ticks():
             yield words(0, HEAD + offset + 4, hour, "soft tall-hour")
         yield words(0, HEAD + 11, "night", "soft tall-hour")

@@ -40,10 +40,19 @@ class _Wide:
         return Axis(first.day, len(self.days), first.opens, first.closes, DAY, NIGHT)
 
     @property
+    def lanes(self) -> tuple[str, ...]:
+        """Rings, and what else is taken on these days."""
+        axis = self.axis
+        used = {
+            bar.lane for bar in self.strip.bars if axis.of(bar.since) < axis.of(bar.until)
+        } | set(self.strip.rings)
+        return tuple(lane for lane in self.strip.lanes if lane in used)
+
+    @property
     def tops(self) -> dict[str, float]:
         """Upper edge of each lane."""
         found, top = {}, HEAD
-        for lane in self.strip.lanes:
+        for lane in self.lanes:
             found[lane] = top
             top += self._height(lane)
         return found
@@ -53,7 +62,7 @@ class _Wide:
 
     @property
     def hands_top(self) -> float:
-        return HEAD + sum(self._height(lane) for lane in self.strip.lanes)
+        return HEAD + sum(self._height(lane) for lane in self.lanes)
 
     @property
     def line_top(self) -> float:
@@ -74,7 +83,8 @@ class _Wide:
             key=f"wide-{self.number}",
             name=f"{day_in_words(first)} to {day_in_words(last)}, days and nights side by side",
             says="Pots, rings, hands and line by the hour. All of it stands in words below.",
-            width=unit(LABELS + self.axis.length),
+            # As wide for three days as for seven, so that letters keep their size.
+            width=unit(LABELS + DAYS_A_ROW * self.axis.each),
             height=unit(self.bottom + 4),
             ground=tuple(self._ground()),
             strokes=tuple(self._strokes()),
@@ -190,7 +200,7 @@ class _Wide:
         for lane, top in self.tops.items():
             yield words(0, top + self._height(lane) / 2 + 4, lane, "lane")
         yield words(0, self.hands_top + 20, "hands", "lane")
-        yield words(0, self.line_top + 20, "line", "lane")
+        yield words(0, self.line_top + 20, self.strip.line_name, "lane")
 
     def _bar_words(self, bar: Bar) -> Iterator[Words]:
         """Code over step, as far as there is room before the next bar of the lane."""
@@ -219,10 +229,13 @@ class _Wide:
         return min([*later, self.axis.length]) - left
 
     def _line_words(self) -> Iterator[Words]:
-        """Kilos at every change, and how much the line holds."""
-        for load in changes(self.days):
-            x = self.x(self.axis.of(load.since)) + 3
-            yield words(x, self._line_y(load.mg) - 3, kilos(load.mg), "bar-words")
+        """Kilos where they stay long enough to be written, and how much the line holds."""
+        loads = changes(self.days)
+        ends = [*(self.axis.of(load.since) for load in loads[1:]), self.axis.length]
+        for load, end in zip(loads, ends, strict=True):
+            left, text = self.axis.of(load.since), kilos(load.mg)
+            if fits(text, end - left, size=SMALL):
+                yield words(self.x(left) + 3, self._line_y(load.mg) - 3, text, "bar-words")
         if self.strip.line_mg:
             y = self._line_y(self.strip.line_mg) - 3
             text = f"room for {kilos(self.strip.line_mg)}"

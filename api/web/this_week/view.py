@@ -80,7 +80,7 @@ def this_week(question: Question, facts: WeekFacts, week: Week) -> ThisWeek:
         wide=wide(strip),
         tall=tall(strip),
         idle=listed(strip.idle),
-        room=kilos(strip.line_mg),
+        room=f"room on the {strip.line_name}, {kilos(strip.line_mg)}",
         days=_days(strip, facts, week),
         ahead=tuple(begun_large(text) for text in ahead_in_words(week.sums)),
         cautions=week_cautions(facts, week.answers),

@@ -10,6 +10,7 @@ from api.web.strip.bars import Bar, Strip, strip_of
 from api.web.strip.shapes import Drawing, fits
 from api.web.strip.tall import DayBlock, tall
 from api.web.strip.wide import wide
+from sourcing.week.plan import LineLoad
 from sourcing.week.project import project
 from tests.sourcing.week.pellitory import FACTS
 from tests.sourcing.week.pellitory_answers import WEEK
@@ -120,6 +121,9 @@ def test_a_longer_period_is_drawn_seven_days_at_a_time() -> None:
     assert [len([t for t in texts(d) if t.endswith("Nov") or t.endswith("Dec")])
             for d in drawings] == [7, 3]  # fmt: skip
     assert [drawing.key for drawing in drawings] == ["wide-0", "wide-7"]
+    assert drawings[0].width == drawings[1].width  # letters keep their size
+    lanes = [[t for t in texts(d) if t in ("P1", "P2", "P3", "B1", "B2", "R1")] for d in drawings]
+    assert lanes[1] == ["P3", "B1", "R1"]
 
 
 def test_a_day_block_shows_the_pots_of_that_day_alone() -> None:
@@ -160,3 +164,25 @@ def test_the_worked_plan_gives_the_same_pots_as_the_placed_one() -> None:
 def test_a_word_that_finds_no_room_is_left_out() -> None:
     assert fits("dye", 18, size=12)
     assert not fits("make nettle bath", 18, size=12)
+
+
+def test_a_weight_that_hangs_too_short_to_be_written_stands_in_words_alone() -> None:
+    """Hung within an hour of each other; a quarter of an hour is four units wide."""
+    first = STRIP.days[0]
+    loads = tuple(LineLoad(monday(12, minute), mg) for minute, mg in ((0, 400_000), (15, 900_000)))
+    strip = replace(STRIP, days=(replace(first, line=loads), *STRIP.days[1:]))
+
+    said = texts(wide(strip)[0])
+
+    assert "0.9 kg" in said
+    assert said.count("0.4 kg") == 1  # of Tuesday; Monday's has no room
+
+
+def test_several_lines_are_drawn_as_one_and_called_so() -> None:
+    two = replace(FACTS.shelf.lines[0], code="beam")
+    shelf = replace(FACTS.shelf, lines=(*FACTS.shelf.lines, two))
+    strip = strip_of(replace(FACTS, shelf=shelf), SEEN)
+
+    assert (strip.line_mg, strip.line_name) == (6_000_000, "lines")
+    assert "lines" in texts(wide(strip)[0])
+    assert STRIP.line_name == "line"
