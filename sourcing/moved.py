@@ -12,6 +12,7 @@ from django.db.models import Q, QuerySet
 from inventory.models import (
     BathState,
     Dip,
+    Dyeing,
     FibreState,
     JarEvent,
     Lot,
@@ -36,6 +37,7 @@ TOUCHING = {
     "moved_states": FibreState,
     "moved_baths": BathState,
     "moved_verdicts": Verdict,
+    "moved_dyeings": Dyeing,
 }
 
 
@@ -67,6 +69,8 @@ class Moved:
     state: str = ""  # frozen, dried ...
     use: str = ""  # what a vessel went through
     mordant: str = ""
+    quality: str = ""  # what dyed fibre is kept as, where that is less than it was meant to be
+    came_out: str = ""
     where_to: str = ""
     note: str = ""
     by_whom: str = ""
@@ -131,7 +135,7 @@ class _Found:
         parts = tuple(self._part(each) for each in self._of("moved_amounts", pk))
         dip, state = self._last("moved_dips", pk), self._last("moved_states", pk)
         standing, stay = self._last("moved_standings", pk), self._last("moved_stays", pk)
-        use = self._last("moved_uses", pk)
+        use, dyeing = self._last("moved_uses", pk), self._last("moved_dyeings", pk)
         return Moved(
             at=row["occurred_at"],
             kind=row["kind"],
@@ -145,6 +149,8 @@ class _Found:
             state=stay.get("state", ""),
             use=use.get("what", ""),
             mordant=state.get("mordant", ""),
+            quality=dyeing.get("quality", ""),
+            came_out=dyeing.get("came_out", ""),
             where_to=row["where_to"],
             note=row["note"],
             by_whom=row["by_whom"],

@@ -65,10 +65,18 @@ def in_order(rows: Sequence[FibreFacts]) -> tuple[FibreFacts, ...]:
 
 def _done(row: FibreFacts) -> tuple[int, str]:
     """What has been done to it, in the order of the work."""
+    if row.quality:
+        return (4 if row.quality == "second quality" else 5), f"dyed, {row.quality}"
+    if row.shade:
+        return 3, "dyed"
     if row.mordant:
-        percent = f" {row.mordant_percent.normalize():f} %" if row.mordant_percent else ""
-        return 2, f"mordanted with {row.mordant}{percent}"
+        return 2, f"mordanted with {_mordant(row)}"
     return (1, "scoured") if row.scoured else (0, "unscoured")
+
+
+def _mordant(row: FibreFacts) -> str:
+    percent = f" {row.mordant_percent.normalize():f} %" if row.mordant_percent else ""
+    return f"{row.mordant}{percent}"
 
 
 def _fibre(facts: ShelvesFacts, row: FibreFacts, carried: str) -> FibreShown:
@@ -84,7 +92,7 @@ def _fibre(facts: ShelvesFacts, row: FibreFacts, carried: str) -> FibreShown:
         tone=tone,
         since=day_said(row.since, facts.today) if row.since else "",
         left_out=_left_out(facts, row),
-        notes=tuple(_notes(row)),
+        notes=tuple(_notes(facts, row)),
         figures=tuple(figure_shown(each, carried=carried) for each in behind),
     )
 
@@ -125,10 +133,17 @@ def _left_out(facts: ShelvesFacts, row: FibreFacts) -> str:
     return ""
 
 
-def _notes(row: FibreFacts) -> Iterator[str]:
+def _notes(facts: ShelvesFacts, row: FibreFacts) -> Iterator[str]:
+    if row.shade:
+        depth = f", depth {row.depth} of 5" if row.depth else ""
+        yield f"dyed {row.shade}{depth}"
+    if row.came_out:
+        yield f"came out {row.came_out}"
+    if row.mordant and (row.shade or row.quality):
+        yield f"mordanted with {_mordant(row)}"
     if row.clients_own:
         yield "the client's own"
     if row.iron_percent:
         yield f"iron in it: {row.iron_percent.normalize():f} % as iron sulphate"
-    if row.site:
+    if row.site and len(facts.sites) > 1:
         yield row.site

@@ -70,8 +70,8 @@ def _put_by(row: Moved) -> str:
     made = [part for part in row.parts if part.amount > 0]
     if made:
         source = [part.code for part in row.parts if part.amount < 0]
-        of = f" of {listed(source)}" if source else ""
-        return f"{_each(made)}{of} put by{state}{where}"
+        whence = f", from {listed(source)}" if source else ""
+        return f"{_each(made)} put by{state}{where}{whence}"
     return f"{_codes(row)} put by{state}{where}"
 
 
@@ -82,7 +82,7 @@ def _counted(row: Moved) -> str:
 
 def _dyed(row: Moved) -> str:
     made = [part for part in row.parts if part.amount > 0]
-    return f"dyed: {_each(made)}; took {_took(row)}"
+    return f"dyed: {_each(made)}{_kept_as(row)}; took {_took(row)}"
 
 
 def _worked(word: str) -> Callable[[Moved], str]:
@@ -123,7 +123,14 @@ def _aside(row: Moved) -> str:
 
 
 def _judged(row: Moved) -> str:
+    if row.sound is None:
+        return f"{_codes(row)} looked over again{_kept_as(row)}"
     return f"{_codes(row)} looked {'sound' if row.sound else 'bad'}"
+
+
+def _kept_as(row: Moved) -> str:
+    """What dyed fibre is kept as, and why."""
+    return f", kept as {row.quality}: {row.came_out}" if row.quality else ""
 
 
 def _went(row: Moved) -> str:
@@ -196,7 +203,7 @@ def _took(row: Moved) -> str:
 def _lefts(row: Moved) -> str:
     parts = _some(row)
     if len(parts) == 1:
-        return f"{amount(parts[0].left, parts[0].unit)} left"
+        return f"{amount(parts[0].left, parts[0].unit)} left" if parts[0].left else "none left"
     return f"{listed(f'{amount(part.left, part.unit)} of {part.code}' for part in parts)} left"
 
 

@@ -16,7 +16,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from inventory import jars, ledger, lots
-from inventory.entries import NewLot, Take
+from inventory.entries import Dyed, Fibre, Made, NewLot, Take
 from inventory.models import Studio, StudioRule
 from tests.api.web.pages import read, sound, words
 from tests.api.web.yard import MONDAY, load
@@ -343,3 +343,27 @@ def test_what_cannot_be_shown_is_said_in_a_sentence(
 @pytest.mark.usefixtures("yard")
 def test_a_page_beyond_the_last_is_empty_and_leads_back(client: Client) -> None:
     assert "10 in all Those before" in said(client, part="lots", page="7")
+
+
+# -- fibre that was dyed -----------------------------------------------------------------------
+
+
+def test_dyed_fibre_stands_by_what_it_is_kept_as(client: Client, yard: Studio) -> None:
+    streaky = Dyed(depth=3, quality="second quality", came_out="streaky")
+    for code, dyed in (("W-101", None), ("W-102", streaky)):
+        ledger.dye(
+            yard,
+            entry=uuid4(),
+            at=MONDAY_0730,
+            takes=[Take("W-90", 200_000)],
+            makes=[
+                Made("W-90", code, 200_000, Fibre(True, "alum", Decimal(12), shade="Blush"), dyed)
+            ],
+        )
+
+    text = said(client)
+
+    assert "dyed 200 g W-101 wool yarn 200 g dry" in text
+    assert "dyed, second quality 200 g W-102 wool yarn 200 g dry" in text
+    assert "dyed Blush, depth 3 of 5; came out streaky; mordanted with alum 12 %" in text
+    assert "200 g of W-102 (wool), kept as second quality: streaky; took 200 g of W-90" in text

@@ -1,0 +1,62 @@
+"""Values as the JSON of the shelves shows them: amounts, days, moments, figures, cautions."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from decimal import Decimal
+from fractions import Fraction
+
+from inventory.science.cautions import Caution
+from inventory.science.figures import Figure
+from sourcing.shelves import ShelvesFacts
+from sourcing.week.words import decimal_string, exact
+
+Json = dict[str, object]
+
+
+def amount_said(number: int, unit: str) -> Json:
+    amount, said = exact(number, unit)
+    return {"amount": amount, "unit": said}
+
+
+def litres_said(ml: int) -> Json:
+    return {"amount": decimal_string(Decimal(ml) / 1000), "unit": "L"}
+
+
+def figure_said(row: Figure) -> Json:
+    return {
+        "item": row.item,
+        "name": row.name,
+        "value": decimal_string(row.value),
+        "low": None if row.low is None else decimal_string(row.low),
+        "high": None if row.high is None else decimal_string(row.high),
+        "basis": row.basis,
+        "source": row.source or None,
+        "own": row.own,
+        "since": day_said(row.since),
+    }
+
+
+def caution_said(row: Caution) -> Json:
+    return {"code": row.code, "mark": row.mark, "text": row.sentence}
+
+
+def fraction_said(part: Fraction) -> str:
+    return decimal_string(round(Decimal(part.numerator) / part.denominator, 4))
+
+
+def measured_said(number: float) -> str:
+    """A reckoned number to the thousandth: finer than anybody can measure it."""
+    return decimal_string(round(Decimal(number), 3))
+
+
+def since_said(at: datetime | date | None, facts: ShelvesFacts) -> str | None:
+    return moment_said(at, facts) if isinstance(at, datetime) else day_said(at)
+
+
+def day_said(day: date | None) -> str | None:
+    return None if day is None else day.isoformat()
+
+
+def moment_said(at: datetime | None, facts: ShelvesFacts) -> str | None:
+    return None if at is None else at.astimezone(facts.zone).isoformat(timespec="seconds")
