@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 from functools import cache
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 
 from django.conf import settings
 from django.contrib.staticfiles import finders
@@ -46,5 +46,6 @@ class FilesFromTheCode(WhiteNoiseMiddleware):  # type: ignore[misc]  # it has no
 def name_with_mark(name: str, path: Path) -> str:
     """`larder.css` → `larder.3f2a….css`."""
     mark = hashlib.sha256(path.read_bytes()).hexdigest()[:MARK_LENGTH]
-    pure = PurePosixPath(name)
-    return str(pure.with_name(f"{pure.stem}.{mark}{pure.suffix}"))
+    # Cut as text: a template's own kind of text cannot be made a path on Python 3.11.
+    stem, _, ending = name.rpartition(".")
+    return f"{stem}.{mark}.{ending}"

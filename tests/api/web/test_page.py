@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import logging
+import re
 from pathlib import Path
 
 import pytest
 from django.templatetags.static import static
 from django.test import Client
+from django.utils.safestring import mark_safe
 
+from api.static_names import name_with_mark
 from tests.api.web.pages import sound, words
 from tests.api.web.yard import MONDAY, load
 
@@ -102,6 +105,14 @@ def test_files_are_named_by_their_content_and_kept_for_ever(client: Client) -> N
     assert "immutable" in marked.headers["Cache-Control"]
     assert "immutable" not in plain.headers["Cache-Control"]
     assert marked.headers["Content-Type"].startswith("text/css")
+
+
+def test_a_name_that_a_template_hands_over_is_marked_too(tmp_path: Path) -> None:
+    """Templates have a kind of text of their own, which is no path to every Python."""
+    file = tmp_path / "ink.css"
+    file.write_text("p { color: black }", encoding="utf-8")
+
+    assert re.fullmatch(r"a/ink\.[0-9a-f]{12}\.css", name_with_mark(mark_safe("a/ink.css"), file))
 
 
 def test_a_file_that_is_not_there_stops_the_page_that_names_it() -> None:
