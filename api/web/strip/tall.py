@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, time, timedelta
+from functools import cached_property
 
 from api.web.strip.axis import Axis
 from api.web.strip.bars import Bar, DayLoad, Strip, hands_in_words, line_in_words
@@ -57,7 +58,7 @@ class _TallDay:
 
     # -- where things lie ----------------------------------------------------------------------
 
-    @property
+    @cached_property
     def bars(self) -> list[Bar]:
         """Bars of this day, those that began before it or end after it too."""
         zone = self.strip.at.tzinfo
@@ -65,7 +66,7 @@ class _TallDay:
         until = datetime.combine(self.day.day + timedelta(1), time(), tzinfo=zone)
         return [bar for bar in self.strip.bars if bar.since < until and bar.until > since]
 
-    @property
+    @cached_property
     def axis(self) -> Axis:
         opens, closes = self.day.opens, self.day.closes
         hours = (closes.hour * 60 + closes.minute - opens.hour * 60 - opens.minute) / 60
@@ -73,12 +74,12 @@ class _TallDay:
         each = HOUR if begun else QUIET_HOUR
         return Axis(self.day.day, 1, opens, closes, hours * each, NIGHT)
 
-    @property
+    @cached_property
     def lanes(self) -> tuple[str, ...]:
         used = {bar.lane for bar in self.bars}
         return tuple(lane for lane in self.strip.lanes if lane in used)
 
-    @property
+    @cached_property
     def columns(self) -> dict[str, tuple[float, float]]:
         """Left edge and width of each lane, the line last."""
         shares = {lane: RING if lane in self.strip.rings else VESSEL for lane in self.lanes}

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 from api.web.strip.axis import Axis
 from api.web.strip.bars import Bar, DayLoad, Strip, changes
@@ -34,12 +36,12 @@ class _Wide:
 
     # -- where things lie ----------------------------------------------------------------------
 
-    @property
+    @cached_property
     def axis(self) -> Axis:
         first = self.days[0]
         return Axis(first.day, len(self.days), first.opens, first.closes, DAY, NIGHT)
 
-    @property
+    @cached_property
     def lanes(self) -> tuple[str, ...]:
         """Rings, and what else is taken on these days."""
         axis = self.axis
@@ -48,7 +50,7 @@ class _Wide:
         } | set(self.strip.rings)
         return tuple(lane for lane in self.strip.lanes if lane in used)
 
-    @property
+    @cached_property
     def tops(self) -> dict[str, float]:
         """Upper edge of each lane."""
         found, top = {}, HEAD
@@ -60,7 +62,7 @@ class _Wide:
     def _height(self, lane: str) -> float:
         return RING_ROW if lane in self.strip.rings else VESSEL_ROW
 
-    @property
+    @cached_property
     def hands_top(self) -> float:
         return HEAD + sum(self._height(lane) for lane in self.lanes)
 
@@ -119,7 +121,7 @@ class _Wide:
         yield from self._line()
 
     def _bars(self) -> Iterator[Box]:
-        for bar in self._shown():
+        for bar in self._shown:
             top, height = self.tops[bar.lane] + GAP, self._height(bar.lane) - 2 * GAP
             left, right = self.axis.of(bar.since), self.axis.of(bar.until)
             pattern = {"held": "held", "taken": "taken"}.get(bar.kind, "")
@@ -128,6 +130,7 @@ class _Wide:
             yield box(self.x(left), top, width, height, classes, pattern=pattern, words=bar.words)
         yield from self._hands()
 
+    @cached_property
     def _shown(self) -> list[Bar]:
         """Bars of these days whose lane is drawn, in their order."""
         axis = self.axis
@@ -150,7 +153,7 @@ class _Wide:
 
     # -- the line ------------------------------------------------------------------------------
 
-    @property
+    @cached_property
     def _most_mg(self) -> int:
         peaks = [load.mg for day in self.days for load in day.line]
         return max([*peaks, self.strip.line_mg, 1])
@@ -177,7 +180,7 @@ class _Wide:
     def _words(self) -> Iterator[Words]:
         yield from self._days()
         yield from self._rows()
-        for bar in self._shown():
+        for bar in self._shown:
             yield from self._bar_words(bar)
         yield from self._line_words()
 
@@ -204,29 +207,33 @@ class _Wide:
 
     def _bar_words(self, bar: Bar) -> Iterator[Words]:
         """Code over step, as far as there is room before the next bar of the lane."""
-        left = self.axis.of(bar.since)
-        room = self._room(bar)
-        top = self.tops[bar.lane]
-        if bar.kind == "held" or not room:
+        if bar.kind == "held":
             return
+        x, top = self.x(self.axis.of(bar.since)) + 3, self.tops[bar.lane]
+        room = self._room(bar)
         if bar.lane in self.strip.rings:
             texts = [f"{bar.run} {bar.step}".strip(), bar.run]
             found = next((text for text in texts if fits(text, room - 6, size=SMALL)), "")
-            yield words(self.x(left) + 3, top + 17, found, "bar-words")
+            yield words(x, top + 17, found, "bar-words")
             return
-        yield words(self.x(left) + 3, top + 16, bar.run, "bar-run")
+        yield words(x, top + 16, bar.run, "bar-run")
         if fits(bar.step, room - 1, size=SMALL):
-            yield words(self.x(left) + 3, top + 30, bar.step, "bar-words")
+            yield words(x, top + 30, bar.step, "bar-words")
 
     def _room(self, bar: Bar) -> float:
         """From where a bar begins to where the next one that is named begins."""
-        left = self.axis.of(bar.since)
-        later = [
-            self.axis.of(other.since)
-            for other in self._shown()
-            if other.lane == bar.lane and other.kind != "held" and other.since > bar.since
-        ]
-        return min([*later, self.axis.length]) - left
+        left, begins = self.axis.of(bar.since), self._begins[bar.lane]
+        following = bisect_right(begins, left)
+        return (begins[following] if following < len(begins) else self.axis.length) - left
+
+    @cached_property
+    def _begins(self) -> dict[str, list[float]]:
+        """Where the named bars of each lane begin, in their order."""
+        found: dict[str, list[float]] = {}
+        for bar in self._shown:
+            if bar.kind != "held":
+                found.setdefault(bar.lane, []).append(self.axis.of(bar.since))
+        return {lane: sorted(begins) for lane, begins in found.items()}
 
     def _line_words(self) -> Iterator[Words]:
         """Kilos where they stay long enough to be written, and how much the line holds."""

@@ -186,3 +186,13 @@ def test_several_lines_are_drawn_as_one_and_called_so() -> None:
     assert (strip.line_mg, strip.line_name) == (6_000_000, "lines")
     assert "lines" in texts(wide(strip)[0])
     assert STRIP.line_name == "line"
+
+
+def test_a_pot_that_is_only_held_has_its_row_without_a_word_of_work() -> None:
+    """All Wednesday P1 and P2 are held by Blush, and nothing is begun."""
+    alone = replace(STRIP, days=STRIP.days[2:3])
+    drawing = wide(alone)[0]
+
+    assert {"P1", "P2", "B2"} <= set(texts(drawing))
+    assert "dye" not in texts(drawing)
+    assert [box.pattern for box in drawing.bars if "bar-held" in box.classes] == ["held"] * 3
