@@ -126,7 +126,7 @@ def test_fibre_stands_by_what_has_been_done_to_it(client: Client) -> None:
         text.index(word) for word in ("unscoured 5,400 g", "scoured 1,300 g", "mordanted with alum")
     ]
     assert order == sorted(order)
-    assert "W-88 wool yarn 2,400 g dry so since 1 Jan 2026; 2,280 g once scoured" in text
+    assert "W-88 wool yarn 2,400 g dry since 1 Jan 2026; 2,280 g once scoured" in text
     assert "W-85 wool yarn 500 g damp: past by 3 days" in text
     assert "in the post, comes Thu 26 Nov 12:00" in text
 
@@ -149,7 +149,7 @@ def test_cautions_stand_where_the_work_is(client: Client) -> None:
 
     assert "GAS iron in vinegar gives off hydrogen: lid loose, away from flame" in text
     assert "HOLD copper harms fish and plants" in text
-    assert "Take care: POISON, NESTS" in text.replace(" :", ":").replace(" ,", ",")
+    assert "Take care: POISON, NESTS" in text
     assert "POISON privet: all of privet is poisonous" in text.replace(" :", ":")
 
 
