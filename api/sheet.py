@@ -14,14 +14,14 @@ from typing import Any
 
 from api.sheet_cautions import caution_lines
 from sourcing.week.plan import Answer, Day, Flag, Job, Placed, Take, Unlock, Week
-from sourcing.week.words import DAYS, MONTHS, amount, day_in_words, kilos, listed
+from sourcing.week.words import DAYS, MONTHS, amount, day_in_words, kilos, listed, metres
 
 COLUMNS = 100
 MARKS = {"yes": "●", "not yet": "◐", "no": "○"}
 NO_BREAK = "\N{NO-BREAK SPACE}"
 TOGETHER = re.compile(
     rf"(?:{'|'.join(DAYS)}) \d+ (?:{'|'.join(MONTHS)})(?: \d\d:\d\d)?|\d (?:g|kg|mL|L|min|days?)\b"
-    r"|\S+ \d[\d,.]* (?:g|mL|L) \(leaves [^)]*\)"
+    r"|\S+ \d[\d,.]* (?:g|mL|L)(?: = \d[\d,.]* m)? \(leaves [^)]*\)"
 )
 COUNTS = ("no", "a", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
@@ -134,7 +134,8 @@ def _unlock(row: Unlock, week: Week) -> str:
 
 def _take(take: Take) -> str:
     left = amount(take.left_after, take.unit)
-    return f"{take.source} {amount(take.amount, take.unit)} (leaves {left})"
+    long = "" if take.length_mm is None else f" = {metres(take.length_mm)}"
+    return f"{take.source} {amount(take.amount, take.unit)}{long} (leaves {left})"
 
 
 # -- days --------------------------------------------------------------------------------------

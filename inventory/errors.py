@@ -304,6 +304,19 @@ class NotDyed(LarderError):
         super().__init__(f"Lot {lot}, {what}, is not dyed. Set it aside if something is wrong.")
 
 
+class NoClothSize(LarderError):
+    """Cloth asked for by the metre of which nobody knows what a metre weighs."""
+
+    code = "no_cloth_size"
+
+    def __init__(self, *, lot: str, what: str) -> None:
+        self.lot, self.what = lot, what
+        super().__init__(
+            f"Lot {lot}, {what}: nobody knows what a metre of it weighs. "
+            "Write its g per m² and its width, or give the weight."
+        )
+
+
 class NothingLeft(LarderError):
     """A lot of which nothing is left."""
 

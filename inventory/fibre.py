@@ -7,11 +7,13 @@ from datetime import datetime
 from decimal import Decimal
 from uuid import UUID
 
+from inventory.cloth import carry_size, size_row
 from inventory.draft import Draft, Tip, number_of
 from inventory.dyeings import carry_dyeing, dyeing_of
 from inventory.entries import Amount, Dyed, Fibre, NewLot, Takes, Weighed
 from inventory.models import FibreLot, FibreState, Kind, Studio
 from inventory.posting import Posted, post
+from inventory.science.cloth import ClothSize
 from inventory.turning import fibre_state, restand, turn
 
 
@@ -26,6 +28,7 @@ def receive(
     fibre: Fibre,
     clients_own: bool = False,
     dyed: Dyed | None = None,
+    cloth: ClothSize | None = None,
     note: str = "",
 ) -> Posted:
     """A new lot of fibre with its dry weight and what has been done to it already."""
@@ -40,6 +43,8 @@ def receive(
         draft.detail(fibre_state(tip, fibre, at=at))
         if dyed is not None:
             draft.detail(dyeing_of(tip, dyed, at=at))
+        if cloth is not None:
+            draft.detail(size_row(tip, cloth, at=at))
 
     body: dict[str, object] = {
         "lot": lot,
@@ -50,6 +55,8 @@ def receive(
     }
     if dyed is not None:
         body["dyed"] = dyed
+    if cloth is not None:
+        body["cloth"] = cloth
     return post(studio, entry=entry, kind=Kind.RECEIVE, at=at, body=body, work=work, note=note)
 
 
@@ -75,11 +82,13 @@ def scour(
     def work(draft: Draft) -> None:
         tip, old = _fibre(draft, lot)
         draft.check_here(tip)
+        before = tip.left if amount is None else number_of(amount)
         turned = turn(
             draft, tip, amount=amount, becomes=weighs, code=code, reason="grease, wax and size"
         )
         _supply(draft, supplies)
         _restate(draft, tip, turned, replace(old, scoured=True, damp=damp, since=None))
+        carry_size(draft, tip, turned, before_mg=before, after_mg=number_of(weighs))
 
     body = {
         "lot": lot,
@@ -124,6 +133,7 @@ def mordant(
             since=None,
         )
         _restate(draft, tip, turned, new)
+        carry_size(draft, tip, turned)
 
     body = {
         "lot": lot,

@@ -157,7 +157,7 @@ def _details_of_their_sort() -> Iterator[Guard]:
     sorts = {
         "jar": ("jar", "dip", "jarevent"),
         "bath": ("bath", "bathstate"),
-        "fibre": ("fibrelot", "fibrestate", "dyeing"),
+        "fibre": ("fibrelot", "fibrestate", "dyeing", "clothmeasured"),
     }
     for kind, nouns in sorts.items():
         for noun in nouns:

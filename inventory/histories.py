@@ -20,6 +20,7 @@ from django.db.models.functions import Cast
 
 from inventory.models import (
     BathState,
+    ClothMeasured,
     Dip,
     Dyeing,
     FibreState,
@@ -96,6 +97,7 @@ COLUMNS: dict[type[OfLot], dict[str, str]] = {
         "c_day": "since",
     },
     Dyeing: {"c_text": "quality", "c_text_2": "came_out", "c_number": "depth"},
+    ClothMeasured: {"c_text": "g_per_m2", "c_number": "width_mm"},
     BathState: {"c_number": "times_used", "c_number_2": "alum_left_mg"},
     Dip: {"c_number": "grade", "c_real": "metal_mg_per_l"},
     JarEvent: {

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from uuid import UUID
 
+from inventory.cloth import carry_size
 from inventory.draft import Draft, Tip, number_of
 from inventory.dyeings import dyeing_of, said_of
 from inventory.entries import Amount, Lost, Made, NewLot, Place, Takes, Weighed
@@ -224,10 +225,10 @@ def dye(
         by_code = {tip.code: tip for tip, _ in taken}
         parents = [_parent(draft, made.of, by_code) for made in makes]
         turned = {tip.what for tip in parents} | {loss.material for loss in losses}
-        for tip, take in taken:
-            draft.take(tip, take, turns=tip.what in turned)
+        went_in = {tip.code: draft.take(tip, take, turns=tip.what in turned) for tip, take in taken}
         for made, parent in zip(makes, parents, strict=True):
             _make(draft, made, parent)
+        _carry_sizes(draft, makes, by_code, went_in)
         for loss in losses:
             draft.lose(loss.material, number_of(loss.amount, least=1), loss.reason)
         conserve(draft)
@@ -253,6 +254,24 @@ def _make(draft: Draft, made: Made, parent: Tip) -> None:
     draft.detail(fibre_state(tip, made.fibre, at=draft.at))
     if made.dyed is not None:
         draft.detail(dyeing_of(tip, made.dyed, at=draft.at))
+
+
+def _carry_sizes(
+    draft: Draft, makes: Sequence[Made], parents: dict[str, Tip], went_in: dict[str, int]
+) -> None:
+    """Cloth keeps its metres: what each lot lost in all, it lost on all that was made of it."""
+    came_out: dict[str, int] = {}
+    for made in makes:
+        came_out[made.of] = came_out.get(made.of, 0) + number_of(made.amount)
+    for made in makes:
+        after = came_out[made.of]
+        carry_size(
+            draft,
+            parents[made.of],
+            draft.lot(made.code),
+            before_mg=max(went_in[made.of], after),
+            after_mg=after,
+        )
 
 
 def _set(draft: Draft, tip: Tip, found: Amount) -> None:

@@ -17,10 +17,11 @@ from django.db.models import OuterRef, Q, Subquery, Sum
 
 from inventory.errors import NoSuchLot, NoZone
 from inventory.fittings import fittings_at
-from inventory.histories import Histories, among, corrections, histories
+from inventory.histories import Histories, Row, among, corrections, histories
 from inventory.liquids import Moved, begun_volume, jar_events, movements_of, nets
 from inventory.models import (
     BathState,
+    ClothMeasured,
     Dip,
     Dyeing,
     FibreState,
@@ -33,6 +34,7 @@ from inventory.models import (
     StudioRule,
     Verdict,
 )
+from inventory.science.cloth import ClothSize
 from inventory.science.facts import BathFacts, FibreFacts, JarFacts, LotFacts, Shelf, SupplyFacts
 from inventory.science.facts import Dip as DipFacts
 from inventory.science.facts import Stay as StayFacts
@@ -300,4 +302,9 @@ def _fibre(lot: Any, past: Histories, zone: ZoneInfo) -> FibreFacts:
         depth=dyed.number or 0 if dyed else 0,
         quality=dyed.text or "" if dyed else "",
         came_out=dyed.text_2 or "" if dyed else "",
+        cloth=_cloth(past.last(ClothMeasured, lot.pk)),
     )
+
+
+def _cloth(row: Row | None) -> ClothSize | None:
+    return None if row is None else ClothSize(Decimal(row.text or 0), row.number or 0)

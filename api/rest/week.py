@@ -96,7 +96,8 @@ def _step(step: Placed, week: Week) -> dict[str, object]:
 
 def _take(take: Take) -> dict[str, object]:
     amount, unit = exact(take.amount, take.unit)
-    return {"from": take.source, "amount": amount, "unit": unit}
+    length = None if take.length_mm is None else decimal_string(Decimal(take.length_mm) / 1000)
+    return {"from": take.source, "amount": amount, "unit": unit, "length_m": length}
 
 
 def _waits(answer: Answer) -> list[Reason]:

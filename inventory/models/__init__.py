@@ -1,7 +1,7 @@
 """Tables of what is on the shelves and what happened to it."""
 
 from inventory.models.dyestuffs import Dyestuff
-from inventory.models.fibre import Dyeing, FibreLot, FibreState, Quality
+from inventory.models.fibre import ClothMeasured, Dyeing, FibreLot, FibreState, Quality
 from inventory.models.jars import Bath, BathState, Dip, Jar, JarEvent
 from inventory.models.lots import Lot, LotKind, Standing, Stay, Verdict
 from inventory.models.movements import Kind, Loss, Movement, PieceWeighing, Posting
@@ -13,6 +13,7 @@ from inventory.models.vessels import ColdPlace, Line, Ring, Vessel, VesselUse
 __all__ = [
     "Bath",
     "BathState",
+    "ClothMeasured",
     "ColdPlace",
     "Dip",
     "Dyeing",

@@ -94,3 +94,22 @@ class Dyeing(OfLot):
 
     def __str__(self) -> str:
         return self.quality or "as it was meant to be"
+
+
+class ClothMeasured(OfLot):
+    """From `at` on: what a square metre of the cloth weighs dry, and how wide it lies."""
+
+    g_per_m2 = DecimalText()
+    width_mm = models.PositiveIntegerField()
+
+    class Meta(OfLot.Meta):
+        constraints = (
+            SameStudio(field="lot", name="cloth_measured_and_its_lot_share_a_studio"),
+            SameStudio(
+                field="posting", name="cloth_measured_and_its_posting_share_a_studio", deferred=True
+            ),
+            models.CheckConstraint(condition=Q(width_mm__gt=0), name="cloth_measured_has_a_width"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.g_per_m2} g per m², {self.width_mm} mm wide"

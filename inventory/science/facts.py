@@ -10,6 +10,8 @@ from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
 
+from inventory.science.cloth import ClothSize
+
 
 @dataclass(frozen=True, slots=True)
 class Stay:
@@ -153,6 +155,7 @@ class FibreFacts:
     depth: int = 0  # of that shade, 1 light to 5 dark; 0: nobody said
     quality: str = ""  # second quality, for re-dyeing; empty: as it was meant to be
     came_out: str = ""  # what went wrong: boiled brown, streaky, felted, too pale ...
+    cloth: ClothSize | None = None  # weight of a square metre and width, where they are known
 
 
 @dataclass(frozen=True, slots=True)

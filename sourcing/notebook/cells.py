@@ -239,6 +239,11 @@ READERS: dict[str, Reader] = {
     "weight or count": lambda text, column, setting: quantities.read_weight_or_count(
         text, setting.country
     ),
+    "weight or length": lambda text, column, setting: quantities.read_weight_or_length(
+        text, setting.country
+    ),
+    "length": lambda text, column, setting: quantities.read_length(text),
+    "per m2": lambda text, column, setting: quantities.read_per_m2(text),
     "volume": lambda text, column, setting: quantities.read_volume(text, setting.country),
     "power": lambda text, column, setting: quantities.read_power(text),
     "warmth": lambda text, column, setting: quantities.read_warmth(text),
@@ -295,6 +300,9 @@ WRITERS: dict[str, Writer] = {
     "figure": lambda value, setting: quantities.write_figure(value),
     "weight": lambda value, setting: quantities.write_weight(value),
     "weight or count": lambda value, setting: quantities.write_weight_or_count(value),
+    "weight or length": lambda value, setting: quantities.write_weight(value),
+    "length": lambda value, setting: quantities.write_length(value),
+    "per m2": lambda value, setting: f"{value:f} g per m²",
     "volume": lambda value, setting: quantities.write_volume(value),
     "power": lambda value, setting: quantities.write_power(value),
     "warmth": lambda value, setting: f"{value:f} °C",

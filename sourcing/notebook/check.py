@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 
 from sourcing.notebook.check_recipes import check_recipes
+from sourcing.notebook.metres import check_metres
 from sourcing.notebook.notebook import Notebook, nearest
 from sourcing.notebook.page import Column, Row
 from sourcing.notebook.problem import Problem, Unclear
@@ -33,6 +34,7 @@ def check(notebook: Notebook, *, piece_known: Callable[[str], bool]) -> list[Pro
     for part in (_hours, _blocks, _agreements, _hangings, _runs, _gates, check_recipes):
         found += part(notebook)
     found += _pickups(notebook)
+    found += check_metres(notebook)
     found += _counts(notebook, piece_known)
     return sorted(set(found))
 

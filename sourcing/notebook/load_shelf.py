@@ -22,6 +22,7 @@ from inventory.models import (
 )
 from inventory.science.catalogue import shipped
 from sourcing.notebook.loading import Loading
+from sourcing.notebook.metres import fibre_mg, size_of
 from sourcing.notebook.page import Row
 from sourcing.notebook.quantities import Counted, FigureOf, Weighed
 from sourcing.notebook.rules import value_of
@@ -126,7 +127,7 @@ ROOMS: dict[str, Callable[[Loading, Row], None]] = {
 
 def load_vessels(loading: Loading) -> None:
     """Pots, tubs and buckets, and what they went through."""
-    fill = _figure(loading, "studio", "fill_fraction", loading.begins) or Decimal(1)
+    fill = figure_at(loading, "studio", "fill_fraction", loading.begins) or Decimal(1)
     for row in loading.notebook.page("vessels"):
         brim_ml = row.whole("brim") // 1000
         working = row.whole_or_none("working")
@@ -205,11 +206,12 @@ def load_fibre(loading: Loading) -> None:
             fibre.receive,
             at=loading.midnight(since) if since else loading.begins,
             lot=lot,
-            amount=row.whole("left"),
+            amount=fibre_mg(row),
             form=row.text("form"),
             fibre=state,
             clients_own=row.yes("client's own"),
             dyed=_dyed(row),
+            cloth=size_of(row),
         )
 
 
@@ -221,7 +223,7 @@ def _dyed(row: Row) -> Dyed | None:
 
 def piece_mg_of(loading: Loading, item: str, at: datetime) -> int:
     """What one piece weighs by the studio's rule, else by the shipped figure."""
-    grams = _figure(loading, item, "piece_mass_g", at)
+    grams = figure_at(loading, item, "piece_mass_g", at)
     assert grams is not None, "the notebook was checked for it"
     return int(grams * 1000)
 
@@ -239,7 +241,7 @@ def warmth_of(row: Row) -> float | None:
     return None if warmth is None else float(warmth)
 
 
-def _figure(loading: Loading, item: str, name: str, at: datetime) -> Decimal | None:
+def figure_at(loading: Loading, item: str, name: str, at: datetime) -> Decimal | None:
     """The studio's own figure on a day, else the shipped one."""
     day = at.astimezone(loading.notebook.setting.zone).date()
     rules = loading.kept(StudioRule, ("item", "name", "since"))

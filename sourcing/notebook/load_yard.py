@@ -6,6 +6,7 @@ import hashlib
 import json
 from collections.abc import Iterable
 from datetime import date, datetime
+from fractions import Fraction
 from typing import Any
 
 from inventory.models import Lot
@@ -26,7 +27,9 @@ from sourcing.models import (
     Source,
     Weather,
 )
+from sourcing.notebook.load_shelf import figure_at
 from sourcing.notebook.loading import Loading
+from sourcing.notebook.metres import run_mg
 from sourcing.notebook.page import Row
 from sourcing.notebook.quantities import Counted, DoseOf, Weighed
 from sourcing.week.facts import Heat
@@ -120,7 +123,7 @@ def load_runs(loading: Loading) -> None:
         values = {
             "recipe_id": latest[row.text("recipe")].pk,
             "fibre": row.text("fibre"),
-            "weight_mg": row.whole("weight"),
+            "weight_mg": _run_mg(loading, row),
             "fibre_lot_id": lots.get(row.text("fibre lot")),
             "due": row.moment("due"),
             "jar_id": lots.get(row.text("jar")),
@@ -134,6 +137,16 @@ def load_runs(loading: Loading) -> None:
         _run(loading, row, values)
     for row in loading.notebook.page("gates"):
         _gate(loading, row)
+
+
+def _run_mg(loading: Loading, row: Row) -> int:
+    """What a run dyes; of metres that are still to be scoured, less by the fibre's scour loss."""
+    fibre = loading.notebook.named_row("fibre", row.text("fibre lot"))
+    recipe = loading.notebook.named_row("recipes", row.text("recipe"))
+    loss = None
+    if recipe is not None and recipe.yes("needs scoured", default=True):
+        loss = figure_at(loading, row.text("fibre"), "scour_loss_fraction", loading.begins)
+    return run_mg(row, fibre, Fraction(loss or 0))
 
 
 def _hours(loading: Loading, row: Row) -> tuple[dict[str, Any], dict[str, Any]]:

@@ -39,6 +39,11 @@ class Notebook:
             if row.has(key)
         }
 
+    def named_row(self, page: str, name: str) -> Row | None:
+        """The row of a page that has a name; None where none has it."""
+        key = BY_NAME[page].key[0]
+        return next((row for row in self.page(page) if row.text(key) == name), None)
+
     @property
     def name(self) -> str:
         studio = self.page("studio")

@@ -12,6 +12,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from inventory.science import amounts, unclear, wording
+from inventory.science.cloth import HEAVIEST, LIGHTEST, OUNCE_PER_SQUARE_YARD
 from inventory.science.numerals import Reader
 from sourcing.notebook.problem import Unclear
 
@@ -25,10 +26,16 @@ WRITE_RATIO = "Write litres for one kilo, such as 30:1."
 WRITE_PER_KG = "Write litres for one kilo, such as 20 L per kg."
 WRITE_DOSE = "Write a dose such as 150 %, 35 mL per 100 g or 30 L per kg."
 WRITE_PARTS = "Write water and vinegar, such as 2 water : 1 vinegar."
+WRITE_PER_M2 = "Write the weight of a square metre, such as 180 g per m²."
 WRITE_MORDANT = "Write what it is and how much, such as alum 12 %."
 
 _NUMBER = re.compile(r"[-−]?(?:\d{1,3}(?:,\d{3})+|\d{1,12})(?:[.,]\d{1,12})?", re.ASCII)
 _PER = re.compile(r"(?<=[a-z]) ?/ ?| per ", re.IGNORECASE)
+_PER_AREA = re.compile(
+    r"(?P<number>.+?) ?(?:(?P<metric>g ?(?:/|per) ?(?:m²|m2|sq ?m)|gsm)"
+    r"|oz ?(?:/|per) ?(?:yd²|yd2|sq ?yd))",
+    re.IGNORECASE,
+)
 _PERCENT = re.compile(r" ?(?:%|per ?cent)$", re.IGNORECASE)
 
 
@@ -37,6 +44,13 @@ class Weighed:
     """A weight."""
 
     mg: int
+
+
+@dataclass(frozen=True, slots=True)
+class Long:
+    """A length of cloth; what it weighs hangs on the cloth."""
+
+    mm: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +83,45 @@ def read_weight(text: str, country: str) -> int:
         return amounts.read_mass(text, country=country or DEFAULT_COUNTRY)
     except (unclear.Unclear, unclear.UnknownPiece) as trouble:
         raise _again(trouble, "a weight such as 500 g") from None
+
+
+def read_weight_or_length(text: str, country: str) -> int | Long:
+    """Whole milligrams, or a length of cloth."""
+    try:
+        return Long(read_length(text))
+    except Unclear:
+        return read_weight(text, country)
+
+
+def read_length(text: str) -> int:
+    """Whole millimetres, above none."""
+    try:
+        return round(amounts.read_plain(text, "length"))
+    except unclear.Unclear as trouble:
+        raise _again(trouble, "a length such as 2.5 m") from None
+
+
+def write_length(mm: int) -> str:
+    """A length in metres from one metre on, else in cm."""
+    if mm >= 1000:
+        return f"{(Decimal(mm) / 1000).normalize():f} m"
+    return f"{(Decimal(mm) / 10).normalize():f} cm"
+
+
+def read_per_m2(text: str) -> Decimal:
+    """Grams of a square metre of cloth."""
+    found = _PER_AREA.fullmatch(text)
+    if found is None:
+        raise Unclear(WRITE_PER_M2)
+    try:
+        number = read_number(found["number"])
+    except Unclear:
+        raise Unclear(WRITE_PER_M2) from None
+    if not found["metric"]:
+        number = decimal_of(Fraction(number) * OUNCE_PER_SQUARE_YARD).quantize(Decimal("0.001"))
+    if not LIGHTEST <= number <= HEAVIEST:
+        raise Unclear(f"Cloth weighs from {LIGHTEST} to {HEAVIEST} g per m². {WRITE_PER_M2}")
+    return number
 
 
 def read_volume(text: str, country: str) -> int:

@@ -296,6 +296,8 @@ def _fibre(row: FibreFacts, begins: date | None) -> Values:
         "depth": row.depth or None,
         "quality": row.quality,
         "came out": row.came_out,
+        "per m2": row.cloth.g_per_m2 if row.cloth else None,
+        "width": row.cloth.width_mm if row.cloth else None,
         "labelled": row.labelled,
         "set aside": row.set_aside,
         "site": row.site,

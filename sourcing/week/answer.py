@@ -19,6 +19,7 @@ from sourcing.week.jobs import (
     take_from_freezer,
 )
 from sourcing.week.larder import Pick
+from sourcing.week.lengths import length_of
 from sourcing.week.liquors import still_usable
 from sourcing.week.loads import placed_round, placed_steps
 from sourcing.week.moments import minute_of
@@ -404,6 +405,7 @@ def _takes(attempt: Attempt, desk: Desk) -> tuple[Take, ...]:
         at = _step_start(attempt, pick.step)
         takes.append(
             Take(attempt.run.code, pick.code, pick.what, pick.amount, pick.unit,
-                 desk.calendar.moment(at), left[pick.code], pick.step)
+                 desk.calendar.moment(at), left[pick.code], pick.step,
+                 length_of(pick.code, pick.amount, desk.facts))
         )  # fmt: skip
     return tuple(takes)

@@ -15,6 +15,7 @@ from sourcing.week.jobs import (
     take_from_freezer,
 )
 from sourcing.week.larder import Pick
+from sourcing.week.lengths import length_of
 from sourcing.week.liquors import still_usable
 from sourcing.week.loads import placed_round
 from sourcing.week.moments import minute_of
@@ -111,7 +112,8 @@ def _takes(claim: GroupClaim, start: int, desk: Desk) -> tuple[Take, ...]:
     for pick in claim.wants.picks:
         left[pick.code] -= pick.amount
         takes.append(Take(claim.run.code, pick.code, pick.what, pick.amount, pick.unit,
-                          desk.calendar.moment(start), left[pick.code], pick.step))  # fmt: skip
+                          desk.calendar.moment(start), left[pick.code], pick.step,
+                          length_of(pick.code, pick.amount, desk.facts)))  # fmt: skip
     return tuple(takes)
 
 

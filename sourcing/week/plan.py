@@ -48,6 +48,7 @@ class Take:
     at: datetime  # when the step takes it
     left_after: int  # in the claim's order
     step: str = ""
+    length_mm: int | None = None  # of measured cloth
 
 
 @dataclass(frozen=True, slots=True)

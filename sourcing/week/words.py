@@ -176,6 +176,15 @@ def kilos(mg: int) -> str:
     return f"{_plain(Decimal(mg) / 1_000_000, '0.001')} kg"
 
 
+def metres(mm: int) -> str:
+    """A length of cloth in metres, to the tenth.
+
+    >>> metres(12_450), metres(12_000)
+    ('12.5 m', '12 m')
+    """
+    return f"{_plain(Decimal(mm) / 1000, '0.1')} m"
+
+
 def figure_in_words(figure: Figure) -> str:
     """A figure with its value and whose it is."""
     if figure.own:

@@ -26,7 +26,7 @@ NAMES: dict[str, list[str]] = {
         "short", "jobs", "unlocks", "warnings",
     ],
     "steps": ["step", "load", "vessel", "ring", "from", "to", "hands_on_min"],
-    "takes": ["from", "amount", "unit"],
+    "takes": ["from", "amount", "unit", "length_m"],
     "waits_for": ["kind", "what", "until", "text"],
     "short": ["what", "amount", "unit", "pieces", "text"],
     "jobs": ["what", "by", "text"],
@@ -34,6 +34,9 @@ NAMES: dict[str, list[str]] = {
     "days": ["date", "hands_on_min", "hands_available_min", "line"],
     "line": ["from", "kg"],
 }  # fmt: skip
+
+
+NO_CLOTH = {"length_m": None}
 
 
 def shown(week: Week = DEMO) -> dict[str, Any]:
@@ -92,15 +95,15 @@ def test_blush_has_its_hours_pots_and_takes() -> None:
         "to": "2026-11-23T10:48:00+00:00",
         "hands_on_min": 30,
     }
-    assert blush["takes"][-1] == {"from": "AV-0911", "amount": "1820", "unit": "g"}
+    assert blush["takes"][-1] == {"from": "AV-0911", "amount": "1820", "unit": "g"} | NO_CLOTH
     assert blush["jobs"] == [
         {"what": "freeze AV-1116", "by": "2026-11-23", "text": "freeze AV-1116 today"}
     ]
 
 
 def test_amounts_are_exact_text_in_the_unit_that_fits() -> None:
-    assert run("A")["takes"][0] == {"from": "W-88", "amount": "2105.263", "unit": "g"}
-    assert run("D")["takes"][-1] == {"from": "J2", "amount": "200", "unit": "mL"}
+    assert run("A")["takes"][0] == {"from": "W-88", "amount": "2105.263", "unit": "g"} | NO_CLOTH
+    assert run("D")["takes"][-1] == {"from": "J2", "amount": "200", "unit": "mL"} | NO_CLOTH
 
 
 def test_a_step_without_pot_or_ring_says_null() -> None:

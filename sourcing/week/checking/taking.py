@@ -100,6 +100,7 @@ def faults_in_takes(sheet: Sheet, ground: Ground) -> Iterator[Fault]:
         if id(take) not in claimed:
             yield Fault("dose", sheet.code, take.at, f"{take.source} is in no dose of the recipe")
         yield from _in_time(take, sheet, ground)
+        yield from _metres(take, sheet, ground)
         yield from _at_site(take, sheet, ground)
 
 
@@ -114,6 +115,22 @@ def _in_time(take: Take, sheet: Sheet, ground: Ground) -> Iterator[Fault]:
             sheet.code,
             take.at,
             f"{take.source} is taken when {take.step} does not begin",
+        )
+
+
+def _metres(take: Take, sheet: Sheet, ground: Ground) -> Iterator[Fault]:
+    """Metres stand beside the weight of measured cloth, and of nothing else."""
+    fibre = ground.fibre.get(take.source)
+    wanted = None
+    if fibre is not None and fibre.cloth is not None:
+        grams_per_m = Fraction(fibre.cloth.g_per_m2) * fibre.cloth.width_mm / 1000
+        wanted = round(take.amount / grams_per_m)
+    if take.length_mm != wanted:
+        yield Fault(
+            "metres",
+            sheet.code,
+            take.at,
+            f"{take.length_mm} mm of {take.source} are said to be taken, {wanted} are",
         )
 
 

@@ -9,6 +9,7 @@ from dataclasses import replace
 from decimal import Decimal
 from random import Random
 
+from inventory.science.cloth import ClothSize
 from inventory.science.facts import FibreFacts
 from sourcing.week.facts import Recipe, RunFacts, Step, WeekFacts
 from tests.sourcing.week.random_studios import studio
@@ -26,8 +27,9 @@ def expert_studio(number: int) -> WeekFacts:
 
 
 def _as_found(lot: FibreFacts, dice: Random) -> FibreFacts:
-    """Damp, or dyed before: sold some day, second quality, or for re-dyeing."""
-    lot = replace(lot, damp=lot.damp or dice.random() < 0.2)
+    """Damp, measured, or dyed before: sold some day, second quality, or for re-dyeing."""
+    cloth = ClothSize(Decimal(dice.randint(50, 400)), 1400) if dice.random() < 0.3 else None
+    lot = replace(lot, damp=lot.damp or dice.random() < 0.2, cloth=cloth)
     if dice.random() < 0.7:
         return lot
     quality = dice.choice(("", "second quality", "for re-dyeing", "for re-dyeing"))

@@ -14,12 +14,14 @@ from zoneinfo import ZoneInfo
 import pytest
 from django.db import transaction
 
+from api.sheet import sheet
 from inventory.models import Lot, Studio
 from inventory.shelves import left_at
 from sourcing.notebook.load import load_files
 from sourcing.notebook.notebook import files_of
 from sourcing.notebook.writing import files_for, notebook_of
 from sourcing.outlook import facts_at, week_at
+from sourcing.week.checking import check
 from sourcing.week.plan import Week
 from tests.sourcing.week.worked import Told, answer_for, brief, held, line, told
 
@@ -178,6 +180,7 @@ def test_a_notebook_with_warm_rinses_and_streaky_wool_is_written_as_it_was_read(
         raise _Undone
     assert b"Low Sun,4,for re-dyeing,streaky" in once["fibre.csv"]
     assert b",45 \xc2\xb0C\r\n" in once["steps.csv"]
+    assert ",60 g per m²,90 cm," in once["fibre.csv"].decode()
 
     load_files(once)
 
@@ -186,6 +189,18 @@ def test_a_notebook_with_warm_rinses_and_streaky_wool_is_written_as_it_was_read(
     streaky = next(row for row in facts.shelf.fibre if row.code == "WL-2")
     assert (streaky.shade, streaky.depth, streaky.came_out) == ("Low Sun", 4, "streaky")
     assert streaky.quality == "for re-dyeing"
+
+
+def test_metres_stand_beside_the_weight_of_measured_cloth(week: Week) -> None:
+    # 226.796 g of silk at 60 g per m², 90 cm wide: 54 g a metre, 4.2 m. 1,814.369 g of cotton at
+    # 4.4 oz on a square yard = 149.185 g per m², 60 in = 1.524 m wide: 227.36 g a metre, 7.98 m.
+    found = {take.source: take.length_mm for run in "123" for take in answer_for(week, run).takes}
+
+    assert found["SK-1"] == 4200
+    assert found["CT-1"] == pytest.approx(7980, abs=2)
+    assert found["WL-1"] is None
+    assert "SK-1 227 g = 4.2 m (leaves 0 g)" in sheet(week)
+    assert check(facts_at(Studio.objects.get(), at=THURSDAY_SEVEN, days=7), week) == []
 
 
 class _Undone(Exception):
