@@ -169,7 +169,7 @@ def _goal(
     """The next moment of a jar: its dip, its readiness, or the end of its strip."""
     if state.word == "matured" and state.strip_good_to is not None:
         return _strip_goal(jar, state, at=at, zone=zone)
-    if state.word != "steeping" or jar.begun_at is None:
+    if state.word != "steeping" or jar.begun_at is None or jar.begun_at > at:
         return None
     if state.next_dip is not None:
         return _way("dip", jar.begun_at, day_begins(state.next_dip, zone=zone), at, zone)

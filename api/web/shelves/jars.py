@@ -25,6 +25,7 @@ from inventory.science.cautions import Caution, cautions_for_jar
 from inventory.science.facts import BathFacts
 from inventory.science.jar_story import Goal, Happening, JarStory
 from inventory.science.keeping import bath_last_good_day
+from inventory.science.maturing import JarState
 from sourcing.shelves import ShelvesFacts
 from sourcing.week.words import grams, volume
 
@@ -181,31 +182,32 @@ def _since(story: JarStory, facts: ShelvesFacts) -> str:
 
 def _next(story: JarStory, facts: ShelvesFacts) -> str:
     """The one thing to do with it, or from when it can be used."""
-    state, jar, today = story.state, story.jar, facts.today
+    state, jar = story.state, story.jar
+    if jar.begun_at is not None and jar.begun_at > facts.at:
+        return "the day on which it was begun lies ahead: put it right before it is used"
     if state.word == "set aside":
         return f"set aside: {jar.set_aside or 'no label'}. Find out what it is before it is used."
     if state.word == "spent":
         return "its strip failed after straining: it gives no more"
-    clock = state.usable_from
-    by_clock = ""
-    if clock is not None and not state.usable:
-        by_clock = (
-            f"by the clock alone {moment_said(clock, today, facts.zone).removesuffix(' 00:00')}"
-        )
     if state.word == "retest":
         return "dip a new strip before it is used"
-    if state.next_dip is not None:
-        dip = f"dip {day_said(state.next_dip, today)}"
-        return f"{dip}, {by_clock}" if by_clock else dip
-    if state.usable and state.strip_good_to is not None:
-        return f"may be used; dip again after {day_said(state.strip_good_to, today)}"
-    return (
-        "may be used"
-        if state.usable
-        else f"usable {moment_said(clock, today, facts.zone)}"
-        if clock
-        else ""
-    )
+    return _may_be_used(state, facts) if state.usable else _waits(state, facts)
+
+
+def _may_be_used(state: JarState, facts: ShelvesFacts) -> str:
+    if state.strip_good_to is None:
+        return "may be used"
+    return f"may be used; dip again after {day_said(state.strip_good_to, facts.today)}"
+
+
+def _waits(state: JarState, facts: ShelvesFacts) -> str:
+    """Its dip, and the moment from which it can be used without one."""
+    ready = state.usable_from
+    when = moment_said(ready, facts.today, facts.zone).removesuffix(" 00:00") if ready else ""
+    if state.next_dip is None:
+        return f"usable {when}" if when else ""
+    dip = f"dip {day_said(state.next_dip, facts.today)}"
+    return f"{dip}, by the clock alone {when}" if when else dip
 
 
 def _goal(goal: Goal | None) -> GoalShown | None:
@@ -247,7 +249,7 @@ def _strip_words(story: JarStory) -> str:
     if grade is None:
         return ""
     said = f" ({GRADES[grade]})" if grade in GRADES else ""
-    days = f", {one_or(age, 'day', 'days')} old" if age is not None else ""
+    days = f", {one_or(age, 'day', 'days')} old" if age else ", dipped today"
     return f"strip {grade} of 5{said}{days}"
 
 
