@@ -13,6 +13,7 @@ from django.utils.text import slugify
 
 from api.web.figures.digits import in_digits
 from api.web.figures.range_bar import RangeBar, range_bar
+from inventory.science.cautions import Caution, cautions_for_jar, cautions_for_lot
 from inventory.science.hazard_codes import in_words, strictest
 from inventory.science.library import KINDS, Library, Row, Said, Thing, library
 from sourcing.week.words import day_in_words
@@ -58,7 +59,7 @@ class ThingShown:
     kinds: str
     said: tuple[SaidShown, ...]
     codes: tuple[CodeShown, ...]  # of a substance: the stricter of all sources
-    figures: int
+    cautions: tuple[Caution, ...]  # those that belong to it wherever it stands
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +89,7 @@ def thing_shown(thing: Thing) -> ThingShown:
         kinds=KINDS[thing.kind][1],
         said=tuple(_said(said, shelf, alone=times[said.name] == 1) for said in thing.said()),
         codes=tuple(CodeShown(code, in_words(code)) for code in codes),
-        figures=len(thing.rows),
+        cautions=_cautions(thing),
     )
 
 
@@ -171,6 +172,16 @@ def _row(row: Row, said: Said) -> RowShown:
         known_on="" if known_on is None else f"{day_in_words(known_on)} {known_on.year}",
         bar=bar,
     )
+
+
+def _cautions(thing: Thing) -> tuple[Caution, ...]:
+    """What is said of it on label, sheet and shelf too: of a plant's part, of a metal liquor."""
+    if thing.kind in ("dyestuff", "hazard"):
+        found = cautions_for_lot(thing.name)
+    else:
+        metal, _, rest = thing.name.partition(" liquor")
+        found = cautions_for_jar(metal) if rest else ()
+    return tuple(row for row in found if row.kind != "duty")
 
 
 def _link(thing: Thing, carried: str) -> Link:

@@ -150,6 +150,25 @@ def test_of_a_substance_the_stricter_codes_stand_first(client: Client) -> None:
     assert page.index("H314 burns skin") < page.index("H302 H315 H319 H400 H411")
 
 
+@pytest.mark.parametrize(
+    ("address", "sentence"),
+    [
+        ("dyestuff/privet", "POISON all of privet is poisonous to people, horses and dogs"),
+        ("mordant/iron-liquor-home-made-iron-acetate", "GAS iron in vinegar gives off hydrogen"),
+        ("mordant/copper-liquor-home-made-copper-acetate", "HOLD copper harms fish and plants"),
+        ("hazard/yew-taxus-baccata", "POISON yew is deadly in leaf, bark and seed"),
+    ],
+)
+def test_a_caution_stands_at_the_head_of_the_thing_that_it_belongs_to(
+    client: Client, address: str, sentence: str
+) -> None:
+    assert sentence in words(client.get(f"/figures/{address}/"))
+
+
+def test_a_harmless_thing_has_no_caution(client: Client) -> None:
+    assert read(client.get("/figures/dyestuff/weld/")).query(".caution") == []
+
+
 def test_a_duty_says_where_it_holds_and_when_it_was_known(client: Client) -> None:
     page = words(client.get("/figures/duty/cutting-hedges/"))
 
