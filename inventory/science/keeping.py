@@ -5,7 +5,7 @@ Each day takes its part of the life that the lot has in its place; somebody's ey
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
@@ -149,20 +149,27 @@ def if_put_by(
 
 
 def use_first(
-    lots: Iterable[LotFacts], figures: Figures, *, at: datetime, zone: ZoneInfo
+    lots: Iterable[LotFacts],
+    figures: Figures,
+    *,
+    at: datetime,
+    zone: ZoneInfo,
+    good: Callable[[LotFacts], LastGood] | None = None,
 ) -> tuple[LotFacts, ...]:
     """Lots in the order in which they should be used.
 
     By last good day as kept at the moment, then day gathered, then code. What arrives later stands
-    behind what is here, by its arrival.
+    behind what is here, by its arrival. `good` gives last good days that are known already.
     """
 
     def rank(lot: LotFacts) -> tuple[object, ...]:
         comes = lot.arrives_at if lot.arrives_at is not None and lot.arrives_at > at else None
+        here = comes or at
+        last = good(lot) if good else last_good_day(lot, figures, zone=zone, at=here)
         return (
             comes is not None,
-            comes or at,
-            last_good_day(lot, figures, zone=zone, at=comes or at).day,
+            here,
+            last.day,
             lot.gathered_on or local_day(lot.stays[0].since, zone=zone),
             lot.code,
         )

@@ -63,12 +63,17 @@ class Desk:
         return self.calendar.midnights[self.days]
 
 
-def desk_for(facts: WeekFacts, *, days: int) -> Desk:
-    """A desk with blocks, chores, pick-ups and hanging cloth already on the board."""
+def desk_for(facts: WeekFacts, *, days: int, like: Desk | None = None) -> Desk:
+    """A desk with blocks, chores, pick-ups and hanging cloth already on the board.
+
+    Parameters
+    ----------
+    like : desk of the same studio and moment, from which is taken what cannot differ
+    """
     today = facts.at.astimezone(facts.zone).date()
     house = house_on(facts.figures, on=today)
     horizon = max(house.horizon_days, days)
-    calendars = {
+    calendars = _calendars(facts, like) or {
         site: Calendar(
             facts.zone,
             since=today,
@@ -86,12 +91,19 @@ def desk_for(facts: WeekFacts, *, days: int) -> Desk:
         {line.code: Rail(line.holds_mg) for line in facts.shelf.lines},
         _hands(facts, calendars),
     )
-    larder = Larder(facts, main)
+    larder = Larder(facts, main, known=like.larder.known if like else {})
     placers = {site: _placer(facts, site, calendars[site], board, house) for site in facts.sites}
     desk = Desk(facts, days, house, main, board, placers, larder,
                 {recipe.code: recipe for recipe in facts.recipes})  # fmt: skip
     _begin(desk)
     return desk
+
+
+def _calendars(facts: WeekFacts, like: Desk | None) -> dict[str, Calendar]:
+    """The calendars of a desk with the very same hours; none where they differ."""
+    if like is None or like.facts.hours is not facts.hours or like.facts.sites != facts.sites:
+        return {}
+    return {site: placer.calendar for site, placer in like.placers.items()}
 
 
 def _hands(facts: WeekFacts, calendars: dict[str, Calendar]) -> dict[str, list[int]]:

@@ -62,6 +62,9 @@ class Larder:
     left: dict[str, int] = field(default_factory=dict)
     ranked: tuple[RankedLot, ...] = ()
     today: date = date.min
+    # Last good days by the lot's id, with the lot so that its id stays its own; a larder of the
+    # same moment and figures may begin with them.
+    known: dict[int, tuple[LotFacts, LastGood]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         shelf = self.facts.shelf
@@ -79,7 +82,9 @@ class Larder:
             self.left[promise.code] = self.left.get(promise.code, 0) - promise.amount
         self.today = self.calendar.day_of(minute_of(self.facts.at))
         self._cleared = {chore.clears: chore.day for chore in self.facts.chores if chore.clears}
-        order = use_first(shelf.lots, self.facts.figures, at=self.facts.at, zone=self.facts.zone)
+        order = use_first(
+            shelf.lots, self.facts.figures, at=self.facts.at, zone=self.facts.zone, good=self._good
+        )
         self.ranked = tuple(self._ranked(lot) for lot in order)
         self._by_dyestuff: dict[str, list[RankedLot]] = {}
         for row in self.ranked:
@@ -87,10 +92,18 @@ class Larder:
 
     # -- lots of dyestuff --------------------------------------------------------------------
 
+    def _good(self, lot: LotFacts) -> LastGood:
+        """A lot's last good day as kept from now on, or from its arrival; worked out once."""
+        known = self.known.get(id(lot))
+        if known is None:
+            at = self.facts.at
+            here = max(at, lot.arrives_at) if lot.arrives_at is not None else at
+            good = last_good_day(lot, self.facts.figures, zone=self.facts.zone, at=here)
+            known = self.known[id(lot)] = lot, good
+        return known[1]
+
     def _ranked(self, lot: LotFacts) -> RankedLot:
-        at = self.facts.at
-        here = max(at, lot.arrives_at) if lot.arrives_at is not None else at
-        good = last_good_day(lot, self.facts.figures, zone=self.facts.zone, at=here)
+        good = self._good(lot)
         kind, why = self._left_out(lot, good)
         return RankedLot(lot, good, self._lot_from(lot), why, kind)
 

@@ -35,16 +35,16 @@ class Trials:
     facts: WeekFacts
     days: int
     turn: Turn
+    like: Desk | None = None  # the desk of the studio as it is
     made: int = 0
     _known: dict[Pulled, Answer] = field(default_factory=dict)
-    _desks: dict[Pulled, Desk] = field(default_factory=dict)
 
     def place(self, pulled: Pulled) -> tuple[Answer, Desk]:
         """The run's answer with so many grains of each easing, and the desk it lies on."""
         facts = self.facts
         for easing, grains in pulled:
             facts = eased(facts, easing, grains)
-        desk = desk_at(self.turn, facts, days=self.days)
+        desk = desk_at(self.turn, facts, days=self.days, like=self.like)
         run = next(row for row in facts.runs if row.code == self.run.code)
         desk.larder.open_for(run.code)
         self.made += 1
@@ -79,7 +79,7 @@ def unlocked(
     for answer in answers:
         turn = turns.get(answer.run)
         if answer.answer != "yes" and turn is not None and made < WEEK_TRIALS_AT_MOST:
-            trials = Trials(runs[answer.run], facts, desk.days, turn)
+            trials = Trials(runs[answer.run], facts, desk.days, turn, desk)
             answer = replace(answer, unlocks=_seek(trials, answer, desk), sought=True)
             made += trials.made
         found.append(answer)

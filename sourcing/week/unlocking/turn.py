@@ -25,9 +25,9 @@ class Turn:
     freezer: tuple[tuple[int, int], ...]
 
 
-def fresh_desk(facts: WeekFacts, *, days: int) -> Desk:
+def fresh_desk(facts: WeekFacts, *, days: int, like: Desk | None = None) -> Desk:
     """A desk before any run: blocks, chores, pick-ups and dips are on it."""
-    desk = desk_for(facts, days=days)
+    desk = desk_for(facts, days=days, like=like)
     dip_chores(desk, next_dips(desk.larder))
     return desk
 
@@ -56,9 +56,14 @@ class Turns:
         self.of[run] = Turn(desk.board.kept(), spent, taken, tuple(desk.freezer))
 
 
-def desk_at(turn: Turn, facts: WeekFacts, *, days: int) -> Desk:
-    """A desk of a studio that may differ, with everything booked that was booked by the turn."""
-    desk = fresh_desk(facts, days=days)
+def desk_at(turn: Turn, facts: WeekFacts, *, days: int, like: Desk | None = None) -> Desk:
+    """A desk of a studio that may differ, with everything booked that was booked by the turn.
+
+    Parameters
+    ----------
+    like : desk of the studio as it is, to spare what would be worked out again
+    """
+    desk = fresh_desk(facts, days=days, like=like)
     board = desk.board
     for mine, theirs in ((board.vessels, turn.board.vessels), (board.rings, turn.board.rings)):
         for code, holds in theirs.items():

@@ -53,7 +53,7 @@ def _cases(number: int) -> Iterator[Case]:
         if answer.answer == "yes":
             continue
         run = next(row for row in facts.runs if row.code == answer.run)
-        trials = Trials(run, facts, DAYS, turns.of[run.code])
+        trials = Trials(run, facts, DAYS, turns.of[run.code], desk)
         for pulled in least_changes(trials, answer, desk):
             yield Case(number, facts, answers[:index], answer, pulled, trials)
 
