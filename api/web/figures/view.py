@@ -20,6 +20,7 @@ from sourcing.week.words import listed
 
 WHAT = "The page of figures"
 LONGEST_SEARCH = 60
+FIGURES_AT_MOST = 1_000  # on one page; a search finds the rest
 
 
 class SearchUnreadable(Unreadable):
@@ -55,6 +56,7 @@ class FiguresView:
     choices: tuple[KindChoice, ...]
     hidden: tuple[tuple[str, str], ...]  # what the address asks for beside the search
     figures: tuple[StandingShown, ...]
+    more: int  # figures that the page has no room for
     own: int
     kinds: tuple[KindShown, ...]
     found: int
@@ -83,7 +85,8 @@ def figures_page(request: HttpRequest) -> HttpResponse:
         search=search,
         choices=tuple(KindChoice(kind, KINDS[kind][1], kind == search.kind) for kind in KINDS),
         hidden=question.said,
-        figures=figures,
+        figures=figures[:FIGURES_AT_MOST],
+        more=max(0, len(figures) - FIGURES_AT_MOST),
         own=sum(row.own for row in figures),
         kinds=kinds_shown(things, carried=question.carried),
         found=len(things),

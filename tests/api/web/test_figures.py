@@ -14,6 +14,7 @@ from django.test import Client
 from django.utils.text import slugify
 from pytest_django import DjangoAssertNumQueries
 
+from api.web.figures import view
 from inventory.models import Studio, StudioRule
 from inventory.science.cautions import shipped_cautions, shipped_parts
 from inventory.science.library import KINDS, library
@@ -83,6 +84,20 @@ def test_a_figure_holds_from_its_day_on_and_says_so(client: Client, yard: Studio
     assert "measured here, Mon 23 Nov 2026; four cones weighed" in on_the_day
     assert "the studio's own" not in before
     assert "5 %" in before
+
+
+def test_the_page_ends_however_many_figures_a_studio_writes(
+    client: Client, yard: Studio, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    count = len(read(client.get("/figures/", MONDAY)).query(".figures tbody tr"))
+
+    monkeypatch.setattr(view, "FIGURES_AT_MOST", count)
+    assert "look for them by name" not in words(client.get("/figures/", MONDAY))
+    StudioRule.objects.of(yard).create(item="fern", name="wet_out_h", value=Decimal(3))
+    page = client.get("/figures/", MONDAY)
+    assert len(read(page).query(".figures tbody tr")) == count
+    assert "1 more figure of the studio's own stands behind these" in words(page)
+    assert "3 h" in row_of(client, "fern-wet_out_h", find="fern")
 
 
 def test_the_figures_ask_little_of_the_database(
