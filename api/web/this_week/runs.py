@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from typing import Any
+from urllib.parse import quote
 
 from api.sheet import steps_of, with_jobs
 from api.web.figure_link import FigureLink, figure_link
@@ -70,6 +71,7 @@ class Ticket:
     """One run and its answer."""
 
     run: str
+    anchor: str  # of its ticket, whatever signs its code is made of
     shade: str
     look: str  # yes, wait, no: for mark and edge
     word: str  # yes, with a job
@@ -136,6 +138,7 @@ class _Desk:
         answer = self.answer
         return Ticket(
             run=answer.run,
+            anchor=f"run-{quote(answer.run, safe='')}",
             shade=answer.shade,
             look=LOOKS[answer.answer],
             word=answer.answer + with_jobs(answer),
