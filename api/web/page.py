@@ -17,10 +17,11 @@ A template has `frame` (a `Frame`: studio, moment, places, `carried`) and what t
 always frozen dataclasses with words and numbers ready to show. Links go on asking the same:
 `<a href="{{ frame.figures }}#wool-scour_loss_fraction">` (`figure_anchor` names the place).
 
-`page` turns our errors into pages in the same look with their sentence (404, 400, 409) and answers
-GET and HEAD only. The policy of `api/settings.py` lets no inline script or style through: no
-`style=`, no `on…=`, no `<style>`; in an SVG geometry stands in attributes and colour in classes of
-the style sheet. `tests/api/web/pages.py` reads any page for that: `sound(page)`.
+`page` turns our errors into pages in the same look with their sentence (404, 400, 409, and 503
+while the database is busy or gone) and answers GET and HEAD only. The policy of `api/settings.py`
+lets no inline script or style through: no `style=`, no `on…=`, no `<style>`; in an SVG geometry
+stands in attributes and colour in classes of the style sheet. `tests/api/web/pages.py` reads any
+page for that: `sound(page)`.
 """
 
 from __future__ import annotations
@@ -30,14 +31,16 @@ from dataclasses import dataclass
 from functools import wraps
 from http import HTTPStatus
 
+from django.db.utils import Error
 from django.http import HttpRequest, HttpResponse
 from django.template.loader import render_to_string
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from api.asked import StudioUnknown, Unreadable
+from api.hindered import AGAIN_AFTER_S, not_now
 from api.question import Question
-from inventory.errors import LarderError
+from inventory.errors import LarderError, NotNow
 from inventory.science.figures import NoFigure
 from sourcing.week.words import day_in_words
 
@@ -52,6 +55,7 @@ HEADINGS = {
     HTTPStatus.BAD_REQUEST: "That cannot be read",
     HTTPStatus.NOT_FOUND: "Not here",
     HTTPStatus.CONFLICT: "The shelves say otherwise",
+    HTTPStatus.SERVICE_UNAVAILABLE: "Not just now",
 }
 
 
@@ -91,10 +95,22 @@ def page(view: View) -> View:
             return refused(HTTPStatus.NOT_FOUND, str(error))
         except Unreadable as error:
             return refused(HTTPStatus.BAD_REQUEST, str(error))
+        except (NotNow, Error) as error:
+            return _try_again(error)
         except (NoFigure, LarderError) as error:
             return refused(HTTPStatus.CONFLICT, str(error))
 
     return require_safe(answered)
+
+
+def _try_again(error: NotNow | Error) -> HttpResponse:
+    """The database is busy, full or gone; what else it says is a fault of ours."""
+    hindrance = not_now(error)
+    if hindrance is None:
+        raise error
+    answer = refused(HTTPStatus.SERVICE_UNAVAILABLE, str(hindrance))
+    answer["Retry-After"] = str(AGAIN_AFTER_S)
+    return answer
 
 
 def shown(template: str, question: Question, *, here: str, **context: object) -> HttpResponse:

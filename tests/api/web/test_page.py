@@ -7,11 +7,13 @@ import re
 from pathlib import Path
 
 import pytest
+from django.db.utils import OperationalError, ProgrammingError
 from django.templatetags.static import static
 from django.test import Client
 from django.utils.safestring import mark_safe
 
 from api.static_names import name_with_mark
+from inventory.errors import Busy
 from tests.api.web.pages import sound, words
 from tests.api.web.yard import MONDAY, load
 
@@ -128,6 +130,34 @@ def test_no_style_sheet_reaches_outside_or_hides_the_focus() -> None:
         text = sheet.read_text(encoding="utf-8")
         assert "url(" not in text, sheet.name
         assert "@import" not in text, sheet.name
+
+
+@pytest.mark.parametrize("trouble", [OperationalError("database is locked"), Busy(3)])
+def test_while_the_database_is_busy_a_page_says_so_and_when_to_come_back(
+    client: Client, monkeypatch: pytest.MonkeyPatch, trouble: Exception
+) -> None:
+    def wait_in_vain(*args: object, **named: object) -> None:
+        raise trouble
+
+    monkeypatch.setattr("api.web.week.question_of", wait_in_vain)
+
+    page = client.get("/")
+
+    assert (page.status_code, page.headers["Retry-After"]) == (503, "5")
+    assert "Not just now" in words(page)
+    assert sound(page) == []
+
+
+def test_what_a_database_says_of_a_fault_of_ours_is_no_excuse(
+    client: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def ask_wrongly(*args: object, **named: object) -> None:
+        raise ProgrammingError("no such column")
+
+    monkeypatch.setattr("api.web.week.question_of", ask_wrongly)
+
+    with pytest.raises(ProgrammingError):
+        client.get("/")
 
 
 def test_a_fault_that_nobody_foresaw_is_a_page_and_is_told_where_the_service_runs(
