@@ -6,6 +6,7 @@ The same facts as on the page; amounts are decimal strings with a unit, days and
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from decimal import Decimal
 from typing import Any
 
 from rest_framework.request import Request
@@ -27,6 +28,7 @@ from api.rest.shelf_values import (
 )
 from api.shelves_asked import MORE, Asked, asked_of
 from inventory.science.cautions import cautions_for_jar, cautions_for_lot
+from inventory.science.cloth import length_mm
 from inventory.science.counting import Counted, Total
 from inventory.science.facts import BathFacts, FibreFacts, JarFacts, SupplyFacts
 from inventory.science.jar_story import Happening, JarStory
@@ -257,6 +259,9 @@ def _fibre(row: FibreFacts, facts: ShelvesFacts) -> Json:
         "fibre": row.fibre,
         "form": row.form,
         "left": amount_said(row.left_mg, "mg"),
+        "length": _length(row),
+        "g_per_m2": None if row.cloth is None else decimal_string(row.cloth.g_per_m2),
+        "width_mm": None if row.cloth is None else row.cloth.width_mm,
         "scoured": row.scoured,
         "mordant": row.mordant or None,
         "mordant_percent": decimal_string(row.mordant_percent),
@@ -275,6 +280,14 @@ def _fibre(row: FibreFacts, facts: ShelvesFacts) -> Json:
         "weighed": row.weighed,
         "site": row.site or None,
     }
+
+
+def _length(row: FibreFacts) -> Json | None:
+    """Metres of cloth whose size is known, in whole millimetres."""
+    if row.cloth is None:
+        return None
+    metres = Decimal(round(length_mm(row.left_mg, row.cloth))) / 1000
+    return {"amount": decimal_string(metres), "unit": "m"}
 
 
 # -- what moved ------------------------------------------------------------------------------

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from fractions import Fraction
 
 from api.web.shelves.figures import FigureShown, figure_shown
-from api.web.shelves.words import TONES, day_said, last_good_said, moment_said, mood_of
+from api.web.shelves.words import TONES, day_said, last_good_said, moment_said, mood_of, quantity
 from inventory.science.catalogue import find_figure
+from inventory.science.cloth import length_mm
 from inventory.science.facts import FibreFacts
 from inventory.science.figures import Figure
 from inventory.science.keeping import fibre_last_good_day
 from sourcing.shelves import ShelvesFacts
-from sourcing.week.words import grams
+from sourcing.week.words import decimal_string, grams, metres
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +136,10 @@ def _left_out(facts: ShelvesFacts, row: FibreFacts) -> str:
 
 
 def _notes(facts: ShelvesFacts, row: FibreFacts) -> Iterator[str]:
+    if row.cloth is not None:
+        long = metres(round(length_mm(row.left_mg, row.cloth)))
+        weight = quantity(float(row.cloth.g_per_m2))
+        yield f"{long} of {weight} g/m², {decimal_string(Decimal(row.cloth.width_mm) / 10)} cm wide"
     if row.shade:
         depth = f", depth {row.depth} of 5" if row.depth else ""
         yield f"dyed {row.shade}{depth}"

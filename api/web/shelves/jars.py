@@ -107,6 +107,7 @@ class BathShown:
     tone: str
     bar: LifeBar
     notes: tuple[str, ...]
+    left_out: str  # why it is not to be used; empty when it may be
     figure: FigureShown
 
 
@@ -332,14 +333,19 @@ def bath_shown(facts: ShelvesFacts, bath: BathFacts, *, carried: str) -> BathSho
         tone=TONES[mood],
         bar=life_bar(min(max(gone, 0.0), 1.0), mood=mood),
         notes=tuple(_bath_notes(bath)),
+        left_out=_bath_left_out(bath, mood),
         figure=figure_shown(good.figure, carried=carried),
     )
 
 
+def _bath_left_out(bath: BathFacts, mood: str) -> str:
+    if bath.set_aside:
+        return f"set aside: {bath.set_aside}"
+    return "past its last good day: tip it out" if mood == "past" else ""
+
+
 def _bath_notes(bath: BathFacts) -> Iterator[str]:
     yield f"kept at {bath.temperature_c:g} °C"
-    if bath.set_aside:
-        yield f"set aside: {bath.set_aside}"
     if bath.times_used:
         yield f"used {one_or(bath.times_used, 'time', 'times')}"
     if bath.shade:

@@ -93,7 +93,8 @@ def lines_shown(facts: ShelvesFacts) -> tuple[PlaceShown, ...]:
         free = f"{kilos(row.holds_mg - hangs)} free" if hangs < row.holds_mg else ""
         over = f"over by {kilos(hangs - row.holds_mg)}" if hangs > row.holds_mg else ""
         bar = fill_bar(row.holds_mg, (("now", hangs),))
-        found.append(PlaceShown(row.code, words, bar, (), over, "", free))
+        name = f"{row.code}, {row.site}" if row.site and len(facts.sites) > 1 else row.code
+        found.append(PlaceShown(name, words, bar, (), over, "", free))
     return tuple(found)
 
 
@@ -109,14 +110,14 @@ def cold_shown(facts: ShelvesFacts) -> tuple[PlaceShown, ...]:
         words = f"{grams(room.now_mg)} in it, {inside}"
         if place.holds_mg is None:
             words += "; no limit written down"
-            found.append(PlaceShown(_place_name(place), words, None, (), "", "", ""))
+            found.append(PlaceShown(_place_name(place, facts), words, None, (), "", "", ""))
             continue
         words = f"{grams(room.now_mg)} of {grams(place.holds_mg)} in it, {inside}"
         over = room.now_mg - place.holds_mg
         bar = fill_bar(place.holds_mg, (("now", room.now_mg),))
         said = f"over by {grams(over)}" if over > 0 else ""
         free = f"{grams(-over)} free" if over < 0 else ""
-        found.append(PlaceShown(_place_name(place), words, bar, (), said, "", free))
+        found.append(PlaceShown(_place_name(place, facts), words, bar, (), said, "", free))
     if facts.tonight is not None and len(freezers) > 1:
         found.append(_tonight("all freezers together", facts.tonight))
     return tuple(found)
@@ -142,10 +143,11 @@ def _tonight(name: str, row: Tonight) -> PlaceShown:
     )
 
 
-def _place_name(place: ColdPlaceFacts) -> str:
+def _place_name(place: ColdPlaceFacts, facts: ShelvesFacts) -> str:
     warmth = f", {place.temperature_c:g} °C" if place.temperature_c is not None else ""
     kind = f" ({place.kind})" if place.kind != place.code else ""
-    return f"{place.code}{kind}{warmth}"
+    site = f", {place.site}" if place.site and len(facts.sites) > 1 else ""
+    return f"{place.code}{kind}{site}{warmth}"
 
 
 # -- pots --------------------------------------------------------------------------------------

@@ -367,3 +367,24 @@ def test_dyed_fibre_stands_by_what_it_is_kept_as(client: Client, yard: Studio) -
     assert "dyed, second quality 200 g W-102 wool yarn 200 g dry" in text
     assert "dyed Blush, depth 3 of 5; came out streaky; mordanted with alum 12 %" in text
     assert "200 g of W-102 (wool), kept as second quality: streaky; took 200 g of W-90" in text
+
+
+def test_cloth_whose_size_is_known_is_shown_in_metres_too(client: Client) -> None:
+    load("kelpwick-loft")
+
+    # 4 lb of 4.4 oz on a square yard, 60 in wide: 64 oz / 4.4 = 14.545 yd² = 523.6 in by 36,
+    # over 60 in / 36 in: 8.727 yd of 0.9144 m = 7.98 m, 8 m to the tenth.
+    text = words(client.get("/shelves/", {"at": MONDAY, "studio": "Kelpwick Loft"}))
+    assert re.search(
+        r"CT-1 cotton cloth 1,814 g dry since [^;]*; 8 m of 149 g/m², 152\.4 cm wide", text
+    )
+
+
+def test_a_second_studios_shelves_say_where_each_thing_stands(client: Client) -> None:
+    load("kelpwick-loft")
+
+    text = words(client.get("/shelves/", {"at": MONDAY, "studio": "Kelpwick Loft"}))
+    assert "DB-1 dyebath 6 L past by 20 days" in text
+    assert "counts nothing: past its last good day: tip it out" in text
+    assert "G1 ring 6 kW, any pot, barn" in text
+    assert "brim 40 L, filled to 32 L, loft" in text
