@@ -78,6 +78,7 @@ def _run(answer: Answer, steps: Iterable[Placed], week: Week) -> dict[str, objec
         "short": [_short(row) for row in answer.short],
         "jobs": [_job(job) for job in answer.jobs],
         "unlocks": [_unlock(row, week) for row in answer.unlocks],
+        "top_up_l": decimal_string(Decimal(answer.top_up_ml) / 1000),
         "warnings": [_warning(row) for row in answer.warnings],
     }
 

@@ -21,12 +21,13 @@ UNITS: tuple[tuple[str, dict[str, Decimal]], ...] = (
     ("_h", {"h": Decimal(1), "hours": Decimal(1), "d": Decimal(24)}),
     ("_g", {"g": Decimal(1), "kg": Decimal(1000)}),
     ("_l", {"l": Decimal(1)}),
+    ("_l_per_kg", {"l per kg": Decimal(1), "l/kg": Decimal(1)}),
     ("_c", {"°c": Decimal(1), "c": Decimal(1)}),
     ("_k", {"°c": Decimal(1), "c": Decimal(1), "k": Decimal(1)}),  # a rise or fall in warmth
 )
 SHOWN = {"_kwh": "kWh", "_percent": "%", "_fraction": "%", "_days": "d", "_months": "months",
          "_min": "min", "_h": "h", "_g": "g", "_l": "L", "_c": "°C",
-         "_k": "°C"}  # fmt: skip
+         "_l_per_kg": "L per kg", "_k": "°C"}  # fmt: skip
 PLAIN = ("_price_per_kwh", "_price_per_kg", "_rate_per_h", "_cools_per_h")
 
 

@@ -27,6 +27,12 @@ from sourcing.week.place import Placer
 from sourcing.week.plan import Answer, Job, Placed, Reason, Take
 from sourcing.week.reasons import because
 from sourcing.week.stages import Stage
+from sourcing.week.straining import (
+    held_back,
+    straining_notes,
+    straining_reasons,
+    topped_up_ml,
+)
 from sourcing.week.wants import Wants, Without, wants_of
 from sourcing.week.words import (
     amount,
@@ -376,18 +382,22 @@ def _placed_answer(
         for fit in placement.fits
         if fit.hung
     )
+    own_steps = placed_steps(placement.fits, run.code, desk)
+    held = held_back(desk.facts, attempt.recipe, takes, on=desk.today)
+    more_ml = topped_up_ml(held, attempt.recipe, own_steps)
     return Answer(
         run.code,
         run.shade,
         "yes" if good else "not yet",
         desk.calendar.moment(first),
         desk.calendar.moment(placement.dry),
-        steps=(*job_steps, *placed_steps(placement.fits, run.code, desk)),
+        steps=(*job_steps, *own_steps),
         takes=takes,
         waits_for=() if good else tuple(waits),
         jobs=tuple(jobs),
-        reasons=(*attempt.wants.reasons, *(waits if good else ())),
-        notes=tuple(attempt.wants.notes),
+        reasons=(*attempt.wants.reasons, *straining_reasons(held), *(waits if good else ())),
+        notes=(*attempt.wants.notes, *straining_notes(held, more_ml)),
+        top_up_ml=round(more_ml),
         hung_at=hangs[-1].since if hangs else None,
         line=hangs[-1].line if hangs else "",
         late=late,

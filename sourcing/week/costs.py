@@ -173,7 +173,7 @@ def _goods(answer: Answer, prices: _Prices) -> tuple[list[Part], tuple[str, ...]
 
 
 def _water_l(answer: Answer, run: RunFacts, recipe: Recipe | None, prices: _Prices) -> Fraction:
-    """Litres of every bath, and the rinses: after a scour and at the end."""
+    """Litres of every bath, what is topped up, and the rinses: after a scour and at the end."""
     baths = sum(
         (Fraction(step.litres) for step in answer.steps if step.kind not in GOES_ON), Fraction(0)
     )
@@ -183,7 +183,7 @@ def _water_l(answer: Answer, run: RunFacts, recipe: Recipe | None, prices: _Pric
     for kind, name in (("scour", "rinses_after_scour"), ("rinse", "rinses_at_end")):
         if any(step.kind == kind for step in answer.steps) and not _in_a_tub(kind, answer):
             rinses += prices.number("studio", name)
-    return baths + rinses * rinse_l
+    return baths + Fraction(answer.top_up_ml, 1000) + rinses * rinse_l
 
 
 def _in_a_tub(kind: str, answer: Answer) -> bool:

@@ -150,6 +150,7 @@ class Answer:
     late: bool = False
     barred: tuple[Reason, ...] = ()  # of a no: what stands in the way, among its reasons
     hangs: tuple[Hanging, ...] = ()  # each round's cloth on its line
+    top_up_ml: int = 0  # water that makes up for what is strained off with the dyestuff
     warnings: tuple[Reason, ...] = ()  # of a placed run: what would harm the cloth, bars nothing
     unlocks: tuple[Unlock, ...] = ()  # of what is not yes, the least first
     sought: bool = False  # whether unlocks were looked for; none may have been found

@@ -104,6 +104,8 @@ RULES = tuple(
         ("red cabbage", "put_by_min", "10"),
         ("nettle bath", "keeps_days", "5"),
         ("nettle bath", "keeps_at_most_c", "12"),
+        # "Plant swell 0" (13.7): nothing is held back either, so that water is 6 x 60 L.
+        ("any dyestuff", "held_back_l_per_kg", "0"),
         ("dyebath", "keeps_days", "7"),
         ("dyebath", "keeps_at_most_c", "10"),
         ("iron liquor", "usable_from_days", "7"),
