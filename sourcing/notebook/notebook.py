@@ -15,6 +15,7 @@ from sourcing.notebook.sheet import MOST_BYTES, Line, Sheet, heading, read_sheet
 from sourcing.notebook.yard_pages import BY_NAME, PAGES
 
 MOST_FILES = 200  # in the folder; there are a little over thirty pages
+MOST_BYTES_IN_ALL = 40_000_000
 NOT_PAGES = (".", "~")  # what machines leave beside the files of people
 UTC_ZONE = ZoneInfo("UTC")
 
@@ -59,14 +60,30 @@ def files_of(folder: Path) -> tuple[dict[str, bytes], list[Problem]]:
     if len(found) > MOST_FILES:
         note = f"The folder has {len(found)} CSV files; at most {MOST_FILES} are read."
         return {}, [Problem(str(folder), 0, "", "", note)]
-    files, problems = {}, []
+    files: dict[str, bytes] = {}
+    problems = []
+    left = MOST_BYTES_IN_ALL
     for path in found:
-        if not path.is_file():
-            problems.append(Problem(path.name, 0, "", "", "This is not a file. Move it away."))
+        note = _not_read(path, left)
+        if note:
+            problems.append(Problem(path.name, 0, "", "", note))
             continue
         with path.open("rb") as file:
             files[path.name] = file.read(MOST_BYTES + 1)
+        left -= len(files[path.name])
     return files, problems
+
+
+def _not_read(path: Path, left: int) -> str:
+    """Why a file is not read at all; its size is known before its bytes are."""
+    if not path.is_file():
+        return "This is not a file. Move it away."
+    size = path.stat().st_size
+    if size > MOST_BYTES:
+        return f"The file has {size:,} bytes; at most {MOST_BYTES:,} are read. Divide it."
+    if size > left:
+        return f"All files before it leave no room: {MOST_BYTES_IN_ALL:,} bytes are read in all."
+    return ""
 
 
 def read_notebook(files: Mapping[str, bytes]) -> tuple[Notebook, list[Problem]]:

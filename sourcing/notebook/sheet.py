@@ -18,10 +18,15 @@ from sourcing.notebook.problem import Problem
 MOST_BYTES = 8_000_000  # one file; twenty years of pick-ups are well under one million
 MOST_CELL = 500  # characters in one cell
 MOST_CELLS = 60  # in one row
+LONGEST_HEADINGS = 5_000  # characters of the first row by which the separator is told
+MOST_CELLS_IN_ALL = 1_200_000  # twenty thousand rows of sixty
+MOST_LINES = 100_000  # of a file, blank ones and those inside cells too
 SEPARATORS = (",", ";", "\t")
 BYTE_ORDER_MARKS = ((b"\xef\xbb\xbf", "utf-8"), (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
 UNSEEN = ("Cc", "Cf", "Cs", "Cn", "Co")  # Unicode's kinds of what cannot be seen
 # A spreadsheet would work such a cell out; a number with its sign is harmless.
+LINE_END = r"\r\n|\r|\n"
+BLANK_LINES = re.compile(rf"(?:[ ,;\t]*(?:{LINE_END}))+")
 FORMULA = re.compile(r"[=@]|[+-](?!\s?[\d.,]+\s?(°?\s?[CF])?$)")
 
 
@@ -87,7 +92,7 @@ def _text(file: str, raw: bytes) -> tuple[str, Problem | None]:
         return "", Problem(file, 0, "", "", note)
     encoding = next((name for mark, name in BYTE_ORDER_MARKS if raw.startswith(mark)), "utf-8")
     try:
-        text = raw.decode(encoding).removeprefix("\ufeff")
+        text = raw.decode(encoding).lstrip("\ufeff")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
         note = "The file has letters that cannot be read. Save it as CSV in UTF-8."
@@ -96,7 +101,19 @@ def _text(file: str, raw: bytes) -> tuple[str, Problem | None]:
         line = text[: text.index("\x00")].count("\n") + 1
         note = "A NUL character stands in this line. Delete it, or save the file as CSV again."
         return "", Problem(file, line, "", "", note)
-    return text, None
+    note = _too_much(text)
+    return ("", Problem(file, 0, "", "", note)) if note else (text, None)
+
+
+def _too_much(text: str) -> str:
+    """Why a text is not taken apart: blank lines and empty cells cost time too."""
+    lines = max(text.count("\n"), text.count("\r"))
+    if lines > MOST_LINES:
+        return f"The file has {lines:,} lines; at most {MOST_LINES:,} are read. Divide it."
+    cells = lines + max(text.count(mark) for mark in SEPARATORS)
+    if cells > MOST_CELLS_IN_ALL:
+        return f"The file has {cells:,} cells; at most {MOST_CELLS_IN_ALL:,} are read. Divide it."
+    return ""
 
 
 def _records(text: str, known: Iterable[str], most_rows: int) -> Iterable[Line]:
@@ -105,8 +122,11 @@ def _records(text: str, known: Iterable[str], most_rows: int) -> Iterable[Line]:
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     begins, found = skipped + 1, 0
     for cells in reader:
-        if any(cell.strip() for cell in cells):
-            yield Line(begins, tuple(cells))
+        while cells and not cells[-1].strip():
+            cells.pop()  # a spreadsheet fills rows up to the longest
+        if cells:
+            # One more than allowed is enough to say so.
+            yield Line(begins, tuple(cells[: MOST_CELLS + 1]))
             found += 1
             if found > most_rows + 1:
                 return
@@ -122,10 +142,11 @@ def _separator(text: str, known: Iterable[str]) -> tuple[str, int, str]:
         if separator in SEPARATORS:
             return separator, 1, rest
     names = set(known)
-    while text and not first.strip(" ,;\t"):
-        skipped, text = skipped + 1, rest
-        first, rest = _first_line(text)
-    best = max(SEPARATORS, key=lambda mark: _matches(first, mark, names))
+    blank = BLANK_LINES.match(text)
+    if blank is not None:
+        skipped, text = len(re.findall(LINE_END, blank[0])), text[blank.end() :]
+        first, _ = _first_line(text)
+    best = max(SEPARATORS, key=lambda mark: _matches(first[:LONGEST_HEADINGS], mark, names))
     return best, skipped, text
 
 
@@ -160,6 +181,9 @@ def _sheet(file: str, records: Sequence[Line]) -> tuple[Sheet, list[Problem]]:
     headings = tuple(heading(cell) for cell in top.cells)
     while headings and not headings[-1]:
         headings = headings[:-1]
+    if len(headings) > MOST_CELLS:
+        note = f"The row has more than {MOST_CELLS} headings. Write those of the page."
+        return Sheet(file), [Problem(file, top.number, "", "", note)]
     problems: list[Problem] = []
     lines = []
     for row in rows:
@@ -179,6 +203,9 @@ def _as_text(cell: str) -> str:
 def _faults(
     file: str, line: int, headings: tuple[str, ...], cells: tuple[str, ...]
 ) -> list[Problem]:
+    if len(cells) > MOST_CELLS:
+        note = f"The row has more than {MOST_CELLS} cells. Delete what stands behind the last one."
+        return [Problem(file, line, "", "", note)]
     over = [cell for cell in cells[len(headings) :] if cell]
     if over:
         note = f"The row has more cells than there are headings ({len(headings)}). "

@@ -16,6 +16,8 @@ from sourcing.notebook.notebook import files_of, read_notebook
 from sourcing.notebook.problem import NotebookRefused
 from sourcing.notebook.shift import moved
 
+MOST_SHOWN = 200  # problems; who has put these right calls again
+
 
 class Command(Door):
     """Reads a folder, loads it whole or not at all, says what is new."""
@@ -52,8 +54,10 @@ class Command(Door):
         try:
             loaded = load(notebook, problems=[*problems, *found], dry_run=options["dry_run"])
         except NotebookRefused as refused:
-            for problem in refused.problems:
+            for problem in refused.problems[:MOST_SHOWN]:
                 self.stderr.write(str(problem))
+            if (more := len(refused.problems) - MOST_SHOWN) > 0:
+                self.stderr.write(f"And {more:,} more.")
             raise CommandError(str(refused)) from None
         said = "Dry run, nothing was kept. " if options["dry_run"] else ""
         self.stdout.write(f"{said}{loaded}")
