@@ -115,7 +115,9 @@ def _try_again(error: NotNow | Error) -> HttpResponse:
 
 def shown(template: str, question: Question, *, here: str, **context: object) -> HttpResponse:
     """A template in its frame; `here` is the name of the page's own address."""
-    return HttpResponse(render_to_string(template, {"frame": frame_of(question, here), **context}))
+    text = render_to_string(template, {"frame": frame_of(question, here), **context})
+    # Asked for again it is looked at again: the shelves may have changed, and the clock has.
+    return HttpResponse(text, headers={"Cache-Control": "no-cache"})
 
 
 def refused(status: HTTPStatus, sentence: str) -> HttpResponse:

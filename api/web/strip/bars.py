@@ -57,7 +57,7 @@ class Strip:
     at: datetime  # the moment asked for, on the studio's clock
     vessels: tuple[str, ...]  # those that are used, pots first
     rings: tuple[str, ...]
-    by_hand: bool  # whether a step needs no vessel
+    by_hand: bool  # whether a step needs no vessel, or something takes the hands alone
     bars: tuple[Bar, ...]
     days: tuple[DayLoad, ...]
     line_mg: int  # room on the lines together
@@ -141,15 +141,16 @@ def step_in_words(step: Placed, facts: WeekFacts) -> str:
 
 
 def _of_blocks(facts: WeekFacts) -> Iterator[Bar]:
-    """A group day or holiday on the rings and vessels that it takes."""
+    """A group day or holiday on the rings and vessels that it takes; else on the hands."""
     for block in facts.blocks:
-        for lane in (*block.rings, *block.vessels):
+        lanes = (*block.rings, *block.vessels)
+        for lane in lanes or (() if block.group else (BY_HAND,)):
             yield _taken(block, lane, facts)
 
 
 def _taken(block: Block, lane: str, facts: WeekFacts) -> Bar:
     since, until = _local(block.since, facts), _local(block.until, facts)
-    words = f"{lane} taken by the {block.what}, {_moment(since)} to {_moment(until)}"
+    words = f"{lane} taken: {block.what}, {_moment(since)} to {_moment(until)}"
     return Bar(lane, "taken", block.what, "", "", since, until, words)
 
 

@@ -204,14 +204,14 @@ class _TallDay:
         left, width = self.columns[bar.lane]
         top = self.y(bar.since) if bar.since.date() == self.day.day else HEAD
         foot = self.y(bar.until) if bar.until.date() == self.day.day else self.bottom
-        x, room = left + GAP + 3, width - 2 * GAP - 4
+        x, room = left + GAP + 2, width - 2 * GAP - 2
         if bar.kind == "held":
             if bar.since.date() < self.day.day and foot - top > 2 * SIZE:
                 yield words(x, top + 13, bar.run, "tall-run")
                 yield words(x, top + 26, "held", "tall-words")
             return
         yield words(x, top + 13, bar.run if bar.dye else "", "tall-run")
-        second = [bar.step, *bar.step.split()[-1:]] if bar.dye else ["taken"]
+        second = [bar.step, *bar.step.split()[-1:]] if bar.dye else [bar.run, "taken"]
         found = next((text for text in second if fits(text, room, size=SIZE)), "")
         if found and self._free_below(bar, top, foot) > 2 * SIZE:
             yield words(x, top + 26, found, "tall-words")

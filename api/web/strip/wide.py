@@ -216,7 +216,8 @@ class _Wide:
             found = next((text for text in texts if fits(text, room - 6, size=SMALL)), "")
             yield words(x, top + 17, found, "bar-words")
             return
-        yield words(x, top + 16, bar.run, "bar-run")
+        name = bar.run if bar.dye or fits(bar.run, room, size=SMALL) else "taken"
+        yield words(x, top + 16, name, "bar-run")
         if fits(bar.step, room - 1, size=SMALL):
             yield words(x, top + 30, bar.step, "bar-words")
 

@@ -14,6 +14,7 @@ from django.utils.safestring import mark_safe
 
 from api.static_names import name_with_mark
 from inventory.errors import Busy
+from inventory.science.figures import NoFigure
 from tests.api.web.pages import sound, words
 from tests.api.web.yard import MONDAY, load
 
@@ -130,6 +131,33 @@ def test_no_style_sheet_reaches_outside_or_hides_the_focus() -> None:
         text = sheet.read_text(encoding="utf-8")
         assert "url(" not in text, sheet.name
         assert "@import" not in text, sheet.name
+
+
+def test_a_figure_that_nobody_has_is_asked_for_on_a_page(
+    client: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def look_up(*args: object, **named: object) -> None:
+        raise NoFigure("hemp", "scour_loss_fraction")
+
+    monkeypatch.setattr("api.web.week.question_of", look_up)
+
+    page = client.get("/")
+
+    assert page.status_code == 409
+    assert "Write one in the studio's rules: hemp, scour_loss_fraction." in words(page)
+    assert sound(page) == []
+
+
+@pytest.mark.usefixtures("yard")
+def test_a_page_is_looked_at_again_and_sent_again_only_if_it_has_changed(client: Client) -> None:
+    first = client.get("/", {"at": MONDAY})
+
+    again = client.get("/", {"at": MONDAY}, headers={"if-none-match": first.headers["ETag"]})
+    other = client.get("/", {"at": MONDAY, "days": "8"},
+                       headers={"if-none-match": first.headers["ETag"]})  # fmt: skip
+
+    assert first.headers["Cache-Control"] == "no-cache"
+    assert (again.status_code, other.status_code) == (304, 200)
 
 
 @pytest.mark.parametrize("trouble", [OperationalError("database is locked"), Busy(3)])

@@ -10,6 +10,7 @@ from api.web.strip.bars import Bar, Strip, strip_of
 from api.web.strip.shapes import Drawing, fits
 from api.web.strip.tall import DayBlock, tall
 from api.web.strip.wide import wide
+from sourcing.week.facts import Block
 from sourcing.week.plan import LineLoad
 from sourcing.week.project import project
 from tests.sourcing.week.pellitory import FACTS
@@ -196,3 +197,16 @@ def test_a_pot_that_is_only_held_has_its_row_without_a_word_of_work() -> None:
     assert {"P1", "P2", "B2"} <= set(texts(drawing))
     assert "dye" not in texts(drawing)
     assert [box.pattern for box in drawing.bars if "bar-held" in box.classes] == ["held"] * 3
+
+
+def test_teaching_takes_the_hands_and_is_called_by_its_name() -> None:
+    teaching = Block("teach", "teaching", monday(9, day=25), monday(17, day=25))
+    strip = strip_of(replace(FACTS, blocks=(*FACTS.blocks, teaching)), SEEN)
+    day = next(row for row in tall(strip) if row.day == "Wed 25 Nov")
+
+    [bar] = bars("hand", "taken", strip)
+
+    assert bar.words == "hand taken: teaching, Wed 25 Nov 09:00 to Wed 25 Nov 17:00"
+    assert "teaching" in texts(wide(strip)[0])
+    assert day.drawing is not None
+    assert "teaching" in texts(day.drawing)
