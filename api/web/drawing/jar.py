@@ -42,6 +42,16 @@ class Round:
 
 
 @dataclass(frozen=True, slots=True)
+class Mark:
+    """A line on the glass at a quarter of what it was begun with."""
+
+    x1: float
+    x2: float
+    y: float
+    under: bool  # the liquor stands behind it
+
+
+@dataclass(frozen=True, slots=True)
 class Tape:
     """The strip of tape with what is written on it; `bare` where there is no label."""
 
@@ -72,7 +82,7 @@ class JarDrawing:
     gleam: str
     lid: str
     lid_turn: str  # transform: a loose lid leans
-    marks: tuple[tuple[float, float, float], ...]  # x1, x2, y of each quarter
+    marks: tuple[Mark, ...]
     begun_y: float
     begun_x: float
     begun_words: str
@@ -121,7 +131,7 @@ def draw_jar(story: JarStory, *, largest_ul: int, begun_words: str, day_words: s
         gleam=_gleam(glass),
         lid=_lid(glass),
         lid_turn=_lid_turn(glass, loose=jar.metal == "iron"),
-        marks=_quarters(glass),
+        marks=_quarters(glass, surface),
         begun_y=_r(glass.shoulder),
         begun_x=_r(glass.right + 4),
         begun_words=begun_words,
@@ -192,12 +202,12 @@ def _lid_turn(glass: _Glass, *, loose: bool) -> str:
     return f"rotate(-7 {_r(MIDDLE + 36 * glass.scale)} {_r(glass.shoulder - 24 * glass.scale)})"
 
 
-def _quarters(glass: _Glass) -> tuple[tuple[float, float, float], ...]:
-    tall = glass.bottom - glass.shoulder
-    right = glass.right - 5
+def _quarters(glass: _Glass, surface: float) -> tuple[Mark, ...]:
+    tall, right = glass.bottom - glass.shoulder, glass.right - 5
+    heights = [(part, glass.bottom - tall * part / 4) for part in (1, 2, 3)]
     return tuple(
-        (_r(right - (12 if part == 2 else 8)), _r(right), _r(glass.bottom - tall * part / 4))
-        for part in (1, 2, 3)
+        Mark(_r(right - (12 if part == 2 else 8)), _r(right), _r(y), y > surface)
+        for part, y in heights
     )
 
 

@@ -22,6 +22,7 @@ from api.web.shelves.words import (
     quantity,
 )
 from inventory.science.cautions import Caution, cautions_for_jar
+from inventory.science.days import local_day
 from inventory.science.facts import BathFacts
 from inventory.science.jar_story import Goal, Happening, JarStory
 from inventory.science.keeping import bath_last_good_day
@@ -202,13 +203,14 @@ def _may_be_used(state: JarState, facts: ShelvesFacts) -> str:
 
 
 def _waits(state: JarState, facts: ShelvesFacts) -> str:
-    """Its dip, and the moment from which it can be used without one."""
+    """Its dip, and the day from which it can be used without one; copper has its hour."""
     ready = state.usable_from
-    when = moment_said(ready, facts.today, facts.zone).removesuffix(" 00:00") if ready else ""
     if state.next_dip is None:
-        return f"usable {when}" if when else ""
+        return f"usable {moment_said(ready, facts.today, facts.zone)}" if ready else ""
     dip = f"dip {day_said(state.next_dip, facts.today)}"
-    return f"{dip}, by the clock alone {when}" if when else dip
+    if ready is None:
+        return dip
+    return f"{dip}, by the clock alone {day_said(local_day(ready, zone=facts.zone), facts.today)}"
 
 
 def _goal(goal: Goal | None) -> GoalShown | None:

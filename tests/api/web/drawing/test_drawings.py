@@ -42,6 +42,17 @@ def test_a_jar_is_filled_to_what_is_left_of_what_it_was_begun_with(left_ul: int)
     assert bool(drawing.filled) == (left_ul > 0)
 
 
+def test_the_quarters_are_marked_on_the_glass_whatever_is_in_it() -> None:
+    half = drawn(replace(JARS["J1"], left_ul=1_600_000))
+
+    # A little over half full: the liquor stands behind the first two quarters.
+    assert [mark.under for mark in half.marks] == [True, True, False]
+    foot, brim = foot_and_brim(half)
+    assert [(foot - mark.y) / (foot - brim) for mark in half.marks] == pytest.approx(
+        [0.25, 0.5, 0.75], abs=0.002
+    )
+
+
 def test_a_larger_jar_is_drawn_larger_and_stands_on_the_same_board() -> None:
     small, large = drawn(JARS["J2"]), drawn(JARS["J1"])
 
