@@ -38,7 +38,7 @@ class FilesFromTheCode(WhiteNoiseMiddleware):  # type: ignore[misc]  # it has no
         for finder in finders.get_finders():
             for name, storage in finder.list(None):
                 path = storage.path(name)
-                marked = name_with_mark(name, Path(path))
+                marked = name_with_mark(name.replace("\\", "/"), Path(path))
                 self.add_file_to_dictionary(f"{self.static_prefix}{marked}", path)
 
 
