@@ -274,4 +274,5 @@ def test_an_empty_studio_has_empty_sums() -> None:
         "supplies": [],
         "jars": [],
         "costs": [],
+        "cautions": [],
     }
