@@ -6,10 +6,11 @@ nothing.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from fractions import Fraction
+from typing import Any, TypeVar, cast
 
 from inventory.science.catalogue import find_figure
 from inventory.science.facts import BathFacts, FibreFacts, JarFacts, LotFacts
@@ -25,6 +26,8 @@ from sourcing.week.facts import Dose, Promised, RunFacts, WeekFacts
 from sourcing.week.moments import Calendar, minute_of
 from sourcing.week.over_dyeing import why_not_over
 from sourcing.week.words import days_in_words
+
+Worked = TypeVar("Worked")
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,9 +65,9 @@ class Larder:
     left: dict[str, int] = field(default_factory=dict)
     ranked: tuple[RankedLot, ...] = ()
     today: date = date.min
-    # Last good days by the lot's id, with the lot so that its id stays its own; a larder of the
-    # same moment and figures may begin with them.
-    known: dict[int, tuple[LotFacts, LastGood]] = field(default_factory=dict)
+    # What was worked out of a thing, by its id, with the thing so that its id stays its own; a
+    # larder of the same moment and figures may begin with it.
+    known: dict[tuple[object, ...], tuple[object, Any]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         shelf = self.facts.shelf
@@ -86,21 +89,30 @@ class Larder:
             shelf.lots, self.facts.figures, at=self.facts.at, zone=self.facts.zone, good=self._good
         )
         self.ranked = tuple(self._ranked(lot) for lot in order)
+        self._by_fibre: dict[str, list[FibreFacts]] = {}
+        for fibre in sorted(shelf.fibre, key=lambda row: row.code):
+            self._by_fibre.setdefault(fibre.fibre, []).append(fibre)
         self._by_dyestuff: dict[str, list[RankedLot]] = {}
         for row in self.ranked:
             self._by_dyestuff.setdefault(row.lot.dyestuff, []).append(row)
 
     # -- lots of dyestuff --------------------------------------------------------------------
 
+    def once(self, thing: object, name: str, *more: object, work: Callable[[], Worked]) -> Worked:
+        """What hangs on one thing and the studio's figures, worked out the first time only."""
+        key = (name, id(thing), *more)
+        found = self.known.get(key)
+        if found is None:
+            found = self.known[key] = thing, work()
+        return cast("Worked", found[1])
+
     def _good(self, lot: LotFacts) -> LastGood:
-        """A lot's last good day as kept from now on, or from its arrival; worked out once."""
-        known = self.known.get(id(lot))
-        if known is None:
-            at = self.facts.at
-            here = max(at, lot.arrives_at) if lot.arrives_at is not None else at
-            good = last_good_day(lot, self.facts.figures, zone=self.facts.zone, at=here)
-            known = self.known[id(lot)] = lot, good
-        return known[1]
+        """A lot's last good day as kept from now on, or from its arrival."""
+        at = self.facts.at
+        here = max(at, lot.arrives_at) if lot.arrives_at is not None else at
+        figures, zone = self.facts.figures, self.facts.zone
+        return self.once(lot, "last good day",
+                         work=lambda: last_good_day(lot, figures, zone=zone, at=here))  # fmt: skip
 
     def _ranked(self, lot: LotFacts) -> RankedLot:
         good = self._good(lot)
@@ -151,30 +163,23 @@ class Larder:
         without: frozenset[str],
         site: str,
     ) -> tuple[list[Pick], int, list[RankedLot]]:
-        """Lots for a dose in order of use first, what is lacking, and the lots left out.
+        """Lots for a dose in order of use first, what is lacking, and the lots left out by then.
 
         A lot is used whole before the next is opened; with `one_lot` a single lot serves or none.
         """
         out: list[RankedLot] = []
-        rows: list[RankedLot] = []
-        for row in self.lots_of(dose.what):
-            if self.left[row.lot.code] <= 0:
-                continue
-            if not serves(row.lot.site, site):
-                out.append(_left(row, "site", f"is at {row.lot.site}"))
-            elif row.left_out or row.lot.code in without:
-                out.append(row)
-            elif run.client and row.lot.foraged and not row.lot.permission:
-                out.append(_left(row, "permission", "no permission is written down"))
-            elif self.mg_for_mg(row.lot, dose.state) is None:
-                out.append(_left(row, "state", f"is {row.lot.stay.state}, not {dose.state}"))
-            else:
-                rows.append(row)
         picks: list[Pick] = []
         need = Fraction(need_mg)
-        for row in rows:
+        for row in self.lots_of(dose.what):
+            left = self.left[row.lot.code]
+            if left <= 0:
+                continue
+            barred = self._barred(row, dose, run, without=without, site=site)
+            if barred is not None:
+                out.append(barred)
+                continue
             rate = self.mg_for_mg(row.lot, dose.state) or Fraction(1)
-            taken = min(round(need * rate), self.left[row.lot.code])
+            taken = min(round(need * rate), left)
             if one_lot and taken < round(need * rate):
                 continue
             if taken <= 0:
@@ -183,6 +188,21 @@ class Larder:
             need = max(Fraction(0), need - taken / rate)
         # What rounding to whole milligrams leaves over is nothing.
         return picks, 0 if need < 1 else round(need), out
+
+    def _barred(
+        self, row: RankedLot, dose: Dose, run: RunFacts, *, without: frozenset[str], site: str
+    ) -> RankedLot | None:
+        """The lot with why it does not count for a dose; None where it does."""
+        lot = row.lot
+        if not serves(lot.site, site):
+            return _left(row, "site", f"is at {lot.site}")
+        if row.left_out or lot.code in without:
+            return row
+        if run.client and lot.foraged and not lot.permission:
+            return _left(row, "permission", "no permission is written down")
+        if self.mg_for_mg(lot, dose.state) is None:
+            return _left(row, "state", f"is {lot.stay.state}, not {dose.state}")
+        return None
 
     def mg_for_mg(self, lot: LotFacts, wanted: str) -> Fraction | None:
         """Milligrams of a lot that stand for one of the state a dose is written in.
@@ -229,8 +249,8 @@ class Larder:
     ) -> list[list[FibreFacts]]:
         """Lots of the run's fibre in one state that it may dye to its depth, by code."""
         groups: dict[tuple[object, ...], list[FibreFacts]] = {}
-        for fibre in sorted(self.facts.shelf.fibre, key=lambda row: row.code):
-            if fibre.fibre != run.fibre or self.left[fibre.code] <= 0:
+        for fibre in self._by_fibre.get(run.fibre, ()):
+            if self.left[fibre.code] <= 0:
                 continue
             if fibre.code in without or not serves(fibre.site, site):
                 continue

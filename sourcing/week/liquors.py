@@ -89,7 +89,7 @@ def _candidates(
     rows: list[Candidate] = []
     idle: list[tuple[JarFacts, JarState]] = []
     for jar in larder.jars_of(metal, site=site):
-        state = state_of(jar, facts.figures, at=facts.at, zone=facts.zone)
+        state = state_now(jar, larder)
         begins = facts.at if state.usable else state.usable_from
         if begins is None:
             idle.append((jar, state))
@@ -97,6 +97,14 @@ def _candidates(
             # One ruled out at its hour is named with that hour by what ruled it out.
             rows.append(Candidate(jar, state, max(minute_of(begins), minute_of(facts.at))))
     return rows, idle
+
+
+def state_now(jar: JarFacts, larder: Larder) -> JarState:
+    """A jar's state at the moment asked for."""
+    facts = larder.facts
+    return larder.once(
+        jar, "state", work=lambda: state_of(jar, facts.figures, at=facts.at, zone=facts.zone)
+    )
 
 
 def _need(
@@ -111,8 +119,14 @@ def _need(
     figures = larder.facts.figures
     on = larder.calendar.day_of(minute_of(at))
     already = fibre.iron_percent if fibre is not None and jar.metal == "iron" else Decimal(0)
-    top = ceiling(jar, run.fibre, figures, on=on, already_percent=already)
-    found = dose_of(jar, dose.ml_per_100g, figures, at=at, zone=larder.facts.zone)
+    top = larder.once(
+        jar, "ceiling", run.fibre, on, already,
+        work=lambda: ceiling(jar, run.fibre, figures, on=on, already_percent=already),
+    )  # fmt: skip
+    found = larder.once(
+        jar, "dose", dose.ml_per_100g, at,
+        work=lambda: dose_of(jar, dose.ml_per_100g, figures, at=at, zone=larder.facts.zone),
+    )  # fmt: skip
     ml = found.ml_per_100g
     if top is not None and ml > top.ml_per_100g:
         if dose.ml_per_100g > top.ml_per_100g:
@@ -156,7 +170,7 @@ def _moved(pencilled: str, jar: JarFacts, need_ul: int, larder: Larder) -> Reaso
     left = larder.left[jar.code] - need_ul
     why = "is not there"
     if wish is not None:
-        state = state_of(wish, facts.figures, at=facts.at, zone=facts.zone)
+        state = state_now(wish, larder)
         why = "holds too little" if state.usable else "is not ready"
     text = (
         f"{name} {why}; the claim moves to {jar.name or jar.code}, "
@@ -220,7 +234,7 @@ def next_dips(larder: Larder) -> list[date]:
     facts = larder.facts
     days = []
     for jar in facts.shelf.jars:
-        state = state_of(jar, facts.figures, at=facts.at, zone=facts.zone)
+        state = state_now(jar, larder)
         if state.word in ("steeping", "ready to dip") and state.next_dip is not None:
             days.append(state.next_dip)
     return days

@@ -18,7 +18,7 @@ from sourcing.week.moments import minute_of
 from sourcing.week.plan import Answer, Week
 from sourcing.week.sums import sums_of
 from sourcing.week.unlocking import unlocked
-from sourcing.week.unlocking.turn import Turns, fresh_desk
+from sourcing.week.unlocking.turn import Turn, Turns, fresh_desk
 
 DAYS_AT_MOST = 28
 RUNS_AT_MOST = 2_000
@@ -42,9 +42,9 @@ def project(facts: WeekFacts, *, days: int, unlocks: bool = False) -> Week:
         raise ValueError(f"{days} days asked for; a period has 1 to {DAYS_AT_MOST} days.")
     if len(facts.runs) > RUNS_AT_MOST:
         raise ValueError(f"{len(facts.runs)} runs wanted; at most {RUNS_AT_MOST} are worked out.")
-    desk, answers, turns = worked_out(facts, days)
+    desk, answers, turns = worked_out(facts, days, turns=unlocks)
     if unlocks:
-        answers = unlocked(facts, answers, turns.of, desk)
+        answers = unlocked(facts, answers, turns, desk)
     until = desk.calendar.moment(desk.until)
     return Week(
         facts.studio,
@@ -57,25 +57,32 @@ def project(facts: WeekFacts, *, days: int, unlocks: bool = False) -> Week:
     )
 
 
-def worked_out(facts: WeekFacts, days: int) -> tuple[Desk, tuple[Answer, ...], Turns]:
+def worked_out(
+    facts: WeekFacts, days: int, *, turns: bool
+) -> tuple[Desk, tuple[Answer, ...], dict[str, Turn]]:
     """A desk with all answers; begun anew where a group day came to nothing at its last job.
 
     Such a group had claimed before others were placed. A run not placed claims nothing, so the
     others are placed once more without it.
+
+    Parameters
+    ----------
+    turns : also note how everything stood when each run's turn came
     """
     nothing: dict[str, Answer] = {}
+    desk: Desk | None = None
     while True:
-        desk = fresh_desk(facts, days=days)
-        turns = Turns(desk)
-        by_code, failed = _answers(desk, nothing, turns)
+        desk = fresh_desk(facts, days=days, like=desk)
+        noted = Turns(desk) if turns else None
+        by_code, failed = _answers(desk, nothing, noted)
         if not failed:
             runs = sorted(facts.runs, key=in_order)
-            return desk, tuple(by_code[run.code] for run in runs), turns
+            return desk, tuple(by_code[run.code] for run in runs), noted.of if noted else {}
         nothing |= failed
 
 
 def _answers(
-    desk: Desk, nothing: dict[str, Answer], turns: Turns
+    desk: Desk, nothing: dict[str, Answer], turns: Turns | None
 ) -> tuple[dict[str, Answer], dict[str, Answer]]:
     """All answers by run, placed by due date, and those of groups that failed at their jobs."""
     by_code = dict(nothing)
@@ -83,7 +90,7 @@ def _answers(
     for run in sorted(desk.facts.runs, key=in_order):
         if run.code in nothing:
             continue
-        if not run.group_block:
+        if turns is not None and not run.group_block:
             turns.note(run.code)
         desk.larder.open_for(run.code)
         if run.group_block:

@@ -48,12 +48,12 @@ def cases() -> tuple[Case, ...]:
 
 def _cases(number: int) -> Iterator[Case]:
     facts = studio(number)
-    desk, answers, turns = worked_out(facts, DAYS)
+    desk, answers, turns = worked_out(facts, DAYS, turns=True)
     for index, answer in enumerate(answers):
         if answer.answer == "yes":
             continue
         run = next(row for row in facts.runs if row.code == answer.run)
-        trials = Trials(run, facts, DAYS, turns.of[run.code], desk)
+        trials = Trials(run, facts, DAYS, turns[run.code], desk)
         for pulled in least_changes(trials, answer, desk):
             yield Case(number, facts, answers[:index], answer, pulled, trials)
 
