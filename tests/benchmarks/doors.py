@@ -1,0 +1,84 @@
+"""Every address that shows something, asked as a server asks it, with all its middleware."""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections.abc import Callable, Iterable
+from io import BytesIO
+from typing import Any
+
+MOMENT = "at=2026-11-23T07:30"  # the Monday that the demo notebook was written for
+THING = "/figures/dyestuff/avocado-stones/"
+PAGES = ("/", "/shelves/", "/figures/", "/figures/cautions/", THING)
+DOORS = (*PAGES, "/sheet.txt", "/api/v1/week/", "/api/v1/shelves/", "/api/v1/figures/")
+Served = tuple[int, dict[str, str], bytes]
+
+
+class Service:
+    """The service without a socket: an address in, status, heads and body out."""
+
+    def __init__(self) -> None:
+        from django.conf import settings
+        from django.core.wsgi import get_wsgi_application
+
+        settings.ALLOWED_HOSTS = ["127.0.0.1"]
+        settings.ROOT_URLCONF = "tests.benchmarks.plain"  # ours, and the bare ones beside them
+        self._application = get_wsgi_application()
+
+    def get(self, address: str, *, gzip: bool = False) -> Served:
+        """What an address answers; anything but 200 stops the run."""
+        heads: dict[str, Any] = {}
+
+        def start(status: str, pairs: Iterable[tuple[str, str]], *_: object) -> None:
+            heads.update(pairs)
+            heads["status"] = int(status.split()[0])
+
+        found = self._application(_environ(address, gzip=gzip), start)
+        body = b"".join(found)
+        found.close()
+        status = heads.pop("status")
+        if status != 200:
+            raise SystemExit(f"{address} answered {status}: {body[:400].decode(errors='replace')}")
+        return status, heads, body
+
+    def visit(self, address: str) -> Callable[[], Served]:
+        """An action that asks for an address."""
+        return lambda: self.get(address)
+
+    def counted(self, address: str) -> tuple[int, float]:
+        """How many questions one request for an address asks the database, and its seconds."""
+        from django.db import connection
+        from django.test.utils import CaptureQueriesContext
+
+        with CaptureQueriesContext(connection) as asked:
+            since = time.perf_counter()
+            self.get(address)
+            seconds = time.perf_counter() - since
+        return len(asked), seconds
+
+
+def at(address: str, **more: str) -> str:
+    """An address seen from the demo's Monday."""
+    return "&".join([f"{address}?{MOMENT}", *(f"{key}={value}" for key, value in more.items())])
+
+
+def _environ(address: str, *, gzip: bool) -> dict[str, Any]:
+    path, _, query = address.partition("?")
+    environ = {
+        "REQUEST_METHOD": "GET",
+        "PATH_INFO": path,
+        "QUERY_STRING": query,
+        "SERVER_NAME": "127.0.0.1",
+        "SERVER_PORT": "80",
+        "SERVER_PROTOCOL": "HTTP/1.1",
+        "HTTP_HOST": "127.0.0.1",
+        "wsgi.version": (1, 0),
+        "wsgi.url_scheme": "http",
+        "wsgi.input": BytesIO(),
+        "wsgi.errors": sys.stderr,
+        "wsgi.multithread": False,
+        "wsgi.multiprocess": False,
+        "wsgi.run_once": False,
+    }
+    return environ | ({"HTTP_ACCEPT_ENCODING": "gzip"} if gzip else {})

@@ -1,0 +1,48 @@
+"""Our pages and lists of 50 rows beside the barest that Django makes of 50 rows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tests.benchmarks.doors import Service, at
+from tests.benchmarks.grown import grown
+from tests.benchmarks.rounds import in_turn
+from tests.benchmarks.rows import Row, ms, within
+from tests.benchmarks.setting import Setting
+
+PAGE, LIST = 1.5, 2.0  # budgets
+COUNTED = (
+    "fifty, {engine}: the request through all middleware, no socket; bare: one `.values()` query "
+    "of as many lots and the posting that began each, 8 columns, through the same middleware into "
+    "a plain table or plain JSON, nothing worked out. In turn, lower quartile of {rounds} rounds."
+)
+# What is shown 50 rows at a time; of the figures a page has 100, and no page is shorter.
+PARTS = ("lots", "fibre", "jars", "moved")
+
+
+def fifty(setting: Setting) -> Iterator[Row]:
+    """A row for each part of the shelves, as a page and as a list."""
+    from sourcing.notebook.load import load_files
+
+    if setting.larders.use("fifty"):
+        load_files(grown(49, 51, jars=50))  # and one lot that is on its way
+    service, rounds = Service(), setting.rounds(40)
+    counted = COUNTED.format(engine=setting.engine, rounds=rounds)
+    for part in PARTS:
+        address = at("/shelves/", part=part)
+        yield _row(service, address, f"page of 50 {part}", "page/50", PAGE, rounds, counted)
+    for part in PARTS:
+        address = at("/api/v1/shelves/", part=part)
+        yield _row(service, address, f"list of 50 {part}", "list/50", LIST, rounds, counted)
+    address = at("/api/v1/figures/")
+    yield _row(service, address, "list of 100 figures", "list/100", LIST, rounds, counted)
+
+
+def _row(
+    service: Service, address: str, what: str, plain: str, most: float, rounds: int, counted: str
+) -> Row:
+    ours, bare = in_turn(
+        service.visit(address), service.visit(f"/plain/{plain}/"), rounds=rounds, at_most_s=20
+    )
+    judged = within(ours / bare, most)
+    return Row(what, ms(ours), f"{ms(bare)} plain {plain}", counted=counted, **judged)  # type: ignore[arg-type]

@@ -1,0 +1,61 @@
+"""What would unlock each no: how many are found in a second, and how many placings one takes."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+from unittest.mock import patch
+
+from sourcing.week.facts import WeekFacts
+from sourcing.week.project import project
+from sourcing.week.unlocking.seek import Trials
+from tests.benchmarks.placing import busy_studio
+from tests.benchmarks.rounds import in_turn
+from tests.benchmarks.rows import Row, number
+from tests.benchmarks.setting import Setting
+from tests.sourcing.week.pellitory import FACTS
+
+COUNTED = (
+    "unlocks: `project` with unlocks beside the same without (bare), frozen facts, no database; "
+    "this process's own time; lower quartile of {rounds} rounds in turn, fewer where they take "
+    "longer than 20 s. A placing is one run placed anew in a studio in which one thing differs. "
+    "Told, not judged: no budget is set."
+)
+
+
+def unlocks(setting: Setting) -> Iterator[Row]:
+    """Two rows for each studio: the demo, and busier ones."""
+    sizes = ((20, 8),) if setting.quick else ((90, 70), (500, 200))
+    studios = [("the demo's week", FACTS)]
+    studios += [
+        (f"{lots} lots, {runs} runs", busy_studio(lots=lots, runs=runs)) for lots, runs in sizes
+    ]
+    for words, facts in studios:
+        yield from _rows(facts, words, setting.rounds(5, 1))
+
+
+def _rows(facts: WeekFacts, words: str, rounds: int) -> Iterator[Row]:
+    placings, found, sought = count(facts)
+    with_, without = in_turn(
+        lambda: project(facts, days=7, unlocks=True), lambda: project(facts, days=7),
+        rounds=rounds, warm=0, least=1, at_most_s=20, clock=time.process_time,
+    )  # fmt: skip
+    seconds = max(with_ - without, 1e-9)
+    counted = COUNTED.format(rounds=rounds)
+    yield Row(
+        f"unlocks of {words}",
+        f"{number(found / seconds)} a second: {found} for {sought} runs in {number(seconds)} s",
+        f"{number(without * 1000)} ms without", ratio=with_ / without, counted=counted,
+    )  # fmt: skip
+    yield Row(
+        f"placings of {words}", f"{placings:,}, {number(placings / max(found, 1))} an unlock",
+        f"{len(facts.runs)} runs placed once", ratio=placings / len(facts.runs), counted=counted,
+    )  # fmt: skip
+
+
+def count(facts: WeekFacts) -> tuple[int, int, int]:
+    """Placings made, unlocks found, and runs for which they were looked for."""
+    with patch.object(Trials, "place", autospec=True, side_effect=Trials.place) as placed:
+        week = project(facts, days=7, unlocks=True)
+    found = sum(len(answer.unlocks) for answer in week.answers)
+    return int(placed.call_count), found, sum(answer.sought for answer in week.answers)
