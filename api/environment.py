@@ -126,7 +126,8 @@ def _sqlite(path: Path) -> dict[str, Any]:
             "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; "
             "PRAGMA foreign_keys=ON;",
         },
-        "TEST": {"NAME": os.environ.get("DYE_LARDER_TEST_SQLITE")},
+        # Said outright: pytest-xdist knows an engine of our own name for no database in memory.
+        "TEST": {"NAME": os.environ.get("DYE_LARDER_TEST_SQLITE", ":memory:")},
     }
 
 
