@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from decimal import Decimal
+from fractions import Fraction
+from operator import itemgetter
 from zoneinfo import ZoneInfo
 
 from inventory.errors import NoZone
 from inventory.models import PieceWeighing, Studio, StudioRule
-from inventory.science.catalogue import shipped
-from inventory.science.figures import Figure
-from sourcing.gather import gather
-from sourcing.outlook import figures_in
+from inventory.science.catalogue import shipped, with_shipped
+from inventory.science.figures import Figure, Figures
+from inventory.science.pieces import PieceMass, Weighing, known_mass, learnt
+from sourcing.gather import Cells, gather
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,3 +65,61 @@ def figures_at(studio: Studio, *, at: datetime) -> tuple[Standing, ...]:
         note = notes.get((item, name, own.since), "") if own is not None else ""
         standing.append(Standing(item, name, own, behind, note))
     return tuple(standing)
+
+
+def figures_in(rows: Mapping[str, Sequence[Cells]], zone: ZoneInfo) -> Figures:
+    """The studio's own figures in front of the shipped ones; weighed counts teach a piece mass."""
+    own = [
+        Figure(
+            item=row["item"],
+            name=row["name"],
+            value=row["value"],
+            low=row["low"],
+            high=row["high"],
+            basis=row["basis"],
+            source=row["source"],
+            own=True,
+            since=row["since"],
+        )
+        for row in sorted(rows["rules"], key=itemgetter("item", "name", "id"))
+    ]
+    return with_shipped([*own, *_piece_masses(rows["weighings"], with_shipped(own), zone)])
+
+
+def _piece_masses(weighings: Sequence[Cells], before: Figures, zone: ZoneInfo) -> Iterable[Figure]:
+    """Mean mass of a piece by dyestuff over all counts that were weighed; its range never narrows.
+
+    Parameters
+    ----------
+    before : the figures that hold without the weighings
+    """
+    by_stuff: dict[str, list[Cells]] = {}
+    for row in sorted(weighings, key=itemgetter("at", "id")):
+        by_stuff.setdefault(row["what"], []).append(row)
+    for what, rows in sorted(by_stuff.items()):
+        since = rows[-1]["at"].astimezone(zone).date()
+        each = [Weighing(row["pieces"], row["weight_mg"]) for row in rows]
+        mass = learnt(_known_mass(before.find(what, "piece_mass_g", on=since), each[0]), each)
+        yield Figure(
+            item=what,
+            name="piece_mass_g",
+            value=_grams(mass.mean_mg),
+            low=_grams(mass.low_mg),
+            high=_grams(mass.high_mg),
+            basis="measured here",
+            source=f"{mass.pieces:,} weighed",
+            own=True,
+            since=since,
+        )
+
+
+def _known_mass(figure: Figure | None, first: Weighing) -> PieceMass:
+    """What one piece was held to weigh before; what was weighed first where nobody had said."""
+    if figure is None:
+        return known_mass(first.mean_mg)
+    low, high = (figure.value if end is None else end for end in (figure.low, figure.high))
+    return known_mass(*(Fraction(grams) * 1000 for grams in (figure.value, low, high)))
+
+
+def _grams(mg: Fraction) -> Decimal:
+    return Decimal(mg.numerator) / mg.denominator / 1000

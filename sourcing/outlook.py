@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
-from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
@@ -16,10 +15,10 @@ from django.db.models import OuterRef, Q, QuerySet, Subquery, Sum
 
 from inventory.errors import NoZone
 from inventory.models import Dyestuff, PieceWeighing, Site, Studio, StudioRule, Water
-from inventory.science.catalogue import with_shipped
-from inventory.science.figures import Figure, Figures
+from inventory.science.figures import Figures
 from inventory.shelves import shelf_at
 from sourcing.arrivals import Arrivals, HandOver, Promise, permission_in_words
+from sourcing.figures import figures_in
 from sourcing.gather import Cells, gather
 from sourcing.models import (
     Agreement,
@@ -157,46 +156,6 @@ def _rows(studio: Studio, at: datetime, today: date) -> dict[str, list[Cells]]:
 
 def _by(rows: Iterable[Cells], *names: str) -> list[Cells]:
     return sorted(rows, key=lambda row: tuple(row[name] for name in names))
-
-
-def figures_in(rows: Mapping[str, Sequence[Cells]], zone: ZoneInfo) -> Figures:
-    """The studio's own figures in front of the shipped ones; weighed counts teach a piece mass."""
-    own = [
-        Figure(
-            item=row["item"],
-            name=row["name"],
-            value=row["value"],
-            low=row["low"],
-            high=row["high"],
-            basis=row["basis"],
-            source=row["source"],
-            own=True,
-            since=row["since"],
-        )
-        for row in _by(rows["rules"], "item", "name", "id")
-    ]
-    return with_shipped([*own, *_piece_masses(rows["weighings"], zone)])
-
-
-def _piece_masses(weighings: Sequence[Cells], zone: ZoneInfo) -> Iterable[Figure]:
-    """Mean mass of a piece by dyestuff, over all counts that were weighed."""
-    by_stuff: dict[str, list[Cells]] = {}
-    for row in _by(weighings, "at", "id"):
-        by_stuff.setdefault(row["what"], []).append(row)
-    for what, rows in sorted(by_stuff.items()):
-        each = [Decimal(row["weight_mg"]) / row["pieces"] / 1000 for row in rows]
-        pieces = sum(row["pieces"] for row in rows)
-        yield Figure(
-            item=what,
-            name="piece_mass_g",
-            value=Decimal(sum(row["weight_mg"] for row in rows)) / pieces / 1000,
-            low=min(each),
-            high=max(each),
-            basis="measured here",
-            source=f"{pieces:,} weighed",
-            own=True,
-            since=rows[-1]["at"].astimezone(zone).date(),
-        )
 
 
 def _reach(figures: Figures, today: date, days: int) -> int:

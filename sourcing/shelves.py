@@ -24,10 +24,11 @@ from inventory.science.figures import Figures
 from inventory.science.jar_story import JarStory, story_of
 from inventory.science.room import Room, Tonight, rooms, tonight
 from inventory.shelves import look_at
+from sourcing.figures import figures_in
 from sourcing.gather import Cells, gather
 from sourcing.models import Agreement, Hanging, Making, PickUp, RecipeDose, Source
 from sourcing.moved import MOVED_AT_MOST, Moved, moved_of, moved_queries
-from sourcing.outlook import arrivals_in, figures_in, with_reported
+from sourcing.outlook import arrivals_in, with_reported
 from sourcing.versions import wanted_recipes
 
 REPORTED_SINCE = timedelta(days=2)  # a reported pick-up becomes a lot of its own within a day

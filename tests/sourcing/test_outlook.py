@@ -199,6 +199,8 @@ def test_a_count_that_was_weighed_teaches_what_a_piece_weighs() -> None:
 
     learnt = figures.get("avocado stones", "piece_mass_g", on=MONDAY)
     assert (learnt.value, learnt.basis, learnt.own) == (Decimal(40), "measured here", True)
+    # The range only widens: the studio's 42 g from before is still within it.
+    assert (learnt.low, learnt.high) == (40, 42)
     before = figures.get("avocado stones", "piece_mass_g", on=date(2026, 11, 21))
     assert before.value == 42
 
