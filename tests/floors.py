@@ -24,7 +24,7 @@ ABOVE_ALL = (*FLOORS, "tests")
 PURE = {
     "inventory/science": ("inventory.science", "pint"),
     "sourcing/week": ("sourcing.week", "sourcing.forecast", "inventory.science"),
-    "sourcing/forecast": ("sourcing.forecast", "sourcing.week", "inventory.science"),
+    "sourcing/forecast": ("sourcing.forecast", "sourcing.week", "inventory.science", "numpy"),
 }
 SIGNALS = ("django.dispatch", "django.db.models.signals", "django.core.signals")
 # These two are the framework's word that tables are made; no row, and so no floor, speaks by them.

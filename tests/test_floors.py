@@ -155,6 +155,16 @@ def test_science_may_use_pint_and_the_week_may_not(tmp_path: Path) -> None:
     ]
 
 
+def test_the_forecast_may_use_numpy_and_the_week_may_not(tmp_path: Path) -> None:
+    _write(tmp_path, "sourcing/forecast/learn.py", "import numpy as np", "import scipy")
+    _write(tmp_path, "sourcing/week/place.py", "import numpy as np")
+
+    assert sorted(floors.impurities(tmp_path)) == [
+        "sourcing/forecast/learn.py:2: sourcing/forecast must not import scipy",
+        "sourcing/week/place.py:1: sourcing/week must not import numpy",
+    ]
+
+
 @isolate_apps("inventory", "sourcing")
 def test_keys_that_go_up_or_can_be_walked_back_are_found() -> None:
     class Lot(models.Model):  # noqa: DJ008
