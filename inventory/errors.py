@@ -317,6 +317,36 @@ class NoClothSize(LarderError):
         )
 
 
+class NoSuchSwatch(LarderError):
+    """A number that no swatch of the studio has."""
+
+    code = "no_such_swatch"
+
+    def __init__(self, number: int) -> None:
+        self.number = number
+        super().__init__(f"No swatch has the number {number}. Look at its tag, or keep it first.")
+
+
+class SwatchTaken(LarderError):
+    """A number that another swatch already has."""
+
+    code = "swatch_taken"
+
+    def __init__(self, number: int) -> None:
+        self.number = number
+        super().__init__(f"There is a swatch {number} already. Give the new one its own number.")
+
+
+class NotAReading(LarderError):
+    """A reading that nobody could have read off a swatch."""
+
+    code = "not_a_reading"
+
+    def __init__(self, what: str, *, write: str) -> None:
+        self.what = what
+        super().__init__(f"That is no reading of {what}. Write {write}.")
+
+
 class NothingLeft(LarderError):
     """A lot of which nothing is left."""
 

@@ -11,6 +11,7 @@ from django.db.models import Q, QuerySet
 
 from inventory.models import (
     BathState,
+    ClothMeasured,
     Dip,
     Dyeing,
     FibreState,
@@ -21,6 +22,7 @@ from inventory.models import (
     Standing,
     Stay,
     Studio,
+    Swatch,
     Verdict,
     Vessel,
     VesselUse,
@@ -29,7 +31,7 @@ from sourcing.gather import Cells
 
 MOVED_AT_MOST = 50
 # What each posting did beside amounts, by the name that `moved_queries` gives its rows.
-TOUCHING = {
+TOUCHING: dict[str, type[Any]] = {
     "moved_dips": Dip,
     "moved_events": JarEvent,
     "moved_standings": Standing,
@@ -38,6 +40,8 @@ TOUCHING = {
     "moved_baths": BathState,
     "moved_verdicts": Verdict,
     "moved_dyeings": Dyeing,
+    "moved_measured": ClothMeasured,
+    "moved_swatches": Swatch,
 }
 
 

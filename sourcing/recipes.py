@@ -89,4 +89,6 @@ def _step(row: Cells) -> Step:
         aired=row["aired"],
         metal=row["metal"],
         begun_c=row["begun_c"],
+        snippet_min=row["snippet_min"],
+        snippet_hands_min=row["snippet_hands_min"],
     )

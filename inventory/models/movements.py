@@ -46,6 +46,8 @@ class Kind(models.TextChoices):
     IRON = "iron"
     CLEAR = "clear"
     CHIP = "chip"
+    SWATCH = "swatch"
+    READ = "read swatch"
 
 
 # What turns a material into the same material in another state: nothing of it may vanish.

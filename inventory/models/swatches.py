@@ -16,6 +16,7 @@ class Swatch(OfPosting):
     number = models.PositiveIntegerField()
     shade = models.CharField(max_length=80, blank=True)
     at = models.DateTimeField()
+    snippet = models.BooleanField(default=False)  # dyed before its cloth, to see the shade
 
     class Meta:
         ordering = ("number",)
@@ -29,7 +30,7 @@ class Swatch(OfPosting):
         )
 
     def __str__(self) -> str:
-        return f"Swatch {self.number}"
+        return f"{'Snippet' if self.snippet else 'Swatch'} {self.number}"
 
 
 class Reading(OfPosting):

@@ -4,7 +4,7 @@ from sourcing.models.claims import Claim
 from sourcing.models.hours import Block, Chore, Hanging, Hours, Weather
 from sourcing.models.pickups import PickUp
 from sourcing.models.recipes import Making, Recipe, RecipeDose, RecipeStep
-from sourcing.models.runs import FastnessWish, Run, ShadeCard
+from sourcing.models.runs import FastnessWish, Run, ShadeCard, Snippet
 from sourcing.models.sources import Agreement, Source
 
 __all__ = [
@@ -22,6 +22,7 @@ __all__ = [
     "RecipeStep",
     "Run",
     "ShadeCard",
+    "Snippet",
     "Source",
     "Weather",
 ]

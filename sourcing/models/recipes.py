@@ -72,6 +72,8 @@ class RecipeStep(OfStudio):
     one_lot = models.BooleanField(default=False)
     aired = models.BooleanField(default=False)
     metal = models.CharField(max_length=20, blank=True)
+    snippet_min = models.PositiveIntegerField(default=0)  # in what is strained; 0: none
+    snippet_hands_min = models.PositiveIntegerField(default=0)
     begun_c = models.SmallIntegerField(null=True, blank=True)  # water of a step without heats
 
     class Meta:
@@ -83,6 +85,10 @@ class RecipeStep(OfStudio):
             models.CheckConstraint(
                 condition=Q(stand_max__isnull=True) | Q(stand_max__gte=models.F("stand_min")),
                 name="step_stands_at_most_no_less_than_at_least",
+            ),
+            models.CheckConstraint(
+                condition=Q(snippet_min__gt=0) | Q(snippet_hands_min=0),
+                name="step_snippet_hands_only_with_a_snippet",
             ),
             models.CheckConstraint(
                 condition=Q(hands_per__in=["load", "run", "kg", "dye load"]),

@@ -46,6 +46,25 @@ class Run(OfStudio):
         return self.code
 
 
+class Snippet(OfStudio):
+    """A snippet of cloth that was dyed in a run's extract before the cloth, and how it looked."""
+
+    run = points_at("sourcing.Run")
+    swatch = is_one_with("inventory.Swatch", related_name="+")
+    good = models.BooleanField()
+    looks = models.CharField(max_length=120, blank=True)  # too pale, as the shade card ...
+
+    class Meta:
+        ordering = ("run", "id")
+        constraints = (
+            SameStudio(field="run", name="snippet_and_its_run_share_a_studio"),
+            SameStudio(field="swatch", name="snippet_and_its_swatch_share_a_studio"),
+        )
+
+    def __str__(self) -> str:
+        return self.looks or ("good" if self.good else "not good")
+
+
 class ShadeCard(OfStudio):
     """A gate: the shade card of a run, and whether it was agreed."""
 

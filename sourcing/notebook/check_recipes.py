@@ -68,8 +68,22 @@ def _steps(steps: list[Row]) -> Found:
         if row.has("begun at") and row.several("heats"):
             note = "A step that is heated begins at the first warmth of its heats. Delete it."
             yield _problem(row, "begun at", f"{row.number('begun at'):f} °C", note)
+        yield from _snippet(row)
         if row.has("strained at") and not row.yes("strain"):
             yield _problem(row, "strain", "no", "It says how warm it is strained. Write yes.")
+
+
+def _snippet(row: Row) -> Found:
+    """A snippet is dyed in what is strained and goes on the same day."""
+    if row.whole("snippet hands") and not row.whole("snippet"):
+        note = "Write how long the snippet stands, or delete its hands."
+        yield _problem(row, "snippet", "", note)
+    if row.whole("snippet") and (
+        not row.yes("strain") or row.yes("night") or row.several("stands")
+    ):
+        note = "A snippet is dyed in what is strained the same day: "
+        note += "write yes under strain, and no night or standing time."
+        yield _problem(row, "snippet", f"{row.whole('snippet')} min", note)
 
 
 def _doses(notebook: Notebook, steps: dict[str, list[Row]]) -> Found:

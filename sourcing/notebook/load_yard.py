@@ -298,8 +298,13 @@ def _step(row: Row) -> dict[str, Any]:
         "aired": row.yes("aired"),
         "metal": row.text("leaves"),
     }
-    # Named only where it says something, so that a recipe without it stays the same version.
-    return values if begun is None else values | {"begun_c": round(begun)}
+    # Named only where they say something, so that a recipe without them stays the same version.
+    later = {
+        "begun_c": None if begun is None else round(begun),
+        "snippet_min": row.whole("snippet") or None,
+        "snippet_hands_min": row.whole("snippet hands") or None,
+    }
+    return values | {name: value for name, value in later.items() if value is not None}
 
 
 def _dose(row: Row, number: int) -> dict[str, Any]:

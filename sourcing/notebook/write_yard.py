@@ -265,6 +265,8 @@ def _step(row: RecipeStep) -> Values:
         "one lot": row.one_lot,
         "aired": row.aired,
         "leaves": row.metal,
+        "snippet": row.snippet_min or None,
+        "snippet hands": row.snippet_hands_min or None,
         "begun at": None if row.begun_c is None else Decimal(row.begun_c),
     }
 

@@ -181,6 +181,8 @@ STEPS = Page(
             "leaves", "choice", "iron", "metal left in pot and cloth", False, ("iron", "copper")
         ),
         Column("begun at", "warmth", "30 °C", "its water, where it is warmed and not heated"),
+        Column("snippet", "minutes", "20 min", "a snippet stands in what is strained first"),
+        Column("snippet hands", "minutes", "10 min", "time at it"),
     ),
     ("recipe", "no"),
     "step",

@@ -63,7 +63,14 @@ class Step:
     one_lot: bool = False  # whole run in one vessel or in rounds of one, then shared out
     aired: bool = False  # only where it is aired
     metal: str = ""  # leaves this metal in the vessel and the cloth
+    snippet_min: int = 0  # a snippet of the cloth stands in the strained extract first; 0: none
+    snippet_hands_min: int = 0
     begun_c: int | None = None  # warmth of the water of an unheated step, where not the tap's
+
+    @property
+    def takes_snippet(self) -> bool:
+        """Whether a snippet is dyed before the cloth: only in what is strained and goes on."""
+        return bool(self.snippet_min and self.strain and not self.night and not self.stand_min)
 
 
 @dataclass(frozen=True, slots=True)

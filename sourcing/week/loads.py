@@ -12,6 +12,8 @@ from sourcing.week.fits import Fit, Round
 from sourcing.week.plan import Placed
 from sourcing.week.stages import Stage
 
+SNIPPET = "snippet"  # the word on the sheet
+
 
 def placed_steps(fits: list[Fit], run: str, desk: Desk) -> tuple[Placed, ...]:
     """A run's loads as the plan shows them."""
@@ -20,25 +22,40 @@ def placed_steps(fits: list[Fit], run: str, desk: Desk) -> tuple[Placed, ...]:
         load = 0
         for number, done in enumerate(fit.rounds):
             last = number + 1 == len(fit.rounds)
-            rows = _round_rows(done, fit.stage, run, desk, fit.held_until if last else done.free_at)
+            held = fit.held_until if last else done.free_at
+            taken = fit.stage.snippet_hands if last else 0
+            rows = _round_rows(done, fit.stage, run, desk, held, done.hands_min - taken)
+            round_number = max(fit.stage.round_of[0], number + 1)
             for row in rows:
                 load += 1
-                round_number = max(fit.stage.round_of[0], number + 1)
                 steps.append(replace(row, load=load, round=round_number))
+            if last and fit.stage.step.takes_snippet:
+                steps.append(_snippet(done, fit.stage, run, round_number, desk))
     return tuple(steps)
 
 
-def _round_rows(done: Round, stage: Stage, run: str, desk: Desk, held: int) -> list[Placed]:
+def _snippet(done: Round, stage: Stage, run: str, number: int, desk: Desk) -> Placed:
+    """A snippet of the cloth in a jug of the strained extract, before the cloth goes in."""
+    since = done.end + stage.step.cool_min + stage.pause_after - stage.step.snippet_min
+    start = desk.calendar.moment(since)
+    end = desk.calendar.moment(since + stage.step.snippet_min)
+    return Placed(run, SNIPPET, SNIPPET, 1, number, "", "", start, end, end, stage.snippet_hands,
+                  attended_until=end)  # fmt: skip
+
+
+def _round_rows(
+    done: Round, stage: Stage, run: str, desk: Desk, held: int, hands_min: int
+) -> list[Placed]:
     moment = desk.calendar.moment
     heats = stage.heats
     hold = sum(heat[2] for heat in heats)
     count = max(1, len(done.loads))
-    hands = [done.hands_min // count + (1 if n < done.hands_min % count else 0)
+    hands = [hands_min // count + (1 if n < hands_min % count else 0)
              for n in range(count)]  # fmt: skip
     if not done.loads:
         return [
             Placed(run, stage.step.name, stage.step.kind, 1, 1, "", "", moment(done.start),
-                   moment(done.end), moment(held), done.hands_min,
+                   moment(done.end), moment(held), hands_min,
                    weight_mg=stage.weight_mg, attended_until=moment(done.attended_until))
         ]  # fmt: skip
     return [

@@ -206,6 +206,7 @@ class Rounds:
         way = self.ways.of(stage, option)
         by_load = step.hands_per == "load"
         hands = way.hands_min if by_load else hands_of_round(stage, number, option.rounds)
+        hands += stage.snippet_hands if number + 1 == option.rounds else 0
         if hands > there:
             return Push("hands", "", step.name, minute, self._next_day(index), hands, there)
         # The cheap look first: most moments fail because a vessel is held right now.
@@ -215,6 +216,7 @@ class Rounds:
         taken: dict[str, tuple[str, int, int]] = {}
         if stage.heats:
             after = step.stand_min if step.kind == "after-bath" else 0
+            after += step.cool_min + stage.pause_after if step.takes_snippet else 0
             rings = self._rings_for(
                 way, step.name, minute, index, day.closes - after if any_ring else NEVER
             )
@@ -231,6 +233,8 @@ class Rounds:
             attended = (
                 end if step.kind == "after-bath" else minute + (stage.hands_per_load or hands)
             )
+        if step.takes_snippet:
+            attended = max(attended, end + step.cool_min + stage.pause_after)
         if attended > day.closes:
             later = self._next_opening(index)
             return Push("attended", "", step.name, minute, later, attended - minute)

@@ -50,8 +50,9 @@ class Stage:
     hands_per_load: int  # of each load, when hands go by the load
     heats: tuple[tuple[int, int, int], ...]  # start °C, goal °C, hold minutes
     same: bool  # in the vessels of the stage before
-    pause_after: int  # straining before the next stage
+    pause_after: int  # straining and a snippet before the next stage
     round_of: tuple[int, int] = (1, 1)
+    snippet_hands: int = 0  # after the last of its rounds
 
     @property
     def heated(self) -> bool:
@@ -342,8 +343,17 @@ def _stage(
         hands_per_load=per_load,
         heats=_heats(step, before, litres, weight_mg, recipe, room),
         same="same" in step.vessels and index > 0,
-        pause_after=house.strain + house.strain_per_load * dye_loads if step.strain else 0,
+        pause_after=_pause_after(step, dye_loads, house),
+        snippet_hands=step.snippet_hands_min if step.takes_snippet else 0,
     )
+
+
+def _pause_after(step: Step, dye_loads: int, house: House) -> int:
+    """Minutes between a step and the next: straining into the pots, then a snippet in a jug."""
+    if not step.strain:
+        return 0
+    snippet = step.snippet_min if step.takes_snippet else 0
+    return house.strain + house.strain_per_load * dye_loads + snippet
 
 
 def _dye_loads(

@@ -14,6 +14,7 @@ from django.db import IntegrityError, connection, models, transaction
 
 from inventory.models import Lot, Studio
 from inventory.models.scope import NoStudioNamed
+from inventory.swatches import keep_swatch, swatch_of
 from sourcing import models as tables
 from sourcing.models import (
     Agreement,
@@ -30,10 +31,12 @@ from sourcing.models import (
     RecipeStep,
     Run,
     ShadeCard,
+    Snippet,
     Source,
     Weather,
 )
 from sourcing.notebook.load import load_files
+from sourcing.snippets import record_snippet
 from tests.sourcing.notebook.desk import altered, yard_files
 from tests.sourcing.week.pellitory import MONDAY, MONDAY_0730, nov
 
@@ -124,7 +127,23 @@ def _claim(studio: Studio, **more: object) -> Claim:
     )
 
 
-MAKE: dict[str, Callable[[Studio], models.Model]] = {"Site": _site, "Claim": _claim}
+def _swatch(studio: Studio) -> models.Model:
+    entry = uuid4()
+    keep_swatch(studio, entry=entry, at=MONDAY_0730, lot="W-88")
+    return swatch_of(studio, entry)
+
+
+def _snippet(studio: Studio) -> models.Model:
+    record_snippet(studio, entry=uuid4(), at=MONDAY_0730, run="A", lot="W-88", good=True)
+    return Snippet.objects.of(studio).get()
+
+
+MAKE: dict[str, Callable[[Studio], models.Model]] = {
+    "Site": _site,
+    "Claim": _claim,
+    "Swatch": _swatch,
+    "Snippet": _snippet,
+}
 
 
 def run(studio: Studio) -> Run:

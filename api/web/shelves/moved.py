@@ -186,6 +186,8 @@ SENTENCES: dict[str, Callable[[Moved], str]] = {
     "iron": _went,
     "clear": _went,
     "chip": _went,
+    "swatch": _just("has a swatch in the book"),
+    "read swatch": lambda row: "a swatch was read",
 }
 
 

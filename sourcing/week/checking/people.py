@@ -102,6 +102,9 @@ def hands_used(sheets: list[Sheet], made: tuple[Placed, ...], week: Week, ground
         for stage in sheet.stages:
             for load in stage.loads:
                 used[ground.day_of(load.start)][sheet.site] += load.placed.hands_min
+        for placed in sheet.snippets:
+            day = ground.day_of(minute_of(placed.start))
+            used[day][sheet.site] += placed.hands_min
     for placed in made:
         site = ground.vessels[placed.vessel].site if placed.vessel in ground.vessels else ""
         used[ground.day_of(minute_of(placed.start))][site] += placed.hands_min

@@ -29,6 +29,7 @@ from sourcing.week.checking.people import (
     hands_used,
 )
 from sourcing.week.checking.sheet import Sheet, sheet_of
+from sourcing.week.checking.snippets import faults_in_snippets
 from sourcing.week.checking.straining import faults_in_topping_up
 from sourcing.week.checking.taking import faults_in_claims, faults_in_takes
 from sourcing.week.checking.working import faults_in_steps
@@ -84,4 +85,5 @@ def _of_one(sheet: Sheet, ground: Ground) -> Iterator[Fault]:
         yield from faults_in_metal(sheet, ground)
         yield from faults_in_warnings(sheet, ground)
         yield from faults_in_topping_up(sheet, ground)
+        yield from faults_in_snippets(sheet, ground)
     yield from faults_in_takes(sheet, ground)

@@ -15,6 +15,7 @@ from sourcing.week.facts import Recipe, RunFacts, Step
 from sourcing.week.plan import Answer, Placed, Take
 
 MAKES = "make "  # a bath that is made for a run
+SNIPPET = "snippet"  # dyed in a jug of the extract before the cloth
 STANDS_ATTENDED = "after-bath"  # its standing is watched, so it is no standing overnight
 
 
@@ -91,6 +92,7 @@ class Sheet:
     site: str
     stages: list[Stage]
     strangers: list[Placed] = field(default_factory=list)  # steps that the recipe has not
+    snippets: list[Placed] = field(default_factory=list)
 
     @property
     def code(self) -> str:
@@ -244,10 +246,12 @@ def sheet_of(answer: Answer, ground: Ground) -> Sheet:
     strangers = [
         placed
         for placed in answer.steps
-        if placed.step not in known and not placed.step.startswith(MAKES)
+        if placed.step not in known and not placed.step.startswith(MAKES) and placed.kind != SNIPPET
     ]
+    snippets = [placed for placed in answer.steps if placed.kind == SNIPPET]
     fibre = fibre_taken(answer.takes, run, ground)
-    return Sheet(run, recipe, answer, fibre, _site(answer, fibre, ground), stages, strangers)
+    return Sheet(run, recipe, answer, fibre, _site(answer, fibre, ground), stages, strangers,
+                 snippets)  # fmt: skip
 
 
 def with_wetting(recipe: Recipe, run: RunFacts, ground: Ground) -> Recipe:

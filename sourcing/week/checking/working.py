@@ -81,8 +81,13 @@ def released(sheet: Sheet, before: Stage, ground: Ground, *, dyes: int) -> int |
     if stands(step):
         return max(load.lit_until for load in before.loads) + step.stand_min
     if step.strain:
-        return before.end + step.cool_min + straining(dyes, ground)
+        return before.end + step.cool_min + straining(dyes, ground) + snippet_min(step)
     return before.end + step.cool_min
+
+
+def snippet_min(step: Step) -> int:
+    """Minutes for a snippet in what is strained and goes on the same day."""
+    return 0 if step.night or step.stand_min or not step.strain else step.snippet_min
 
 
 def straining(dyes: int, ground: Ground) -> int:

@@ -88,6 +88,7 @@ def test_no_entry_breaks_the_page_even_with_nothing_in_it(kind: str) -> None:
                 came_out="boiled brown",
             ),
         ),
+        ("W-101 has a swatch in the book", Moved(AT, "swatch", about=("W-101",))),
         (
             "an entry put right: J2 +50 mL",
             Moved(AT, "correct", (part("J2", 50_000, 750_000, unit="µL"),)),

@@ -406,6 +406,22 @@ def test_a_page_that_is_there_twice_is_refused() -> None:
         pytest.param(
             "steps.csv",
             f"leaves\n{SCOUR}",
+            f"leaves,snippet\n{SCOUR},20 min",
+            'steps.csv, line 2, column snippet: "20 min" stands there. A snippet is dyed in what '
+            "is strained the same day: write yes under strain, and no night or standing time.",
+            id="a snippet in what is not strained",
+        ),
+        pytest.param(
+            "steps.csv",
+            f"leaves\n{SCOUR}",
+            f"leaves,snippet hands\n{SCOUR},10 min",
+            "steps.csv, line 2, column snippet: "
+            "Write how long the snippet stands, or delete its hands.",
+            id="hands at no snippet",
+        ),
+        pytest.param(
+            "steps.csv",
+            f"leaves\n{SCOUR}",
             f"leaves,begun at\n{SCOUR},30 °C",
             'steps.csv, line 2, column begun at: "30 °C" stands there. '
             "A step that is heated begins at the first warmth of its heats. Delete it.",

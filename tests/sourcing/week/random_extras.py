@@ -49,7 +49,15 @@ def _expert(recipe: Recipe, dice: Random) -> Recipe:
         steps.insert(_place_for_wetting(steps, dice), _wet_out())
     if dice.random() < 0.7:
         steps = [row for step in steps for row in _and_its_rinse(step, dice)]
+    steps = [_tried_first(step, dice) for step in steps]
     return replace(recipe, steps=tuple(steps), depth=dice.randint(1, 5))
+
+
+def _tried_first(step: Step, dice: Random) -> Step:
+    """Half of the extracts are tried on a snippet."""
+    if not step.strain or dice.random() < 0.5:
+        return step
+    return replace(step, snippet_min=dice.choice((10, 30)), snippet_hands_min=dice.choice((0, 10)))
 
 
 def _place_for_wetting(steps: list[Step], dice: Random) -> int:

@@ -179,7 +179,7 @@ def test_a_notebook_with_warm_rinses_and_streaky_wool_is_written_as_it_was_read(
         once = written()
         raise _Undone
     assert b"Low Sun,4,for re-dyeing,streaky" in once["fibre.csv"]
-    assert b",45 \xc2\xb0C\r\n" in once["steps.csv"]
+    assert ",45 °C," in once["steps.csv"].decode()
     assert ",60 g per m²,90 cm," in once["fibre.csv"].decode()
 
     load_files(once)
