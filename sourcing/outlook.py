@@ -11,7 +11,7 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
-from django.db.models import OuterRef, Q, QuerySet, Subquery, Sum
+from django.db.models import Q, QuerySet
 
 from inventory.errors import NoZone
 from inventory.models import Dyestuff, PieceWeighing, Site, Studio, StudioRule, Water
@@ -24,22 +24,19 @@ from sourcing.models import (
     Agreement,
     Block,
     Chore,
-    Claim,
-    FastnessWish,
     Hanging,
     Hours,
     Making,
     PickUp,
     RecipeDose,
     RecipeStep,
-    Run,
-    ShadeCard,
     Source,
     Weather,
 )
 from sourcing.opening import HoursOf, days_open
 from sourcing.recipes import doses_of, heats_of, recipe_of, steps_of
 from sourcing.versions import names_of, wanted_recipes
+from sourcing.wanted import promised_in, runs_in, wanted_queries
 from sourcing.week import facts
 
 if TYPE_CHECKING:
@@ -90,7 +87,7 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
         figures=figures,
         recipes=recipes,
         makings=tuple(_making(row) for row in _by(rows["makings"], "bath")),
-        runs=_runs(studio, rows["wishes"], names, zone),
+        runs=runs_in(rows, names, zone),
         hours=days_open(_hours(rows["hours"], sites), first=today, days=reach, zone=zone),
         blocks=tuple(_block(row, zone) for row in _by(rows["blocks"], "since", "code")),
         chores=tuple(_chore(row, zone) for row in _by(rows["chores"], "day", "what")),
@@ -101,7 +98,7 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
             facts.Weather(row["day"], row["frost"], row["aired"])
             for row in _by(rows["weather"], "day")
         ),
-        promised=_promised(studio),
+        promised=promised_in(rows),
         sites=tuple(sites.values()) or ("",),
         fugitive=frozenset(row["name"] for row in rows["dyestuffs"] if row["fugitive"]),
         hazards=tuple(
@@ -110,22 +107,9 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
     )
 
 
-def _promised(studio: Studio) -> tuple[facts.Promised, ...]:
-    """What is claimed for runs that are not finished; a lot claimed twice for one run adds up."""
-    rows = (
-        Claim.objects.of(studio)
-        .filter(released_at__isnull=True, run__finished_at__isnull=True)
-        .order_by("run__code", "lot__code")
-        .values_list("run__code", "lot__code")
-        .annotate(amount_in_all=Sum("amount"))
-    )
-    return tuple(facts.Promised(*row) for row in rows)
-
-
 def _rows(studio: Studio, at: datetime, today: date) -> dict[str, list[Cells]]:
     """All the small tables in one question; what is over and done with stays behind."""
     recipes = wanted_recipes(studio)
-    open_runs = Run.objects.of(studio).filter(finished_at__isnull=True)
     keys = recipes.values("pk")
     wanted: dict[str, QuerySet[Any]] = {
         "rules": StudioRule.objects.of(studio),
@@ -137,7 +121,6 @@ def _rows(studio: Studio, at: datetime, today: date) -> dict[str, list[Cells]]:
         "steps": RecipeStep.objects.of(studio).filter(recipe__in=keys),
         "doses": RecipeDose.objects.of(studio).filter(recipe__in=keys),
         "makings": Making.objects.of(studio),
-        "wishes": FastnessWish.objects.of(studio).filter(run__in=open_runs.values("pk")),
         "hours": Hours.objects.of(studio).filter(
             Q(day__isnull=True) | Q(day__gte=today), Q(last_on__isnull=True) | Q(last_on__gte=today)
         ),
@@ -150,6 +133,7 @@ def _rows(studio: Studio, at: datetime, today: date) -> dict[str, list[Cells]]:
             Q(last_on__isnull=True) | Q(last_on__gte=today)
         ),
         "pickups": PickUp.objects.of(studio).filter(at__gte=at - LOOKED_BACK),
+        **wanted_queries(studio),
     }
     return gather(wanted)
 
@@ -256,55 +240,6 @@ def _making(row: Cells) -> facts.Making:
         heats=heats_of(row["heats"]),
         hands_min=row["hands_min"],
         vessels=tuple(row["vessels"]),
-    )
-
-
-def _runs(
-    studio: Studio, wishes: Sequence[Cells], names: Mapping[int, str], zone: ZoneInfo
-) -> tuple[facts.RunFacts, ...]:
-    """Open runs by code, with their gates."""
-    card = ShadeCard.objects.of(studio).filter(run=OuterRef("pk")).values("approved")[:1]
-    rows = (
-        Run.objects.of(studio)
-        .filter(finished_at__isnull=True)
-        .select_related("recipe", "fibre_lot", "jar", "group_block")
-        .annotate(card=Subquery(card))
-        .order_by("code")
-    )
-    of_run: dict[int, list[Cells]] = {}
-    for row in _by(wishes, "run_id", "what"):
-        of_run.setdefault(row["run_id"], []).append(row)
-    return tuple(_run(row, of_run.get(row.pk, []), names, zone) for row in rows)
-
-
-def _run(run: Any, wishes: list[Cells], names: Mapping[int, str], zone: ZoneInfo) -> facts.RunFacts:
-    return facts.RunFacts(
-        code=run.code,
-        shade=run.recipe.shade,
-        recipe=names[run.recipe_id],
-        fibre=run.fibre,
-        weight_mg=run.weight_mg,
-        fibre_lot=run.fibre_lot.code if run.fibre_lot else "",
-        due=_local(run.due, zone),
-        jar=run.jar.code if run.jar else "",
-        for_whom=run.for_whom,
-        client=run.client,
-        shade_card=None if run.card is None else facts.ShadeCard(approved=run.card),
-        wishes=tuple(
-            facts.FastnessWish(
-                what=row["what"],
-                wanted=row["wanted"],
-                reading=row["reading"],
-                begun_on=row["begun_on"],
-                days=row["days"],
-                accepted_in_writing=row["accepted_in_writing"],
-            )
-            for row in wishes
-        ),
-        group_block=run.group_block.code if run.group_block else "",
-        people=run.people,
-        begun=run.begun,
-        fibre_needed_by=run.fibre_needed_by,
     )
 
 

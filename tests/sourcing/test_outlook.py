@@ -41,7 +41,7 @@ from tests.sourcing.notebook.desk import altered, pages, yard_files
 from tests.sourcing.week.pellitory import FACTS, MONDAY, MONDAY_0730, nov
 
 pytestmark = pytest.mark.django_db
-QUESTIONS = 10  # of the whole, budget of the design for placing
+QUESTIONS = 7  # of the whole; with the studio's own name a page asks eight, its budget
 
 
 def yard(files: dict[str, bytes] | None = None) -> Studio:
