@@ -1,0 +1,147 @@
+"""Which lots of fibre serve a run: in one state, enough, plain before dyed, or what is lacking."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from inventory.science.facts import FibreFacts
+from inventory.science.figures import Figure
+from sourcing.week.facts import Recipe, RunFacts
+from sourcing.week.larder import Larder, Pick
+from sourcing.week.moments import minute_of
+from sourcing.week.over_dyeing import is_dyed, over_note, why_not_over
+from sourcing.week.plan import Reason, Shortage
+from sourcing.week.reasons import because
+from sourcing.week.stages import needed_steps
+from sourcing.week.words import figure_in_words, grams, moment_in_words
+
+if TYPE_CHECKING:
+    from sourcing.week.wants import Wants
+
+
+def want_fibre(
+    run: RunFacts, recipe: Recipe, larder: Larder, wants: Wants, without: frozenset[str]
+) -> None:
+    """The lots of fibre in one state that serve the run, or by how much the best are short."""
+    loss, figure = larder.loss(run.fibre)
+    best: tuple[tuple[int, bool, int, int, str], list[FibreFacts], int, int] | None = None
+    scours = any(step.kind == "scour" for step in recipe.steps)
+    for group in larder.fibre_groups(run, depth=recipe.depth, without=without, site=wants.site):
+        if recipe.mordant and group[0].mordant not in ("", recipe.mordant):
+            continue
+        raw = not group[0].scoured and recipe.needs_scoured
+        if raw and not scours:
+            codes = ", ".join(fibre.code for fibre in group)
+            text = f"{codes} is not scoured, and {recipe.shade} has no scour: scour it first"
+            wants.lacking.append(Reason("scour", group[0].code, text))
+            continue
+        if _lacks_mordant(recipe, group[0]):
+            codes = ", ".join(fibre.code for fibre in group)
+            has = f"{group[0].mordant_percent} %" if group[0].mordant else "none"
+            text = (
+                f"{codes} has {has} of {recipe.mordant}, {recipe.mordant_percent} % wanted, and "
+                f"{recipe.shade} has no mordant step: mordant it first"
+            )
+            wants.lacking.append(Reason("mordant", group[0].code, text))
+            continue
+        need = Fraction(run.weight_mg) / (1 - loss) if raw else Fraction(run.weight_mg)
+        there = sum(larder.left[fibre.code] for fibre in group)
+        lacks = max(Fraction(0), need - there) * ((1 - loss) if raw else 1)
+        ready = max(larder.fibre_from(fibre) for fibre in group)
+        steps = len(needed_steps(recipe, group[0]))
+        dyed = is_dyed(group[0])
+        rank = (round(lacks), dyed, ready, steps, min(fibre.code for fibre in group))
+        if best is None or rank < best[0]:
+            best = (rank, group, round(need), there)
+    if best is None:
+        _no_fibre(run, recipe, larder, wants)
+        return
+    _, group, need_mg, there = best
+    wants.fibre = group[0]
+    wants.lacking.clear()
+    raw = not group[0].scoured and recipe.needs_scoured
+    if raw and figure is not None:
+        wants.reasons.append(_scour_reason(run, need_mg, figure))
+    _take_fibre(run, group, need_mg, there, larder, wants, raw=raw)
+    if wants.short:
+        wants.notes.extend(f"not counted: {why}" for why in _dyed_before(run, recipe, larder))
+
+
+def _dyed_before(run: RunFacts, recipe: Recipe, larder: Larder) -> Iterator[str]:
+    """Why lots of the run's fibre that have a shade in them do not count."""
+    for fibre in larder.facts.shelf.fibre:
+        why = why_not_over(fibre, run, recipe.depth)
+        if why and fibre.fibre == run.fibre and not run.fibre_lot:
+            yield why
+
+
+def _lacks_mordant(recipe: Recipe, fibre: FibreFacts) -> bool:
+    """Whether a fibre has too little of the recipe's mordant and no step gives it."""
+    if not recipe.mordant or any(step.kind == "mordant" for step in recipe.steps):
+        return False
+    return fibre.mordant != recipe.mordant or fibre.mordant_percent < recipe.mordant_percent
+
+
+def _take_fibre(
+    run: RunFacts,
+    group: list[FibreFacts],
+    need_mg: int,
+    there: int,
+    larder: Larder,
+    wants: Wants,
+    *,
+    raw: bool,
+) -> None:
+    if there < need_mg:
+        state = "unscoured" if raw else "scoured"
+        text = (
+            f"{run.fibre} short by {grams(need_mg - there)}: {grams(need_mg)} {state} wanted, "
+            f"{grams(there)} left"
+        )
+        wants.short.append(Shortage("fibre", run.fibre, need_mg - there, "mg", None, text))
+        return
+    left, dry = need_mg, False
+    for fibre in sorted(group, key=lambda row: (larder.fibre_from(row), row.code)):
+        if left <= 0:
+            break
+        taken = min(left, larder.left[fibre.code])
+        begins = larder.fibre_from(fibre)
+        last = larder.fibre_good_to(fibre)
+        damp = None if last is None else last.figure
+        wants.picks.append(Pick(fibre.code, fibre.fibre, taken, "mg", "", begins,
+                                None if last is None else last.day, keeps=damp))  # fmt: skip
+        left -= taken
+        dry = dry or not fibre.damp
+        if is_dyed(fibre):
+            wants.notes.append(over_note(fibre))
+        if fibre.arrives_at is not None and minute_of(fibre.arrives_at) >= begins:
+            here = larder.moment(begins)
+            text = f"{fibre.code} arrives {moment_in_words(here, larder.facts.zone)}"
+            wants.waits.append(Reason("arrival", fibre.code, text, here))
+    # One dry lot among damp ones is wetted out, and the others with it.
+    wants.fibre = replace(group[0], damp=not dry)
+
+
+def _scour_reason(run: RunFacts, need_mg: int, figure: Figure) -> Reason:
+    text = f"{grams(need_mg)} unscoured for {grams(run.weight_mg)} scoured"
+    return Reason("scour", run.fibre, text, figure=figure_in_words(figure), own=figure.own)
+
+
+def _no_fibre(run: RunFacts, recipe: Recipe, larder: Larder, wants: Wants) -> None:
+    """No lot of the fibre counts: say which are left out and why."""
+    shelf = larder.facts.shelf.fibre
+    same = [
+        row for row in shelf if row.fibre == run.fibre and row.code == (run.fibre_lot or row.code)
+    ]
+    for row in same:
+        why = larder.fibre_left_out(row) or why_not_over(row, run, recipe.depth)
+        if why:
+            damp = larder.fibre_good_to(row) if "damp" in why else None
+            wants.lacking.append(
+                because("fibre state", row.code, why, None if damp is None else damp.figure)
+            )
+    text = f"{run.fibre} short by {grams(run.weight_mg)}: none left that counts"
+    wants.short.append(Shortage("fibre", run.fibre, run.weight_mg, "mg", None, text))
