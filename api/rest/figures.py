@@ -6,7 +6,7 @@ A row of the sums has its unit at the end of its property's name; numbers are de
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -46,9 +46,33 @@ class Asked:
     name: str = ""
     page: int = 1
 
-    def lets_through(self, row: Json) -> bool:
-        wanted = {"kind": self.kind, "item": self.item, "property": self.name}
-        return all(row[key] == value for key, value in wanted.items() if value)
+    def lets_through(self, row: Found) -> bool:
+        return (
+            self.kind in ("", row.kind)
+            and self.item in ("", row.item)
+            and self.name in ("", row.name)
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class OfSums:
+    """A figure of the sums: the studio's own or the shipped one, and which of them is in use."""
+
+    figure: Figure
+    in_use: bool
+    note: str = ""
+    kind = SUMS
+
+    @property
+    def item(self) -> str:
+        return self.figure.item
+
+    @property
+    def name(self) -> str:
+        return self.figure.name
+
+
+Found = Row | OfSums
 
 
 class FiguresView(APIView):
@@ -70,7 +94,10 @@ def asked_of(query: QueryDict) -> Asked:
 
 
 def figures_as_json(question: Question, asked: Asked) -> Json:
-    """One page of rows, how many there are, and where the next page is."""
+    """One page of rows, how many there are, and where the next page is.
+
+    The catalogue has thousands of rows, so only those of the page are put into words.
+    """
     rows = [row for row in _all(question, asked.kind) if asked.lets_through(row)]
     _must_fit(asked, rows)
     first, last = (asked.page - 1) * ROWS_AT_MOST, asked.page * ROWS_AT_MOST
@@ -81,29 +108,34 @@ def figures_as_json(question: Question, asked: Asked) -> Json:
         "rows_at_most": ROWS_AT_MOST,
         "count": len(rows),
         "next": _next(question, asked) if last < len(rows) else None,
-        "rows": rows[first:last],
+        "rows": [_shown(row) for row in rows[first:last]],
         "ranges": list(_ranges(asked)),
     }
 
 
-def _all(question: Question, kind: str) -> Iterator[Json]:
+def _all(question: Question, kind: str) -> Iterator[Found]:
     """The figures of the sums, then the catalogue in the order of its tables."""
     if kind in ("", SUMS):
         for standing in figures_at(question.studio, at=question.at):
             yield from _standing(standing)
     if kind != SUMS:
         for thing in library().things:
-            yield from (_row(row) for row in thing.rows)
+            yield from thing.rows
 
 
-def _standing(row: Standing) -> Iterator[Json]:
+def _standing(row: Standing) -> Iterator[OfSums]:
     """The studio's own figure where it has one, and the shipped one, which of them is in use."""
     for figure in (row.own, row.shipped):
         if figure is not None:
-            yield _figure(figure, in_use=figure is row.used, note=row.note if figure.own else "")
+            yield OfSums(figure, figure is row.used, row.note if figure.own else "")
 
 
-def _figure(row: Figure, *, in_use: bool, note: str) -> Json:
+def _shown(row: Found) -> Json:
+    return _figure(row) if isinstance(row, OfSums) else _row(row)
+
+
+def _figure(of: OfSums) -> Json:
+    row = of.figure
     return {
         "kind": SUMS,
         "item": row.item,
@@ -111,7 +143,7 @@ def _figure(row: Figure, *, in_use: bool, note: str) -> Json:
         "low": _number(row.low),
         "typical": _number(row.value),
         "high": _number(row.high),
-        "words": note or None,
+        "words": of.note or None,
         "unit": None,
         "case": None,
         "basis": row.basis,
@@ -119,7 +151,7 @@ def _figure(row: Figure, *, in_use: bool, note: str) -> Json:
         "known_on": None,
         "own": row.own,
         "since": _day(row.since),
-        "in_use": in_use,
+        "in_use": of.in_use,
     }
 
 
@@ -158,9 +190,9 @@ def _ranges(asked: Asked) -> Iterator[Json]:
         yield {"unit": unit, "low": _number(reach.low), "high": _number(reach.high)}
 
 
-def _must_fit(asked: Asked, rows: Iterable[Json]) -> None:
+def _must_fit(asked: Asked, rows: Sequence[Found]) -> None:
     """Filters that fit no row, and a page past the last, are said, not answered with nothing."""
-    count = len(list(rows))
+    count = len(rows)
     if not count:
         wanted = {"kind": asked.kind, "item": asked.item, "property": asked.name}
         said = listed(f"{key} “{value}”" for key, value in wanted.items() if value)
