@@ -91,7 +91,7 @@ def _on(engine: str, number: int) -> Iterator[Row]:
             assert running.stdout is not None
             for line in running.stdout:
                 row = from_line(line)
-                print(f"… {row.what}: {row.measured}", file=sys.stderr)
+                print(f"… {'  '.join(filter(None, row.cells))}", file=sys.stderr, flush=True)
                 yield row
         if running.returncode:
             raise SystemExit(running.returncode)
