@@ -234,7 +234,7 @@ def _hands(facts: WeekFacts, easing: Easing, grains: int) -> WeekFacts:
     """More minutes on a day that is open already: its first row of hours has them."""
     hours = list(facts.hours)
     for index, row in enumerate(hours):
-        if _is_in(row, easing):
+        if is_in(row, easing):
             hours[index] = replace(row, hands_min=row.hands_min + grains)
             break
     return replace(facts, hours=tuple(hours))
@@ -243,7 +243,7 @@ def _hands(facts: WeekFacts, easing: Easing, grains: int) -> WeekFacts:
 def _longer_day(facts: WeekFacts, easing: Easing, grains: int) -> WeekFacts:
     """Somebody stays so many minutes longer than the last who is in."""
     hours = list(facts.hours)
-    there = [n for n, row in enumerate(hours) if _is_in(row, easing)]
+    there = [n for n, row in enumerate(hours) if is_in(row, easing)]
     if there:
         last = max(there, key=lambda n: hours[n].closes)
         closes = hours[last].closes + timedelta(minutes=grains)
@@ -251,7 +251,7 @@ def _longer_day(facts: WeekFacts, easing: Easing, grains: int) -> WeekFacts:
     return replace(facts, hours=tuple(hours))
 
 
-def _is_in(row: DayHours, easing: Easing) -> bool:
+def is_in(row: DayHours, easing: Easing) -> bool:
     """Whether a row of hours is the easing's day and site, with somebody in."""
     return row.day == easing.day and row.hands_min > 0 and row.site in ("", easing.what)
 

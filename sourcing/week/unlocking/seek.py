@@ -42,7 +42,8 @@ class Trials:
     def place(self, pulled: Pulled) -> tuple[Answer, Desk]:
         """The run's answer with so many grains of each easing, and the desk it lies on."""
         facts = self.facts
-        for easing, grains in pulled:
+        # A day is opened before somebody can stay longer on it.
+        for easing, grains in sorted(pulled, key=lambda row: row[0].kind != "open day"):
             facts = eased(facts, easing, grains)
         desk = desk_at(self.turn, facts, days=self.days, like=self.like)
         run = next(row for row in facts.runs if row.code == self.run.code)

@@ -17,6 +17,7 @@ from sourcing.week.unlocking.easing import (
     UL_PER_ML,
     Easing,
     arrivals,
+    is_in,
     usual_hours,
 )
 from sourcing.week.words import (
@@ -144,16 +145,16 @@ def _hours(easing: Easing, grains: int, facts: WeekFacts) -> Change:
     assert easing.day is not None
     day = _day(easing.day, facts)
     place = f" at {easing.what}" if easing.what else ""
-    if easing.kind == "longer day":
-        rows = [row for row in facts.hours if row.day == easing.day and row.hands_min > 0
-                and row.site in ("", easing.what)]  # fmt: skip
-        closes = max(row.closes for row in rows)
-        until = closes + timedelta(minutes=grains)
-        text = f"somebody there{place} until {until.astimezone(facts.zone):%H:%M} on {day}"
-        return Change("longer day", easing.what, grains, "min", text, since=closes, until=until)
     opens, closes_at = usual_hours(facts)
     since, until = (datetime.combine(easing.day, clock, tzinfo=facts.zone)
                     for clock in (opens, closes_at))  # fmt: skip
+    if easing.kind == "longer day":
+        # On a day that is shut as things are, longer than on a usual one.
+        there = [row.closes for row in facts.hours if is_in(row, easing)]
+        closes = max(there, default=until)
+        until = closes + timedelta(minutes=grains)
+        text = f"somebody there{place} until {until.astimezone(facts.zone):%H:%M} on {day}"
+        return Change("longer day", easing.what, grains, "min", text, since=closes, until=until)
     if easing.kind == "open day":
         text = f"{grains} min of hands{place} on {day}, {opens:%H:%M} to {closes_at:%H:%M}"
         return Change("hands", easing.what, grains, "min", text, since=since, until=until)

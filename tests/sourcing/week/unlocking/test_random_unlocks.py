@@ -141,3 +141,15 @@ def _with(facts: WeekFacts, pulled: Pulled) -> WeekFacts:
     for easing, grains in pulled:
         facts = eased(facts, easing, grains)
     return facts
+
+
+def test_short_periods_are_gone_through_as_well() -> None:
+    """In one day a shut day may have to be opened and be longer than usual."""
+    kinds = [
+        {change.kind for change in unlock.changes}
+        for number in (5, 15, 46)
+        for answer in project(studio(number), days=1, unlocks=True).answers
+        for unlock in answer.unlocks
+    ]
+
+    assert any({"hands", "longer day"} <= found for found in kinds)
