@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 import time
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from io import BytesIO
 from typing import Any
 
@@ -30,9 +30,12 @@ class Service:
         """What an address answers; anything but 200 stops the run."""
         heads: dict[str, Any] = {}
 
-        def start(status: str, pairs: Iterable[tuple[str, str]], *_: object) -> None:
+        def start(
+            status: str, pairs: list[tuple[str, str]], fault: Any = None, /
+        ) -> Callable[[bytes], object]:
             heads.update(pairs)
             heads["status"] = int(status.split()[0])
+            return lambda _: None
 
         found = self._application(_environ(address, gzip=gzip), start)
         body = b"".join(found)

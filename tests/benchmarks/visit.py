@@ -70,5 +70,5 @@ def fetched(service: Service, address: str) -> dict[str, int]:
 def _longest(service: Service, *, quick: bool) -> str:
     """The address of the thing whose page has most to it."""
     text = service.get(at("/figures/"))[2].decode()
-    found = sorted(set(re.findall(r"href=\"(/figures/[a-z-]+/[a-z0-9-]+/)", text)))
+    found: list[str] = sorted(set(re.findall(r"href=\"(/figures/[a-z-]+/[a-z0-9-]+/)", text)))
     return max(found[:5] if quick else found, key=lambda address: len(service.get(at(address))[2]))
