@@ -33,7 +33,7 @@ def folder(path: Path, files: dict[str, bytes]) -> Path:
 def test_load_says_what_is_new_and_then_that_nothing_is() -> None:
     first = run("load", YARD)
 
-    assert first.startswith("Pellitory Yard: new: 1 of studio, 47 of rules, 1 of waters, ")
+    assert first.startswith("Pellitory Yard: new: 1 of studio, 48 of rules, 1 of waters, ")
     assert run("load", YARD) == "Pellitory Yard: nothing new.\n"
 
 
