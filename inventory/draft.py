@@ -20,6 +20,7 @@ from inventory.errors import (
     NotAnAmount,
     NotEnough,
     NotHereYet,
+    NotKept,
     WrongSort,
 )
 from inventory.models import (
@@ -34,9 +35,8 @@ from inventory.models import (
 )
 from inventory.models.lots import UNITS, LotKind
 from inventory.models.movements import OfPosting
+from inventory.said import MOST, check_row
 from inventory.statements import lots_and_their_tips, write_movements, write_posting
-
-MOST = 10**12  # mg or µL: a thousand tonnes or a thousand cubic metres
 
 
 @dataclass(slots=True)
@@ -149,6 +149,8 @@ class Draft:
             **words,
             **beside,
         )
+        if said is not None or beside:
+            check_row(row)
         tip.number, tip.left = row.number, row.left_after
         self.moved.append((row, tip))
         return row
@@ -173,14 +175,12 @@ class Draft:
 
     def begin(self, new: NewLot, *, parent: Tip | None = None) -> Tip:
         """A new lot with its first standing and stay; nothing in it yet."""
-        if Lot.objects.of(self.studio).filter(code=new.code).exists():
-            raise CodeTaken(new.code)
         lot = Lot(
             studio=self.studio,
             posting_id=self.key,
             code=new.code,
             kind=new.kind,
-            unit=UNITS[LotKind(new.kind)],
+            unit=_unit(new.kind),
             what=new.what,
             parent_id=None if parent is None else parent.pk,
             site=self.site(new.site),
@@ -189,6 +189,9 @@ class Draft:
             permission=new.permission,
             foraged=new.foraged,
         )
+        check_row(lot)
+        if Lot.objects.of(self.studio).filter(code=new.code).exists():
+            raise CodeTaken(new.code)
         lot.save(force_insert=True)
         self.detail(
             Standing(
@@ -234,8 +237,10 @@ class Draft:
         """Write the rows and, last of all, the posting."""
         write_movements([row for row, _ in self.moved])
         for row in (*self.losses, *self._details):
+            check_row(row)
             row.save(force_insert=True)
         posting = Posting(studio=self.studio, id=self.key, **words)
+        check_row(posting)
         write_posting(posting)
         return posting
 
@@ -252,6 +257,13 @@ def number_of(amount: Amount, *, least: int = 0) -> int:
     if isinstance(number, bool) or not isinstance(number, int) or not least <= number <= MOST:
         raise NotAnAmount(number, least=least, most=MOST)
     return number
+
+
+def _unit(kind: str) -> str:
+    if kind not in LotKind.values:
+        known = ", ".join(LotKind.values)
+        raise NotKept("lot kind", kind, "is not known here", f"Say one of: {known}.")
+    return UNITS[LotKind(kind)]
 
 
 def _words(said: Weighed) -> dict[str, Any]:

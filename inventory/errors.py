@@ -7,6 +7,8 @@ from datetime import datetime
 from decimal import Decimal
 from uuid import UUID
 
+LONGEST_SHOWN = 40
+
 
 def in_words(amount: int, unit: str) -> str:
     """An amount of mg or µL as it is said: g or mL.
@@ -33,6 +35,19 @@ def on(at: datetime) -> str:
     return f"{at.day} {at:%B %H:%M}"
 
 
+def quoted(said: object) -> str:
+    """What was said, in quotes, safe to print and not too long.
+
+    Examples
+    --------
+    >>> quoted("9 kg")
+    '“9 kg”'
+    """
+    text = str(said)
+    plain = "".join(sign if sign.isprintable() else "\N{REPLACEMENT CHARACTER}" for sign in text)
+    return f"“{plain[:LONGEST_SHOWN]}{'…' if len(plain) > LONGEST_SHOWN else ''}”"
+
+
 class LarderError(Exception):
     """Something that the shelves cannot do; `code` is for programs, the message for people."""
 
@@ -47,6 +62,29 @@ class NoZone(LarderError):
     def __init__(self, at: datetime) -> None:
         self.at = at
         super().__init__(f"{at:%d %B %Y %H:%M} has no time zone. Say where it was that time.")
+
+
+class NotKept(LarderError):
+    """Something said that no table could keep."""
+
+    code = "not_kept"
+
+    def __init__(self, what: str, said: object, wrong: str, write: str) -> None:
+        self.what, self.said = what, quoted(said)
+        super().__init__(f"{what.capitalize()}: {self.said} {wrong}. {write}")
+
+
+class UnknownFibre(LarderError):
+    """A fibre of which nobody knows anything."""
+
+    code = "unknown_fibre"
+
+    def __init__(self, fibre: str, *, known: Sequence[str]) -> None:
+        self.fibre, self.known = fibre, tuple(known)
+        super().__init__(
+            f"Nobody knows how {quoted(fibre)} takes a dye. Known are {', '.join(known)}: say one "
+            "of them, or write its scour loss in the studio's rules first."
+        )
 
 
 class NotAnAmount(LarderError):

@@ -11,10 +11,14 @@ from inventory.cloth import carry_size, size_row
 from inventory.draft import Draft, Tip, number_of
 from inventory.dyeings import carry_dyeing, dyeing_of
 from inventory.entries import Amount, Dyed, Fibre, NewLot, Takes, Weighed
-from inventory.models import FibreLot, FibreState, Kind, Studio
+from inventory.errors import UnknownFibre
+from inventory.models import FibreLot, FibreState, Kind, Studio, StudioRule
 from inventory.posting import Posted, post
+from inventory.science.catalogue import shipped
 from inventory.science.cloth import ClothSize
 from inventory.turning import fibre_state, restand, turn
+
+KNOWN_BY = "scour_loss_fraction"  # the figure that every fibre has
 
 
 def receive(
@@ -35,6 +39,7 @@ def receive(
     lot = replace(lot, kind="fibre")
 
     def work(draft: Draft) -> None:
+        _check_known(studio, lot.what)
         first = number_of(amount, least=1)
         tip = draft.begin(lot)
         said = amount if isinstance(amount, Weighed) else None
@@ -179,6 +184,15 @@ def _fibre(draft: Draft, code: str) -> tuple[Tip, Fibre]:
         shade=row.shade,
         since=row.since,
     )
+
+
+def _check_known(studio: Studio, fibre: str) -> None:
+    """Refuse a fibre that neither the shipped figures nor the studio's own know."""
+    known = sorted({row.item for row in shipped().rows if row.name == KNOWN_BY})
+    if fibre in known:
+        return
+    if not StudioRule.objects.of(studio).filter(item=fibre, name=KNOWN_BY).exists():
+        raise UnknownFibre(fibre, known=known)
 
 
 def _supply(draft: Draft, supplies: Takes) -> None:

@@ -9,9 +9,10 @@ from uuid import UUID
 
 from inventory.draft import Draft, Tip, number_of
 from inventory.entries import Amount, NewLot, Place, Take, Takes, Weighed
-from inventory.errors import NotAStrip
+from inventory.errors import BeforeItBegan, NotAStrip
 from inventory.models import Bath, BathState, Dip, Jar, JarEvent, Kind, Studio
 from inventory.posting import Posted, post
+from inventory.said import BOUNDS
 from inventory.turning import rest
 
 METAL = " liquor"  # "iron liquor": what the lot of a jar is
@@ -51,6 +52,7 @@ def begin(
 
     def work(draft: Draft) -> None:
         first = number_of(volume, least=1)
+        _check_begun(draft, lot, begun_at)
         tip = draft.begin(lot)
         draft.move(tip, first, said=_said(volume), counted=first)
         draft.detail(
@@ -58,8 +60,8 @@ def begin(
                 lot_id=tip.pk,
                 name=name,
                 metal=metal,
-                vinegar_parts=Fraction(vinegar_parts),
-                water_parts=Fraction(water_parts),
+                vinegar_parts=vinegar_parts,
+                water_parts=water_parts,
                 acid_percent=acid_percent,
                 begun_at=begun_at,
                 begun_volume_ul=first if begun_volume_ul is None else begun_volume_ul,
@@ -96,10 +98,12 @@ def dip(
     note: str = "",
 ) -> Posted:
     """A strip dipped: its grade 1 to 5, or what a test strip read in mg/L of metal."""
-    if (grade is None and metal_mg_per_l is None) or (grade is not None and grade not in range(6)):
+    if grade is None and metal_mg_per_l is None:
         raise NotAStrip(grade)
-    if grade == 0 or isinstance(grade, bool) or (metal_mg_per_l or 0) < 0:
-        raise NotAStrip(grade if grade is not None else metal_mg_per_l)
+    if grade is not None and not (type(grade) is int and grade in range(1, 6)):
+        raise NotAStrip(grade)
+    if metal_mg_per_l is not None and not _is_reading(metal_mg_per_l):
+        raise NotAStrip(metal_mg_per_l)
 
     def work(draft: Draft) -> None:
         tip = draft.lot(jar, kind="jar")
@@ -244,6 +248,7 @@ def make_bath(
         for tip, take in draft.takes(takes):
             draft.take(tip, take)
         first = number_of(volume, least=1)
+        _check_begun(draft, lot, made_at)
         tip = draft.begin(lot)
         draft.move(tip, first, said=_said(volume), counted=first)
         draft.detail(
@@ -317,6 +322,20 @@ def move_bath(
 
     body = {"bath": bath, "place": place}
     return post(studio, entry=entry, kind=Kind.KEEP_AT, at=at, body=body, work=work, note=note)
+
+
+def _is_reading(metal_mg_per_l: object) -> bool:
+    if isinstance(metal_mg_per_l, bool) or not isinstance(metal_mg_per_l, int | float):
+        return False
+    low, high = BOUNDS["metal_mg_per_l"]
+    return low <= metal_mg_per_l <= high  # what is no number is neither
+
+
+def _check_begun(draft: Draft, lot: NewLot, began_at: datetime | None) -> None:
+    """Refuse what is said to begin after the moment at which it is said to be there."""
+    if began_at is not None and began_at > draft.at:
+        began, at = draft.here(began_at), draft.here(draft.at)
+        raise BeforeItBegan(lot=lot.code, what=lot.what, began_at=began, at=at)
 
 
 def _jar(draft: Draft, code: str) -> Tip:

@@ -69,11 +69,10 @@ def receive_count(
     """A new lot that was counted: its amount is pieces × the mass of one as known by then."""
 
     def work(draft: Draft) -> None:
-        number_of(pieces, least=1)
-        number_of(piece_mg, least=1)
-        amount = number_of(pieces * piece_mg, least=1)
+        many, one_mg = number_of(pieces, least=1), number_of(piece_mg, least=1)
+        amount = number_of(many * one_mg, least=1)
         tip = draft.begin(lot)
-        draft.move(tip, amount, words=words, pieces=pieces, piece_mg=piece_mg)
+        draft.move(tip, amount, words=words, pieces=many, piece_mg=one_mg)
 
     body = {"lot": lot, "pieces": pieces, "piece_mg": piece_mg, "words": words}
     return post(studio, entry=entry, kind=Kind.RECEIVE, at=at, body=body, work=work, note=note)

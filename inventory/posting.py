@@ -16,9 +16,10 @@ from zoneinfo import ZoneInfo
 from django.db import Error, IntegrityError, connection, transaction
 
 from inventory.draft import Draft
-from inventory.errors import Busy, EntryUsed, LarderError, NoZone
+from inventory.errors import Busy, EntryUsed, LarderError
 from inventory.hindrance import said_in_words, waited_in_vain
 from inventory.models import Movement, Posting, Studio
+from inventory.said import check_entry, check_said
 from inventory.statements import is_recorded
 
 TRIES = 8  # of an entry that finds others writing
@@ -70,8 +71,8 @@ def post(
     Busy, NoRoom, OutOfReach
         If others were writing all the time, or the database could not; nothing was recorded.
     """
-    if at.tzinfo is None:
-        raise NoZone(at)
+    check_entry(entry, at)
+    check_said({"at": at, "note": note, "where_to": where_to, **body})
     digest = digest_of({"kind": kind, "at": at, "note": note, "where_to": where_to, **body})
     words = {
         "entry": entry,

@@ -17,6 +17,7 @@ from inventory.errors import EntryUsed, NoSuchLot, NotEnough
 from inventory.hindrance import said_in_words
 from inventory.models import Lot, Movement, Studio
 from inventory.posting import Posted
+from inventory.said import check_entry, check_row, check_said
 from sourcing.errors import NoSuchRun, RunFinished, SpokenFor
 from sourcing.models import Claim, Run
 
@@ -62,6 +63,8 @@ def claim(
     SpokenFor
         If less is left beside what was promised already.
     """
+    check_entry(entry, at)
+    check_said({"at": at, "run": run, "lot": lot, "step": step})
     number_of(amount, least=1)
     with transaction.atomic():
         wanted = open_run(studio, run)
@@ -72,16 +75,19 @@ def claim(
                 raise EntryUsed(entry=entry, kind="claim", at=made.made_at)
             return made
         _check(_claimed(*known), amount, known[0].what, at=at)
-        return Claim.objects.of(studio).create(
-            run=wanted, lot_id=known[0].pk, amount=amount, step=step, made_at=at, entry=entry
-        )
+        row = Claim(studio=studio, run=wanted, lot_id=known[0].pk, amount=amount, step=step)
+        row.made_at, row.entry = at, entry
+        check_row(row)
+        row.save(force_insert=True)
+        return row
 
 
 @said_in_words()
 def release(studio: Studio, *, at: datetime, run: str, lots: Iterable[str] = ()) -> int:
     """Give back what a run was promised, of some lots or of all; how many claims that were."""
-    rows = Claim.objects.of(studio).filter(run__code=run, released_at__isnull=True)
     codes = list(lots)
+    check_said({"at": at, "run": run, "lot": codes})
+    rows = Claim.objects.of(studio).filter(run__code=run, released_at__isnull=True)
     if codes:
         rows = rows.filter(lot__code__in=codes)
     if not Run.objects.of(studio).filter(code=run).exists():
@@ -107,6 +113,8 @@ def draw(
         If a lot holds less than is asked of it beside the claims of other runs.
     """
     asked = [take if isinstance(take, Take) else Take(*take) for take in takes]
+    check_entry(entry, at)
+    check_said({"at": at, "run": run, "note": note, "takes": asked})
     with transaction.atomic():
         check_takes(studio, entry=entry, at=at, takes=asked, run=run)
         posted = ledger.draw(studio, entry=entry, at=at, takes=asked, note=note)
@@ -127,7 +135,7 @@ def check_takes(
     for take in takes:
         lot, rows = known[take.lot]
         found = _claimed(lot, rows)
-        amount = found.left if take.amount is None else number_of(take.amount)
+        amount = found.left if take.amount is None else number_of(take.amount, least=1)
         _check(found, amount, lot.what, at=at, run=run)
 
 

@@ -10,11 +10,13 @@ from zoneinfo import ZoneInfo
 from django.db import transaction
 
 from inventory import ledger
+from inventory.draft import number_of
 from inventory.entries import NewLot, Place, Weighed
 from inventory.errors import NoZone
 from inventory.hindrance import said_in_words
 from inventory.models import Dyestuff, Posting, Studio
 from inventory.posting import Posted
+from inventory.said import check_at, check_entry, check_row, check_said
 from inventory.science.catalogue import with_shipped
 from inventory.shelves import figures_of
 from sourcing.arrivals import permission_in_words
@@ -48,6 +50,8 @@ def record_pickup(
     NoPieceMass
         If it was counted and nobody knows what a piece weighs.
     """
+    check_entry(entry, at)
+    check_said({"at": at, "source": source, "gives": gives, "lot": lot, "place": place})
     giver = _source(studio, source)
     new = _lot(studio, giver, gives, lot, place, state, at)
     with transaction.atomic():
@@ -67,6 +71,7 @@ def record_pickup(
             row.pieces, row.lot_code = pieces, lot
             row.place, row.place_kind = place.code or place.kind, place.kind
             row.posting = Posting.objects.of(studio).get(entry=entry)
+            check_row(row)
             row.save()
     return posted
 
@@ -86,6 +91,11 @@ def report_pickup(
     """A hand-over that the source has said it will make; said again, the last word holds."""
     if (weight_mg is None) == (pieces is None):
         raise NoAmount
+    check_at(at)
+    check_said({"at": at, "source": source, "gives": gives, "lot": lot, "place": place})
+    for amount in (weight_mg, pieces):
+        if amount is not None:
+            number_of(amount, least=1)
     giver = _source(studio, source)
     with transaction.atomic():
         row = _of_the_day(studio, giver, gives, at)
@@ -94,6 +104,7 @@ def report_pickup(
         row.at, row.how, row.lot_code = at, "reported", lot
         row.weight_mg, row.pieces = weight_mg, pieces
         row.place, row.place_kind = place.code or place.kind, place.kind
+        check_row(row)
         row.save()
     return row
 
@@ -101,6 +112,8 @@ def report_pickup(
 @said_in_words()
 def miss_pickup(studio: Studio, *, at: datetime, source: str, gives: str) -> PickUp:
     """A hand-over that did not happen, or will not: it counts as none."""
+    check_at(at)
+    check_said({"at": at, "source": source, "gives": gives})
     giver = _source(studio, source)
     with transaction.atomic():
         row = _of_the_day(studio, giver, gives, at)
@@ -108,6 +121,7 @@ def miss_pickup(studio: Studio, *, at: datetime, source: str, gives: str) -> Pic
             return row
         row.at, row.how, row.lot_code = at, "missed", ""
         row.weight_mg = row.pieces = None
+        check_row(row)
         row.save()
     return row
 

@@ -17,6 +17,7 @@ from inventory.errors import NoSuchLot
 from inventory.hindrance import said_in_words
 from inventory.models import Lot, Posting, Studio
 from inventory.posting import Posted
+from inventory.said import check_entry, check_row, check_said
 from sourcing.claims import check_takes, open_run, release
 from sourcing.errors import (
     NoSuchRecipe,
@@ -45,6 +46,8 @@ def ask_run(
     fibre_needed_by: date | None = None,
 ) -> Run:
     """A run wanted: a shade on so much dry fibre, by the last version of its recipe."""
+    words = {"code": code, "recipe": recipe, "fibre": fibre, "for whom": for_whom}
+    check_said({**words, "due": due, "fibre lot": fibre_lot, "jar": jar})
     number_of(weight_mg, least=1)
     with transaction.atomic():
         version = Recipe.objects.of(studio).filter(code=recipe).order_by("version").last()
@@ -54,7 +57,8 @@ def ask_run(
             raise OtherFibre(recipe=version.shade, fibre=fibre, fibres=tuple(version.fibres))
         if Run.objects.of(studio).filter(code=code).exists():
             raise RunTaken(code)
-        return Run.objects.of(studio).create(
+        row = Run(
+            studio=studio,
             code=code,
             recipe=version,
             fibre=fibre,
@@ -66,6 +70,9 @@ def ask_run(
             client=client,
             fibre_needed_by=fibre_needed_by,
         )
+        check_row(row)
+        row.save(force_insert=True)
+        return row
 
 
 @said_in_words()
@@ -108,6 +115,8 @@ def finish_run(
         If cloth is kept as nothing known, or as less than meant without a word why.
     """
     asked = [take if isinstance(take, Take) else Take(*take) for take in takes]
+    check_entry(entry, at)
+    check_said({"at": at, "run": run, "takes": asked, "came out": came_out})
     with transaction.atomic():
         found = _with_its_posting(studio, run)
         if found.posting is not None and found.posting.entry != entry:

@@ -24,8 +24,11 @@ from inventory.errors import (
     NoSuchSite,
     NoSuchVessel,
     NotAnAmount,
+    NotAStrip,
+    NotKept,
     NotNow,
     NoZone,
+    UnknownFibre,
 )
 from inventory.science.figures import NoFigure
 
@@ -58,7 +61,7 @@ def _status_of(error: LarderError) -> HTTPStatus:
     """Not there, not readable, or refused by what the shelves hold."""
     if isinstance(error, NoSuchLot | NoSuchVessel | NoSuchSite | NoSuchEntry):
         return HTTPStatus.NOT_FOUND
-    if isinstance(error, NoZone | NotAnAmount):
+    if isinstance(error, NoZone | NotAnAmount | NotAStrip | NotKept | UnknownFibre):
         return HTTPStatus.BAD_REQUEST
     return HTTPStatus.CONFLICT
 
