@@ -234,12 +234,13 @@ def _by_rounds(
     while first and stands_on(made[first - 1].step):
         # What stands until the next step takes it stands for its own round only.
         first -= 1
+    # Litres by the exact part: a milligram from rounding must not ask for another load.
     part = Fraction(run.weight_mg, rounds)
     tail = []
     for number in range(rounds):
         weight = round(part * (number + 1)) - round(part * number)
         for index in range(first, len(steps)):
-            stage = _stage(steps[index], index, steps, weight, recipe, room, house)
+            stage = _stage(steps[index], index, steps, weight, recipe, room, house, part)
             stage = replace(
                 stage,
                 hands_min=_share_of_hands(stage, number, rounds),
@@ -288,7 +289,12 @@ def _load_count(stage_options: tuple[Option, ...]) -> int:
 
 
 def _options(
-    step: Step, index: int, steps: tuple[Step, ...], weight_mg: int, recipe: Recipe, room: Room
+    step: Step,
+    index: int,
+    steps: tuple[Step, ...],
+    weight_mg: int | Fraction,
+    recipe: Recipe,
+    room: Room,
 ) -> tuple[Option, ...]:
     """Ways to hold a step, for `same` those of the step whose vessels it shares."""
     while "same" in steps[index].vessels and index > 0:
@@ -315,7 +321,7 @@ def _goes_by_dye_load(step: Step) -> bool:
     return step.strain or step.hands_per == "dye load"
 
 
-def _litres(step: Step, weight_mg: int, recipe: Recipe) -> Fraction:
+def _litres(step: Step, weight_mg: int | Fraction, recipe: Recipe) -> Fraction:
     ratio = recipe.l_per_kg if step.l_per_kg is None else step.l_per_kg
     return Fraction(ratio) * weight_mg / 1000
 
@@ -328,10 +334,13 @@ def _stage(
     recipe: Recipe,
     room: Room,
     house: House,
+    part: Fraction | None = None,
 ) -> Stage:
-    litres = _litres(step, weight_mg, recipe)
-    options = _options(step, index, steps, weight_mg, recipe, room) if step.vessels else ()
-    dye_loads = _dye_loads(index, steps, weight_mg, recipe, room)
+    """A step for a weight; `part` is the exact weight of which that is whole milligrams."""
+    exact = weight_mg if part is None else part
+    litres = _litres(step, exact, recipe)
+    options = _options(step, index, steps, exact, recipe, room) if step.vessels else ()
+    dye_loads = _dye_loads(index, steps, exact, recipe, room)
     per_load = step.hands_min if step.hands_per == "load" else 0
     before = steps[index - 1] if index else None
     return Stage(
@@ -341,7 +350,7 @@ def _stage(
         options=options,
         hands_min=_hands(step, weight_mg, _load_count(options), dye_loads),
         hands_per_load=per_load,
-        heats=_heats(step, before, litres, weight_mg, recipe, room),
+        heats=_heats(step, before, litres, exact, recipe, room),
         same="same" in step.vessels and index > 0,
         pause_after=_pause_after(step, dye_loads, house),
         snippet_hands=step.snippet_hands_min if step.takes_snippet else 0,
@@ -357,7 +366,7 @@ def _pause_after(step: Step, dye_loads: int, house: House) -> int:
 
 
 def _dye_loads(
-    index: int, steps: tuple[Step, ...], weight_mg: int, recipe: Recipe, room: Room
+    index: int, steps: tuple[Step, ...], weight_mg: int | Fraction, recipe: Recipe, room: Room
 ) -> int:
     """Pot-loads of the dye step that this step prepares, itself if there is none after it."""
     for later in range(index, len(steps)):
@@ -377,7 +386,7 @@ def _heats(
     step: Step,
     before: Step | None,
     litres: Fraction,
-    weight_mg: int,
+    weight_mg: int | Fraction,
     recipe: Recipe,
     room: Room,
 ) -> tuple[tuple[int, int, int], ...]:

@@ -11,10 +11,11 @@ import pytest
 
 from inventory.science.facts import FibreFacts, RingFacts, VesselFacts
 from inventory.science.figures import Figures
-from sourcing.week.facts import Step
+from sourcing.week.facts import RunFacts, Step
 from sourcing.week.house import house_on
 from sourcing.week.stages import (
     Option,
+    Room,
     Stage,
     allowed_vessels,
     can_heat,
@@ -23,6 +24,7 @@ from sourcing.week.stages import (
     needed_steps,
     options_for,
     refused_for,
+    stages_for,
     timed,
 )
 from tests.sourcing.week.pellitory import BLUSH
@@ -206,3 +208,17 @@ def test_an_extract_filled_up_with_cold_water_is_as_warm_as_its_parts() -> None:
     # (40 x 70 + 20 x 8) / 60 = 49.33 -> 49 °C.
     assert mixed_c(Fraction(40), 70, Fraction(60), 8) == 49
     assert mixed_c(Fraction(60), 70, Fraction(60), 8) == 70
+
+
+def test_a_third_that_does_not_come_out_even_still_fits_its_pot() -> None:
+    # 2,000 g at 30:1 is 60 L, three rounds of a 20 L pot; 666,667 mg alone asks for 20.00001 L.
+    pot = VesselFacts("P9", "pot", "stainless", 25_000, 20_000, blank_passed_on=date(2026, 11, 16))
+    room = Room("", (pot,), (RingFacts("R1", 3500),), None)
+    run = RunFacts("A", "Blush", BLUSH.code, "wool", 2_000_000)
+
+    stages = stages_for(run, BLUSH, None, room, house_on(Figures(), on=date(2026, 11, 23)))
+    dyes = [stage for stage in stages if stage.step.kind == "dye"]
+
+    assert [stage.options[0].rounds for stage in dyes] == [1, 1, 1]
+    assert [stage.weight_mg for stage in dyes] == [666_667, 666_666, 666_667]
+    assert [stage.litres_ml for stage in dyes] == [20_000] * 3
