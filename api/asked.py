@@ -16,6 +16,7 @@ from sourcing.week.words import day_in_words, listed
 DAYS = 7  # a week, where no number is asked for
 FIRST_YEAR, LAST_YEAR = 1900, 2199
 LONGEST_SHOWN = 60
+LONGEST_NAME = 120  # of a studio, as the table has it
 # An offset's plus sign comes as a space where an address was not escaped.
 MOMENT = re.compile(
     r"(?P<day>\d{4}-\d{2}-\d{2})[Tt ](?P<clock>\d{2}:\d{2})(?P<seconds>:\d{2})?"
@@ -128,14 +129,22 @@ def studio_asked(name: str | None) -> Studio:
             detail = "Several studios are written down. Say which one by its name."
             raise StudioNotNamed("studio", "", detail)
         return studios[0]
+    found = studio_called(name)
+    if found is None:
+        raise StudioUnknown(name)
+    return found
+
+
+def studio_called(name: str) -> Studio | None:
+    """The studio of that name, in any case of letters where none is written just so."""
     wanted = name.strip()
-    # No name holds what cannot be printed, and a database may choke on it.
-    if wanted.isprintable() and wanted:
+    # No name is so long or holds what cannot be printed, and a database may choke on it.
+    if wanted.isprintable() and 0 < len(wanted) <= LONGEST_NAME:
         for match in ("name", "name__iexact"):
             found = Studio.objects.filter(**{match: wanted}).order_by("name").first()
             if found is not None:
                 return found
-    raise StudioUnknown(name)
+    return None
 
 
 def shown(text: str) -> str:

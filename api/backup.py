@@ -18,6 +18,8 @@ class BackupFailed(Exception):
 
 def back_up(connection: BaseDatabaseWrapper, file: Path) -> str:
     """One sentence on the copy made under `file`, which must not be there yet."""
+    if not _can_be_written(file):
+        raise BackupFailed(f"{str(file)!r} holds half a letter; name a file in whole ones.")
     if file.exists():
         raise BackupFailed(f"{file} is there already; name a new file.")
     if not file.parent.is_dir():
@@ -35,6 +37,15 @@ def back_up(connection: BaseDatabaseWrapper, file: Path) -> str:
     finally:
         beside.unlink(missing_ok=True)
     return f"{file}: {file.stat().st_size:,} bytes, {proved}."
+
+
+def _can_be_written(file: Path) -> bool:
+    """Whether a database can be told the name; a shell hands on bytes of any kind."""
+    try:
+        str(file).encode()
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def _copy_sqlite(connection: BaseDatabaseWrapper, file: Path) -> str:

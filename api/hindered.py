@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Callable
 
 from django.db.utils import Error
@@ -12,6 +13,7 @@ from inventory.errors import NotNow
 from inventory.hindrance import hindrance_of
 
 AGAIN_AFTER_S = 5
+LOG = logging.getLogger(__name__)
 
 
 class Hindered:
@@ -36,6 +38,10 @@ class Hindered:
 
 def not_now(error: Exception) -> NotNow | None:
     """What an error says about the database, if it is about the database at all."""
-    if isinstance(error, NotNow):
-        return error
-    return hindrance_of(error) if isinstance(error, Error) else None
+    found = error if isinstance(error, NotNow) else None
+    if isinstance(error, Error):
+        found = hindrance_of(error)
+    if found is not None:
+        # Those who ask get a sentence; those who run the service want to know the rest.
+        LOG.warning("%s (%s)", found, error.__cause__ or error)
+    return found

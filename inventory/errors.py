@@ -446,6 +446,17 @@ class NoRoom(NotNow):
         )
 
 
+class NoTables(NotNow):
+    """A database in which no table of ours was made yet."""
+
+    code = "no_tables"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The larder has no shelves yet. Call python3 manage.py migrate, then ask again."
+        )
+
+
 class OutOfReach(NotNow):
     """The database does not answer, or was lost on the way."""
 

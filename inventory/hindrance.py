@@ -11,7 +11,7 @@ from contextlib import contextmanager
 
 from django.db.utils import Error, InterfaceError, OperationalError
 
-from inventory.errors import Busy, NoRoom, NotNow, OutOfReach
+from inventory.errors import Busy, NoRoom, NoTables, NotNow, OutOfReach
 
 # https://www.sqlite.org/rescode.html; the lower eight bits of an extended code are the code.
 BUSY_FILE = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
@@ -21,6 +21,7 @@ LOST_FILE = (sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY)
 # lock_not_available, query_canceled, serialization_failure, deadlock_detected and
 # too_many_connections.
 BUSY_SERVER = ("55P03", "57014", "40001", "40P01", "53300")
+NO_TABLE, NO_TABLE_ON_SERVER = "no such table", "42P01"
 FULL_SERVER = ("53100",)  # disk_full
 LOST_SERVER = ("57P01", "57P02", "57P03", "57P05", "25P03")  # shut down, crashed, starting, idle
 CONNECTION = "08"  # the class of connection exceptions
@@ -48,7 +49,8 @@ def hindrance_of(trouble: Error) -> NotNow | None:
     """What a database's error means to those who asked; None where it is a fault of ours."""
     cause = trouble.__cause__
     if isinstance(cause, sqlite3.Error):
-        return _of_file(getattr(cause, "sqlite_errorcode", 0) & 0xFF)
+        # A table that is not there has no code of its own.
+        return NoTables() if NO_TABLE in str(cause) else _of_file(_code(cause) & 0xFF)
     state = getattr(cause, "sqlstate", None)
     if state is not None:
         return _of_server(str(state))
@@ -62,8 +64,12 @@ def waited_in_vain(trouble: Error) -> bool:
     """Whether the database itself has waited for others as long as it may."""
     cause = trouble.__cause__
     if isinstance(cause, sqlite3.Error):
-        return getattr(cause, "sqlite_errorcode", 0) == sqlite3.SQLITE_BUSY
+        return _code(cause) == sqlite3.SQLITE_BUSY
     return getattr(cause, "sqlstate", None) in ("55P03", "57014")
+
+
+def _code(cause: sqlite3.Error) -> int:
+    return int(getattr(cause, "sqlite_errorcode", 0))
 
 
 def _of_file(code: int) -> NotNow | None:
@@ -79,4 +85,6 @@ def _of_server(state: str) -> NotNow | None:
         return Busy(1)
     if state in FULL_SERVER:
         return NoRoom()
+    if state == NO_TABLE_ON_SERVER:
+        return NoTables()
     return OutOfReach() if state in LOST_SERVER or state.startswith(CONNECTION) else None

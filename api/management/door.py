@@ -28,12 +28,19 @@ class Door(BaseCommand):
         except LarderError as error:
             raise CommandError(str(error), returncode=code_of(error)) from error
         except OSError as error:
-            if error.errno not in NO_ROOM:
-                raise
-            sentence = f"There is no room for {error.filename or 'this'} ({error.strerror}). "
-            raise CommandError(
-                sentence + "Make room and try again.", returncode=TRY_AGAIN
-            ) from error
+            raise _of_system(error) from error
+
+
+def _of_system(error: OSError) -> Exception:
+    """What the system refused, with the file that it is about; the error itself without one."""
+    if error.errno in NO_ROOM:
+        sentence = f"There is no room for {error.filename or 'this'} ({error.strerror}). "
+        return CommandError(sentence + "Make room and try again.", returncode=TRY_AGAIN)
+    if error.filename is None:
+        return error
+    return CommandError(
+        f"{error.filename} cannot be used ({error.strerror}). Look at its name and its rights."
+    )
 
 
 def code_of(error: LarderError) -> int:

@@ -146,6 +146,6 @@ def test_write_asks_which_studio_where_there_are_several(tmp_path: Path) -> None
     assert str(none_yet.value) == which + "none yet."
     assert str(several.value) == which + "Pellitory Yard, Wash House."
     assert str(unknown.value) == (
-        "There is no studio Dye House. There are: Pellitory Yard, Wash House."
+        "There is no studio “Dye House”. There are: Pellitory Yard, Wash House."
     )
     assert run("write", tmp_path / "c", "--studio", "Wash House").startswith("Wash House: 32 pages")

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.core.management.base import CommandError
 
+from api.asked import shown, studio_called
 from api.management.door import Door
 from api.tables import make_ready
 from inventory.audit import audit, tail
@@ -48,8 +49,8 @@ class Command(Door):
 def _named(name: str) -> Studio | None:
     if not name:
         return None
-    studio = Studio.objects.filter(name=name).first()
+    studio = studio_called(name)
     if studio is None:
         known = ", ".join(Studio.objects.values_list("name", flat=True)) or "none"
-        raise CommandError(f"No studio is called {name}. There are: {known}.")
+        raise CommandError(f"No studio is called {shown(name)}. There are: {known}.")
     return studio

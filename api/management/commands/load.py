@@ -12,7 +12,7 @@ from api.management.door import Door
 from api.tables import make_ready
 from sourcing.notebook.guide import guide
 from sourcing.notebook.load import load
-from sourcing.notebook.notebook import files_of, read_notebook
+from sourcing.notebook.notebook import Notebook, files_of, read_notebook
 from sourcing.notebook.problem import NotebookRefused
 from sourcing.notebook.shift import moved
 
@@ -50,7 +50,7 @@ class Command(Door):
         files, problems = files_of(options["folder"])
         notebook, found = read_notebook(files)
         if options["weeks_later"]:
-            notebook = moved(notebook, weeks=options["weeks_later"])
+            notebook = _moved(notebook, options["weeks_later"])
         try:
             loaded = load(notebook, problems=[*problems, *found], dry_run=options["dry_run"])
         except NotebookRefused as refused:
@@ -61,3 +61,10 @@ class Command(Door):
             raise CommandError(str(refused)) from None
         said = "Dry run, nothing was kept. " if options["dry_run"] else ""
         self.stdout.write(f"{said}{loaded}")
+
+
+def _moved(notebook: Notebook, weeks: int) -> Notebook:
+    try:
+        return moved(notebook, weeks=weeks)
+    except ValueError as refused:
+        raise CommandError(str(refused)) from None

@@ -9,6 +9,7 @@ from typing import Any
 from django.core.management.base import CommandError
 from django.utils import timezone
 
+from api.asked import shown, studio_called
 from api.management.door import Door, named
 from api.tables import make_ready
 from inventory.models import Studio
@@ -55,10 +56,11 @@ def _others(folder: Path, files: dict[str, bytes]) -> list[Path]:
 
 
 def _studio(name: str) -> Studio:
-    found = list(Studio.objects.filter(name=name) if name else Studio.objects.all())
+    named = [studio_called(name)] if name else Studio.objects.all()[:2]
+    found = [studio for studio in named if studio is not None]
     if len(found) == 1:
         return found[0]
     names = ", ".join(studio.name for studio in Studio.objects.order_by("name")) or "none yet"
     if name:
-        raise CommandError(f"There is no studio {name}. There are: {names}.")
+        raise CommandError(f"There is no studio {shown(name)}. There are: {names}.")
     raise CommandError(f"Say which studio with --studio. There are: {names}.")

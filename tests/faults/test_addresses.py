@@ -1,0 +1,154 @@
+"""Whatever an address asks, the answer is 200 or a sentence below 500, and nothing is written."""
+
+from __future__ import annotations
+
+import re
+import time
+from collections.abc import Iterator
+
+import pytest
+from django.test import Client
+from django.urls import URLPattern
+
+from api.urls import urlpatterns
+from inventory.audit import audit
+from sourcing.notebook.load import load_files
+from tests.faults.verbs import rows
+from tests.sourcing.notebook.desk import yard_files
+
+HOST = {"host": "127.0.0.1"}
+# Every address that needs nothing but a question; one that is added is asked the same.
+ADDRESSES = [
+    f"/{pattern.pattern}"
+    for pattern in urlpatterns
+    if isinstance(pattern, URLPattern) and "<" not in str(pattern.pattern)
+]
+WEEK = "/api/v1/week/"
+MOMENT = (
+    "Write day and time such as 2026-11-23T07:30, by the studio's clock, or with an offset such "
+    "as 2026-11-23T07:30+00:00."
+)
+SKIPPED = (
+    "There is no 01:30 on Sun 29 Mar 2026 in Europe/London: the clocks go forward over it. "
+    "Give an earlier or a later time."
+)
+TWICE = (
+    "01:30 on Sun 25 Oct 2026 comes twice in Europe/London: the clocks go back. "
+    "Say which with its offset: 2026-10-25T01:30+01:00 or 2026-10-25T01:30+00:00."
+)
+NO_DAYS = "is no number of days. Write a whole number, 1 to 28."
+HOLE = "\N{REPLACEMENT CHARACTER}"
+ASKED = [
+    ("at=lots", 400, f"“lots” is no moment. {MOMENT}"),
+    ("at=2026-11-23", 400, f"“2026-11-23” is no moment. {MOMENT}"),
+    ("at=2026-03-29T01:30", 400, SKIPPED),
+    ("at=2026-10-25T01:30", 400, TWICE),
+    ("at=%00", 400, f"“{HOLE}” is no moment. {MOMENT}"),
+    ("at=%ED%A0%80", 400, f"“{HOLE * 3}” is no moment. {MOMENT}"),
+    ("at", 400, f"“” is no moment. {MOMENT}"),
+    ("at=" + "9" * 100_000, 400, f"“{'9' * 60}…” is no moment. {MOMENT}"),
+    ("at=9999-12-31T23:59-12:00", 400, f"“9999-12-31T23:59-12:00” is no moment. {MOMENT}"),
+    ("days=0", 400, "0 days asked for; a period has 1 to 28 days."),
+    ("days=29", 400, "29 days asked for; a period has 1 to 28 days."),
+    ("days=1000000000000", 400, f"“1000000000000” {NO_DAYS}"),
+    ("days=-1", 400, f"“-1” {NO_DAYS}"),
+    ("days=nan", 400, f"“nan” {NO_DAYS}"),
+    ("days=1e3", 400, f"“1e3” {NO_DAYS}"),
+    ("days=%D9%A3", 400, f"“٣” {NO_DAYS}"),
+    ("days=7&days=8", 400, "days stands twice in the address; write it once."),
+    ("studio=nobody", 404, "No studio is called “nobody”."),
+    ("studio=", 404, "No studio is called “”."),
+    ("studio=%00", 404, f"No studio is called “{HOLE}”."),
+    ("studio=%ED%A0%80", 404, f"No studio is called “{HOLE * 3}”."),
+    ("studio=" + "x" * 100_000, 404, f"No studio is called “{'x' * 60}…”."),
+]
+
+
+@pytest.fixture
+def yard(db: None) -> Iterator[None]:
+    load_files(yard_files())
+    before = rows()
+    yield
+    assert rows() == before
+    assert audit() == []
+
+
+@pytest.mark.usefixtures("yard")
+@pytest.mark.parametrize(
+    ("asked", "status", "sentence"), ASKED, ids=[asked[:25] for asked, _, _ in ASKED]
+)
+def test_what_cannot_be_asked_is_answered_with_one_sentence(
+    asked: str, status: int, sentence: str
+) -> None:
+    for address in ADDRESSES:
+        answer = Client(raise_request_exception=False).get(f"{address}?{asked}", headers=HOST)
+
+        assert answer.status_code == status, address
+        said = answer.json()["detail"] if address.startswith("/api/") else _words(answer.content)
+        assert sentence in said, address
+        assert len(answer.content) < 10_000
+
+
+def _words(page: bytes) -> str:
+    """What a page says, its marks taken off."""
+    plain = re.sub(r"<[^>]+>", " ", page.decode())
+    for mark, sign in (("&#x27;", "'"), ("&amp;", "&"), ("&quot;", '"')):
+        plain = plain.replace(mark, sign)
+    return " ".join(plain.split())
+
+
+@pytest.mark.usefixtures("yard")
+@pytest.mark.parametrize(
+    "asked", ["at=1900-01-01T00:00&days=1", "at=2199-12-31T23:59&days=28", "days=28", ""]
+)
+def test_the_edges_of_what_can_be_asked_are_answered(asked: str) -> None:
+    for address in ADDRESSES:
+        assert Client().get(f"{address}?{asked}", headers=HOST).status_code == 200, address
+
+
+@pytest.mark.usefixtures("yard")
+@pytest.mark.parametrize("asked", ["a=1&" * 2_000, "&".join(f"p{n}" for n in range(900)), "%00=1"])
+def test_an_address_that_asks_for_ever_is_refused_at_once(asked: str) -> None:
+    began = time.process_time()
+
+    for address in ADDRESSES:
+        answer = Client(raise_request_exception=False).get(f"{address}?{asked}", headers=HOST)
+        assert answer.status_code == 400, address
+
+    assert time.process_time() - began < 1 * len(ADDRESSES)
+
+
+@pytest.mark.usefixtures("yard")
+@pytest.mark.parametrize("address", ADDRESSES)
+@pytest.mark.parametrize("method", ["TRACE", "TRACK", "CONNECT", "FOO", "DELETE", "PUT", "POST"])
+def test_no_address_answers_a_method_that_changes_or_echoes(address: str, method: str) -> None:
+    answer = Client(raise_request_exception=False).generic(
+        method, address, data=b"[" * 10_000 + b"]" * 10_000, content_type="application/json",
+        headers={**HOST, "x-secret": "echo me"},
+    )  # fmt: skip
+
+    assert answer.status_code == 405
+    assert "GET" in answer.headers["Allow"]
+    assert b"echo me" not in answer.content
+
+
+@pytest.mark.usefixtures("yard")
+@pytest.mark.parametrize("address", ADDRESSES)
+@pytest.mark.parametrize("host", ["elsewhere.example", "127.0.0.1\x00", "a" * 10_000, "[::1", ""])
+def test_no_address_answers_to_another_host(address: str, host: str) -> None:
+    answer = Client(raise_request_exception=False).get(address, headers={"host": host})
+
+    assert answer.status_code == 400
+    assert b"Pellitory" not in answer.content
+
+
+@pytest.mark.usefixtures("yard")
+@pytest.mark.parametrize(
+    "address",
+    ["/%00", "/%ED%A0%80", "/" + "a" * 100_000, "/static/../../etc/passwd", "/static/%00"],
+)
+def test_an_address_that_nobody_serves_is_not_there(address: str) -> None:
+    answer = Client(raise_request_exception=False).get(address, headers=HOST)
+
+    assert answer.status_code == 404
+    assert len(answer.content) < 10_000
