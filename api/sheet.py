@@ -129,7 +129,14 @@ def _from_to(answer: Answer, week: Week) -> str:
 def _unlock(row: Unlock, week: Week) -> str:
     first = "" if row.first_step_at is None else f": first step {_moment(row.first_step_at, week)}"
     dry = "" if row.dry_at is None else f", dry {_moment(row.dry_at, week)}"
-    return f"yes with {row.text}{first}{dry}"
+    return f"yes with {row.text}{first}{dry}{loses(row)}"
+
+
+def loses(row: Unlock) -> str:
+    """`; then C is no yes any more` behind an unlock that takes from others."""
+    if not row.loses:
+        return ""
+    return f"; then {listed(row.loses)} {'is' if len(row.loses) == 1 else 'are'} no yes any more"
 
 
 def _take(take: Take) -> str:

@@ -141,6 +141,7 @@ def _unlock(row: Unlock, week: Week) -> dict[str, object]:
         "changes": [_change(change, week) for change in row.changes],
         "first_step_at": _moment(row.first_step_at, week),
         "dry_at": _moment(row.dry_at, week),
+        "no_yes_any_more": list(row.loses),
     }
 
 

@@ -123,6 +123,7 @@ class Unlock:
     text: str
     first_step_at: datetime | None  # None: a test card has to hang its days first
     dry_at: datetime | None
+    loses: tuple[str, ...] = ()  # runs placed later that would be a yes no more
 
     @property
     def together(self) -> bool:

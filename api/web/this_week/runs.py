@@ -9,7 +9,7 @@ from decimal import Decimal
 from typing import Any
 from urllib.parse import quote
 
-from api.sheet import steps_of, with_jobs
+from api.sheet import loses, steps_of, with_jobs
 from api.web.figure_link import FigureLink, figure_link
 from api.web.strip.bars import dyes_of
 from api.web.this_week.cautions import run_cautions
@@ -210,7 +210,8 @@ class _Desk:
         first, dry = self._moment(row.first_step_at), self._moment(row.dry_at)
         then = [f"first step {first}"] if first else []
         then += [f"dry {dry}"] if dry else []
-        return UnlockLine(begun_large(row.text), f"then {', '.join(then)}" if then else "")
+        hours = f"then {', '.join(then)}" if then else ""
+        return UnlockLine(begun_large(row.text), f"{hours}{loses(row)}".removeprefix("; "))
 
     def _moment(self, moment: datetime | None) -> str:
         return "" if moment is None else moment_in_words(moment, self.facts.zone)

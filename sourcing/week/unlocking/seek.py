@@ -21,6 +21,7 @@ from sourcing.week.unlocking.wording import unlock_of
 UNLOCKS_AT_MOST = 5  # shown for one run
 TRIALS_AT_MOST = 300  # placings of one run
 WEEK_TRIALS_AT_MOST = 600  # placings after which no other run is begun
+LATER_AT_MOST = 40  # runs after an unlocked one that are looked at for what it takes from them
 TOGETHER_AT_MOST = 6  # changes that one unlock may ask for
 LAYERS_AT_MOST = 4  # how often what stands behind is added to what is eased
 
@@ -77,19 +78,46 @@ def unlocked(
     runs = {run.code: run for run in facts.runs}
     found = []
     made = 0
-    for answer in answers:
+    for number, answer in enumerate(answers):
         turn = turns.get(answer.run)
         if answer.answer != "yes" and turn is not None and made < WEEK_TRIALS_AT_MOST:
             trials = Trials(runs[answer.run], facts, desk.days, turn, desk)
-            answer = replace(answer, unlocks=_seek(trials, answer, desk), sought=True)
+            unlocks = _seek(trials, answer, desk, answers[number + 1 :])
+            answer = replace(answer, unlocks=unlocks, sought=True)
             made += trials.made
         found.append(answer)
     return tuple(found)
 
 
-def _seek(trials: Trials, answer: Answer, desk: Desk) -> tuple[Unlock, ...]:
-    found = least_changes(trials, answer, desk)
-    return tuple(unlock_of(pulled, *trials.place(pulled), trials.facts) for pulled in found)
+def _seek(
+    trials: Trials, answer: Answer, desk: Desk, later: tuple[Answer, ...]
+) -> tuple[Unlock, ...]:
+    found = []
+    for pulled in least_changes(trials, answer, desk):
+        unlocked_answer, its_desk = trials.place(pulled)
+        unlock = unlock_of(pulled, unlocked_answer, its_desk, trials.facts)
+        found.append(replace(unlock, loses=_loses(its_desk, later)))
+    return tuple(found)
+
+
+def _loses(desk: Desk, later: tuple[Answer, ...]) -> tuple[str, ...]:
+    """Runs after this one that were a yes and are none beside it; a group's own day stays its own.
+
+    Looked at for so many runs only; where there are more, for those that come first.
+    """
+    runs = {run.code: run for run in desk.facts.runs if not run.group_block}
+    lost = []
+    for answer in later[:LATER_AT_MOST]:
+        run = runs.get(answer.run)
+        if run is None:
+            continue
+        desk.larder.open_for(run.code)
+        again = answer_run(run, desk)
+        if again.first_step_at is None:
+            desk.larder.keep_for(run.code)
+        if answer.answer == "yes" and again.answer != "yes":
+            lost.append(run.code)
+    return tuple(lost)
 
 
 def least_changes(trials: Trials, answer: Answer, desk: Desk) -> list[Pulled]:

@@ -13,7 +13,7 @@ from functools import cache
 
 from sourcing.week.checking import check
 from sourcing.week.days import days_of
-from sourcing.week.facts import WeekFacts
+from sourcing.week.facts import ShadeCard, WeekFacts
 from sourcing.week.plan import Answer, Unlock, Week
 from sourcing.week.project import in_order, project, worked_out
 from sourcing.week.unlocking.easing import eased
@@ -153,3 +153,24 @@ def test_short_periods_are_gone_through_as_well() -> None:
     ]
 
     assert any({"hands", "longer day"} <= found for found in kinds)
+
+
+def test_what_an_unlock_takes_from_a_later_run_is_said() -> None:
+    """Studio 4: with its shade card approved R00 comes first and takes what R06 would have had."""
+    facts = studio(4)
+    before = {row.run: row for row in project(facts, days=DAYS, unlocks=True).answers}
+    (unlock,) = [row for row in before["R00"].unlocks if row.loses]
+    approved = replace(
+        facts,
+        runs=tuple(
+            replace(run, shade_card=ShadeCard(approved=True)) if run.code == "R00" else run
+            for run in facts.runs
+        ),
+    )
+
+    after = {row.run: row.answer for row in project(approved, days=DAYS).answers}
+
+    assert [change.what for change in unlock.changes] == [before["R00"].shade]
+    assert unlock.loses == ("R06",)
+    assert (before["R06"].answer, after["R00"]) == ("yes", "yes")
+    assert after["R06"] != "yes"
