@@ -111,9 +111,10 @@ def test_no_verb_takes_words_that_no_table_keeps(
     other: dict[str, Any] = {"weight": 5} if verb == "record_pickup" else {}
     other = {"weight_mg": 5} if verb == "report_pickup" else other
 
+    named = NAMED.get((verb, part)) or part.replace("_", " ").capitalize()
     assert refusal(yard, verb, **{**other, part: f"A{sign}B"}) == (
-        f"{NAMED.get((verb, part)) or part.replace('_', ' ').capitalize()}: “A\N{REPLACEMENT CHARACTER}B” holds {shown}, "
-        "which cannot be seen or kept. Leave it out."
+        f"{named}: “A\N{REPLACEMENT CHARACTER}B” holds {shown}, which cannot be seen or kept. "
+        "Leave it out."
     )
 
 

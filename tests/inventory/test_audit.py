@@ -203,7 +203,7 @@ def test_the_command_fails_with_the_first_bad_row(studio: Studio, unguarded: Non
 
 
 def test_the_command_names_the_studios_there_are(studio: Studio) -> None:
-    with pytest.raises(CommandError, match=r"No studio is called “Elsewhere”\. There are: Pellitory"):
+    with pytest.raises(CommandError, match=r"called “Elsewhere”\. There are: Pellitory Yard\.$"):
         call_command("audit", "--studio", "Elsewhere", stdout=StringIO())
 
 
