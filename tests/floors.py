@@ -25,6 +25,7 @@ PURE = {
     "inventory/science": ("inventory.science", "pint"),
     "sourcing/week": ("sourcing.week", "sourcing.forecast", "inventory.science"),
     "sourcing/forecast": ("sourcing.forecast", "sourcing.week", "inventory.science", "numpy"),
+    "sourcing/ordering": ("sourcing.ordering", "inventory.science", "holidays", "ortools"),
 }
 SIGNALS = ("django.dispatch", "django.db.models.signals", "django.core.signals")
 # These two are the framework's word that tables are made; no row, and so no floor, speaks by them.
