@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from django.core.management.base import CommandError
+from django.utils import timezone
 
 from api.management.door import Door
 from api.tables import make_ready
@@ -15,6 +16,7 @@ from sourcing.notebook.load import load
 from sourcing.notebook.notebook import Notebook, files_of, read_notebook
 from sourcing.notebook.problem import NotebookRefused
 from sourcing.notebook.shift import moved
+from sourcing.notebook.to_come import to_come
 
 MOST_SHOWN = 200  # problems; who has put these right calls again
 
@@ -59,6 +61,8 @@ class Command(Door):
             if (more := len(refused.problems) - MOST_SHOWN) > 0:
                 self.stderr.write(f"And {more:,} more.")
             raise CommandError(str(refused)) from None
+        for problem in to_come(notebook, at=timezone.now())[:MOST_SHOWN]:
+            self.stderr.write(f"To mind: {problem}")
         said = "Dry run, nothing was kept. " if options["dry_run"] else ""
         self.stdout.write(f"{said}{loaded}")
 
