@@ -1,4 +1,4 @@
-"""Studios with an expert's pieces: the order in which things are listed changes nothing they say."""
+"""Studios with an expert's pieces: the order in which things are listed changes nothing said."""
 
 from __future__ import annotations
 
