@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from uuid import UUID
 
-from inventory.draft import MOST, Draft, Tip
+from inventory.draft import Draft, Tip
 from inventory.errors import (
     AlreadyCorrected,
     NoSuchEntry,
@@ -18,6 +18,7 @@ from inventory.errors import (
 )
 from inventory.models import Kind, Loss, Movement, Posting, Studio
 from inventory.posting import Posted, post
+from inventory.said import MOST
 
 NAMED_DRAWS = 10  # named in a refusal, the latest first
 

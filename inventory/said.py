@@ -6,11 +6,12 @@ The tables hold the same bounds; here they are said in a sentence before anythin
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterator, Mapping
-from dataclasses import fields, is_dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields, is_dataclass
 from datetime import datetime
 from decimal import Decimal
 from fractions import Fraction
+from functools import cache
 from typing import Any
 from uuid import UUID
 
@@ -37,7 +38,7 @@ BOUNDS: dict[str, tuple[int, int]] = {
     "metal_mg_per_l": (0, 1_000_000),
     "grade": (1, 5),
 }
-SIZES = {
+SIZES: dict[type[models.Field[Any, Any]], tuple[int, int]] = {
     models.PositiveSmallIntegerField: (0, 32_767),
     models.PositiveIntegerField: (0, 2_147_483_647),
     models.PositiveBigIntegerField: (0, MOST),
@@ -58,11 +59,7 @@ def check_said(said: Mapping[str, Any]) -> None:
         The message names what was said and what to say instead.
     """
     for name, value in said.items():
-        for what, one in _parts(name, value):
-            if isinstance(one, str):
-                _check_words(what, one)
-            elif isinstance(one, datetime):
-                _check_moment(what, one)
+        _look(name, value)
 
 
 def check_entry(entry: object, at: object) -> None:
@@ -86,45 +83,94 @@ def check_row(row: models.Model) -> None:
     NotKept
         With the column in words, what was said and what it holds.
     """
-    for field in row._meta.concrete_fields:
-        value = row.__dict__.get(field.attname)
-        if field.primary_key or field.is_relation:
-            continue
-        what = f"{row._meta.verbose_name} {field.verbose_name}"
-        if value is None:
-            if not field.null:
-                raise NotKept(what, "nothing", "is said", "Say it.")
-        elif isinstance(field, DecimalText | FractionText):
-            _check_number(what, field, _exact(what, field, value))
-        elif isinstance(field, models.CharField):
-            _check_text(what, field, value)
-        elif isinstance(field, models.IntegerField):
-            _check_whole(what, field, value)
-        elif isinstance(field, models.FloatField):
-            _check_number(what, field, value)
+    held = row.__dict__
+    for column in _columns(type(row)):
+        value = held.get(column.name)
+        if value is not None:
+            column.check(column, value)
+        elif not column.empty:
+            raise NotKept(column.what, "nothing", "is said", "Say it.")
 
 
-def _parts(name: str, value: Any) -> Iterator[tuple[str, Any]]:
-    """A value, or each value inside it, with the name it goes by."""
-    if isinstance(value, Mapping):
-        for key, inner in value.items():
-            yield name, key
-            yield from _parts(str(key), inner)
-    elif is_dataclass(value) and not isinstance(value, type):
-        for field in fields(value):
-            yield from _parts(field.name, getattr(value, field.name))
+@dataclass(frozen=True, slots=True)
+class _Column:
+    """What a column holds; looked up once, as a draw is a matter of microseconds."""
+
+    name: str
+    what: str  # in words
+    check: Callable[[_Column, Any], None]
+    empty: bool  # whether nothing may be said
+    never_blank: bool
+    most: int | None  # characters
+    known: tuple[str, ...]
+    low: int
+    high: int
+
+
+@cache
+def _columns(model: type[models.Model]) -> tuple[_Column, ...]:
+    fields = [field for field in model._meta.concrete_fields if not field.primary_key]
+    return tuple(
+        _column(model, field, check)
+        for field in fields
+        if not field.is_relation and (check := _check_of(field)) is not None
+    )
+
+
+def _column(
+    model: type[models.Model], field: models.Field[Any, Any], check: Callable[[_Column, Any], None]
+) -> _Column:
+    low, high = BOUNDS.get(field.name) or SIZES.get(type(field)) or (-MOST, MOST)
+    return _Column(
+        name=field.attname,
+        what=f"{model._meta.verbose_name} {field.verbose_name}",
+        check=check,
+        empty=field.null,
+        never_blank=field.name in NEVER_EMPTY and not field.blank,
+        most=field.max_length,
+        known=tuple(str(key) for key, _ in field.flatchoices),
+        low=low,
+        high=high,
+    )
+
+
+def _check_of(field: models.Field[Any, Any]) -> Callable[[_Column, Any], None] | None:
+    if isinstance(field, DecimalText | FractionText):
+        return lambda column, value: _check_number(column, _exact(column, field, value))
+    if isinstance(field, models.CharField):
+        return _check_text
+    if isinstance(field, models.IntegerField):
+        return _check_whole
+    return _check_number if isinstance(field, models.FloatField) else None
+
+
+def _look(name: str, value: Any) -> None:
+    """Look at a value, or at each value inside it, under the name it goes by."""
+    if value is None or isinstance(value, int):
+        return
+    if isinstance(value, str):
+        _check_words(name, value)
+    elif isinstance(value, datetime):
+        _check_moment(name, value)
     elif isinstance(value, list | tuple):
         for inner in value:
-            yield from _parts(name, inner)
-    else:
-        yield name.replace("_", " "), value
+            _look(name, inner)
+    elif isinstance(value, Mapping):
+        for key, inner in value.items():
+            _look(name, key)
+            _look(str(key), inner)
+    elif is_dataclass(value) and not isinstance(value, type):
+        for field in fields(value):
+            _look(field.name, getattr(value, field.name))
 
 
 def _check_words(what: str, text: str) -> None:
+    if text.isprintable():
+        return
     for sign in text:
         if unicodedata.category(sign) in UNSEEN and sign not in LINES:
             note = f"holds U+{ord(sign):04X}, which cannot be seen or kept"
-            raise NotKept(what, text, note, "Leave it out.")
+            raise NotKept(what.replace("_", " "), text, note, "Leave it out.")
 
 
 def _check_moment(what: str, at: datetime) -> None:
@@ -132,42 +178,40 @@ def _check_moment(what: str, at: datetime) -> None:
         raise NoZone(at)
     if not FIRST_YEAR < at.year < LAST_YEAR:
         note = f"lies outside the years {FIRST_YEAR + 1} to {LAST_YEAR - 1}"
-        raise NotKept(what, f"{at:%d %B} {at.year}", note, "Look at the date again.")
+        shown = f"{at:%d %B} {at.year}"
+        raise NotKept(what.replace("_", " "), shown, note, "Look at the date again.")
 
 
-def _check_text(what: str, field: models.Field[Any, Any], value: object) -> None:
+def _check_text(column: _Column, value: object) -> None:
+    what, most, known = column.what, column.most, column.known
     if not isinstance(value, str):
         raise NotKept(what, value, "is no text", "Say it in words.")
-    if field.name in NEVER_EMPTY and not field.blank and not value.strip():
+    if column.never_blank and not value.strip():
         raise NotKept(what, value, "is empty", "Say it.")
-    most = field.max_length
     if most is not None and len(value) > most:
         raise NotKept(what, value, f"has {len(value):,} characters", f"Say it in at most {most}.")
-    known = [key for key, _ in field.flatchoices]
     if known and value and value not in known:
         raise NotKept(what, value, "is not known here", f"Say one of: {', '.join(known)}.")
 
 
-def _check_whole(what: str, field: models.Field[Any, Any], value: object) -> None:
-    low, high = BOUNDS.get(field.name) or _size(field)
+def _check_whole(column: _Column, value: object) -> None:
+    low, high = column.low, column.high
     if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
-        raise NotKept(what, value, "cannot be", f"Give a whole number from {low:,} to {high:,}.")
+        wanted = f"Give a whole number from {low:,} to {high:,}."
+        raise NotKept(column.what, value, "cannot be", wanted)
 
 
-def _check_number(what: str, field: models.Field[Any, Any], value: object) -> None:
-    low, high = BOUNDS.get(field.name, (-MOST, MOST))
+def _check_number(column: _Column, value: object) -> None:
+    low, high = column.low, column.high
     known = isinstance(value, int | float | Decimal | Fraction) and not isinstance(value, bool)
     # What is no number is neither above nor below any.
     if not known or not low <= value <= high:  # type: ignore[operator]
-        raise NotKept(what, value, "cannot be", f"Give a number from {low:,} to {high:,}.")
+        wanted = f"Give a number from {low:,} to {high:,}."
+        raise NotKept(column.what, value, "cannot be", wanted)
 
 
-def _exact(what: str, field: models.Field[Any, Any], value: object) -> object:
+def _exact(column: _Column, field: models.Field[Any, Any], value: object) -> object:
     try:
         return field.to_python(value)
     except (ValidationError, ValueError, TypeError, ArithmeticError):
-        raise NotKept(what, value, "is no number", "Give one.") from None
-
-
-def _size(field: models.Field[Any, Any]) -> tuple[int, int]:
-    return next((size for kind, size in SIZES.items() if type(field) is kind), (-MOST, MOST))
+        raise NotKept(column.what, value, "is no number", "Give one.") from None

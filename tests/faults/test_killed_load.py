@@ -33,9 +33,7 @@ def test_a_load_that_is_killed_leaves_all_of_a_notebook_or_none(
     seen: Counter[str] = Counter()
     with larder(tmp_path / "empty", loaded=False) as empty:
         before = empty.counts()
-        with copied(empty, tmp_path / "whole") as place:
-            lengths = measured(place.begun(*LOAD), place)
-            whole = place.counts()
+        lengths, whole = _left_alone(empty, tmp_path)
         for number in range(KILLS):
             with copied(empty, tmp_path / f"killed-{number}") as place:
                 inside = _killed(place, number, lengths)
@@ -49,6 +47,16 @@ def test_a_load_that_is_killed_leaves_all_of_a_notebook_or_none(
     assert seen["before its transaction"] >= BEFORE // 2
     assert seen["in its transaction, nothing kept"] >= (KILLS - BEFORE - AFTER) // 3
     assert seen["after its commit"] >= AFTER // 2
+
+
+def _left_alone(empty: Larder, folder: Path) -> tuple[Lengths, dict[str, int]]:
+    """How long the quickest of three whole loads took, and the rows that it made."""
+    found = []
+    for number in range(3):
+        with copied(empty, folder / f"whole-{number}") as place:
+            found.append(measured(place.begun(*LOAD), place))
+            whole = place.counts()
+    return min(found, key=lambda lengths: lengths.writing_s), whole
 
 
 def _killed(place: Larder, number: int, lengths: Lengths) -> bool:
