@@ -8,13 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from math import ceil
 
 from sourcing.week.desk import Desk
 from sourcing.week.facts import Recipe, RunFacts, Step, WeekFacts
 from sourcing.week.fits import Push
 from sourcing.week.moments import minute_of
 from sourcing.week.plan import Answer, Reason, Shortage
-from sourcing.week.unlocking.easing import MG_PER_GRAM, UL_PER_ML, Easing, arrivals
+from sourcing.week.unlocking.easing import MG_PER_GRAM, UL_PER_ML, Easing, arrivals, is_in
 
 LONGEST_DAY_MIN = 24 * 60
 LONGER_MIN = 4 * 60  # how much longer somebody may stay
@@ -237,3 +238,22 @@ def _late(run: RunFacts, answer: Answer) -> Iterator[Easing]:
 def _sites(facts: WeekFacts) -> tuple[str, ...]:
     """Sites whose people are counted apart; one empty name where they are not."""
     return facts.sites if any(row.site for row in facts.hours) else ("",)
+
+
+def used(easing: Easing, grains: int, answer: Answer, desk: Desk) -> tuple[int, ...]:
+    """How much of an easing a plan makes use of that has plenty of it: the amount to try first."""
+    if easing.kind in ("hands", "open day") and easing.day is not None:
+        site = easing.what or desk.facts.sites[0]
+        index = desk.placers[site].calendar.index_of_day(easing.day)
+        return () if index is None else (grains - desk.board.hands[site][index],)
+    if easing.kind == "longer day":
+        rows = [row.closes for row in desk.facts.hours if is_in(row, easing)]
+        ends = [step.attended_until or step.end for step in answer.steps
+                if step.start.astimezone(desk.facts.zone).date() == easing.day]  # fmt: skip
+        if not rows or not ends:
+            return ()
+        return (grains - (minute_of(max(rows)) - minute_of(max(ends))),)
+    if easing.kind == "pot":
+        litres = [step.litres for step in answer.steps if step.vessel == f"another {easing.what}"]
+        return (ceil(max(litres)),) if litres else ()
+    return ()

@@ -14,7 +14,7 @@ from sourcing.week.desk import Desk
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.plan import Answer, Unlock
 from sourcing.week.unlocking.easing import KINDS, LEAVE, Easing, eased
-from sourcing.week.unlocking.obstacles import in_time, obstacles
+from sourcing.week.unlocking.obstacles import in_time, obstacles, used
 from sourcing.week.unlocking.turn import Turn, desk_at
 from sourcing.week.unlocking.wording import unlock_of
 
@@ -38,10 +38,17 @@ class Trials:
     turn: Turn
     like: Desk | None = None  # the desk of the studio as it is
     made: int = 0
-    _known: dict[Pulled, Answer] = field(default_factory=dict)
+    _known: dict[Pulled, tuple[Answer, Desk]] = field(default_factory=dict)
 
     def place(self, pulled: Pulled) -> tuple[Answer, Desk]:
         """The run's answer with so many grains of each easing, and the desk it lies on."""
+        pulled = tuple(row for row in pulled if row[1])
+        known = self._known.get(pulled)
+        if known is None:
+            known = self._known[pulled] = self._placed(pulled)
+        return known
+
+    def _placed(self, pulled: Pulled) -> tuple[Answer, Desk]:
         facts = self.facts
         # A day is opened before somebody can stay longer on it.
         for easing, grains in sorted(pulled, key=lambda row: row[0].kind != "open day"):
@@ -53,13 +60,11 @@ class Trials:
         return answer_run(run, desk), desk
 
     def works(self, pulled: Pulled) -> bool:
-        """Whether the answer is yes; no more is tried once enough has been."""
-        known = self._known.get(pulled)
-        if known is None:
-            if self.made >= TRIALS_AT_MOST:
-                return False
-            known = self._known[pulled] = self.place(pulled)[0]
-        return known.answer == "yes"
+        """Whether the answer is yes; nothing new is tried once enough has been."""
+        kept = tuple(row for row in pulled if row[1])
+        if self.made >= TRIALS_AT_MOST and kept not in self._known:
+            return False
+        return self.place(kept)[0].answer == "yes"
 
 
 def unlocked(
@@ -147,23 +152,29 @@ def _rank(pulled: Pulled) -> tuple[bool, int, list[int], list[str]]:
 
 
 def _all_of(musts: tuple[tuple[Easing, ...], ...], trials: Trials) -> list[Pulled]:
-    """Every must lifted, each in its first way that serves; other ways of one must beside it."""
-    found = []
-    chosen = [ways[0] for ways in musts]
+    """Every must lifted; ways that serve as they are, else the first that does with more time."""
+    wanted = [_plenty(ways) for ways in _sets(musts)]
+    direct = [least(whole, trials) for whole in wanted if trials.works(whole)]
+    if any(direct):
+        return [pulled for pulled in direct if pulled]
+    return next(([found] for whole in wanted if (found := _with_time(whole, trials))), [])
+
+
+def _sets(musts: tuple[tuple[Easing, ...], ...]) -> list[list[Easing]]:
+    """Each must in its first way, then with one must after another in its other ways."""
+    first = [ways[0] for ways in musts]
+    sets = [first]
     for index, ways in enumerate(musts):
-        for way in ways[1:] if index else ways:
-            set_ = [*chosen[:index], way, *chosen[index + 1 :]]
-            pulled = _with_time(set_, trials)
-            if pulled:
-                found.append(pulled)
-    return found
+        sets += [[*first[:index], way, *first[index + 1 :]] for way in ways[1:]]
+    return sets
 
 
-def _with_time(wanted: list[Easing], trials: Trials) -> Pulled | None:
-    """What is wanted, lifted; and where it then fits at no hour, one thing more that saves time."""
-    whole = tuple((easing, easing.most) for easing in wanted)
-    if trials.works(whole):
-        return least(whole, trials)
+def _plenty(wanted: Iterable[Easing]) -> Pulled:
+    return tuple((easing, easing.most) for easing in wanted)
+
+
+def _with_time(whole: Pulled, trials: Trials) -> Pulled | None:
+    """What is wanted, and as it fits at no hour, one thing more that saves time, or a few."""
     answer, desk = trials.place(whole)
     if answer.short:
         return None
@@ -244,7 +255,10 @@ def _tight(pulled: Pulled, trials: Trials) -> bool:
 
 def _smaller(pulled: Pulled, index: int, trials: Trials) -> Pulled:
     easing, most = pulled[index]
-    grains = fewest(lambda grains: trials.works(_with(pulled, index, grains)), most, easing.hints)
+    if not trials.works(pulled):
+        return pulled
+    hints = (*easing.hints, *used(easing, most, *trials.place(pulled)))
+    grains = fewest(lambda grains: trials.works(_with(pulled, index, grains)), most, hints)
     return _with(pulled, index, grains)
 
 
@@ -260,12 +274,20 @@ def fewest(works: Callable[[int], bool], most: int, hints: tuple[int, ...] = ())
     >>> fewest(lambda grains: grains >= 49, 500), fewest(lambda grains: grains >= 49, 500, (49,))
     (49, 49)
     """
+    if not works(most - 1):
+        return most
     if works(0):
         return 0
+    low, high = 0, most - 1
     for hint in sorted(set(hints)):
-        if 0 < hint <= most and works(hint) and not works(hint - 1):
+        if not low < hint < high:
+            continue
+        if not works(hint):
+            low = hint
+        elif works(hint - 1):
+            high = hint - 1
+        else:
             return hint
-    low, high = 0, most
     while high - low > 1:
         middle = (low + high) // 2
         if works(middle):
