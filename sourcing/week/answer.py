@@ -26,6 +26,7 @@ from sourcing.week.moments import minute_of
 from sourcing.week.place import Placer
 from sourcing.week.plan import Answer, Job, Placed, Reason, Take
 from sourcing.week.reasons import because
+from sourcing.week.refusals import a_no, loads_note, nowhere
 from sourcing.week.stages import Stage
 from sourcing.week.straining import (
     held_back,
@@ -35,13 +36,8 @@ from sourcing.week.straining import (
 )
 from sourcing.week.wants import Wants, Without, wants_of
 from sourcing.week.words import (
-    amount,
     day_in_words,
-    kilos,
-    listed,
-    litres,
     moment_in_words,
-    pieces,
 )
 
 LOOKS_AT_MOST = 12  # how often amounts are worked out again for their hours
@@ -80,7 +76,7 @@ def answer_run(run: RunFacts, desk: Desk) -> Answer:
     recipe = desk.recipes.get(run.recipe)
     if recipe is None:
         reason = Reason("recipe", run.recipe, f"no recipe {run.recipe} is written down")
-        return _no(run, Wants(lacking=[reason]), [])
+        return a_no(run, Wants(lacking=[reason]), [])
     gates = barred_by(run, recipe, desk.facts, today=desk.today)
     without = Without()
     later: dict[str, int] = {}
@@ -88,9 +84,10 @@ def answer_run(run: RunFacts, desk: Desk) -> Answer:
     for _ in range(LOOKS_AT_MOST + DAYS_LATER_AT_MOST):
         attempt = _best_attempt(run, recipe, desk, without, later)
         if gates or not attempt.wants.enough:
-            return _no(run, attempt.wants, gates, _loads_note(attempt))
+            return a_no(run, attempt.wants, gates, loads_note(run, attempt.stages))
         if not attempt.placed:
-            return _nowhere(attempt, desk)
+            pushes = attempt.placement.pushes if attempt.placement is not None else []
+            return nowhere(run, attempt.wants, pushes, desk)
         kept = _keep(attempt, desk)
         if isinstance(kept, Answer):
             return kept
@@ -101,7 +98,7 @@ def answer_run(run: RunFacts, desk: Desk) -> Answer:
             without = without.and_(kept.reason.what, kept.reason)
         else:
             without = without.and_(*kept)
-    return _no(run, attempt.wants, list(without.whys))
+    return a_no(run, attempt.wants, list(without.whys))
 
 
 def _best_attempt(
@@ -233,72 +230,6 @@ def _spoiled(pick: Pick, day: date, attempt: Attempt, desk: Desk) -> Reason | No
 
 
 # -- the three answers -----------------------------------------------------------------------
-
-
-def _no(run: RunFacts, wants: Wants, gates: list[Reason], notes: tuple[str, ...] = ()) -> Answer:
-    return Answer(
-        run.code,
-        run.shade,
-        "no",
-        None,
-        None,
-        short=tuple(wants.short),
-        waits_for=(*(gate for gate in gates if gate.until), *wants.waits),
-        reasons=(*gates, *wants.lacking, *wants.reasons),
-        barred=(*gates, *wants.lacking),
-        notes=(*wants.notes, *notes, *_earliest(wants, gates)),
-    )
-
-
-def _earliest(wants: Wants, gates: list[Reason]) -> tuple[str, ...]:
-    """From when a `no` could be, where time and pick-ups alone may bring what is lacking."""
-    bringing = {wait.what: wait for wait in wants.waits if wait.kind == "pick-up"}
-    if not all(row.what in bringing for row in wants.short) or any(g.until is None for g in gates):
-        return ()
-    moments = [wait.until for wait in (*bringing.values(), *gates) if wait.until is not None]
-    if not moments:
-        return ()
-    asked = [
-        f"pick-ups bring at least {pieces(row.pieces, row.what)}"
-        if row.pieces is not None
-        else f"pick-ups bring at least {amount(row.amount, row.unit)} of {row.what}"
-        for row in wants.short
-    ]
-    asked += [f"the {gate.what} reading is good enough" for gate in gates if gate.kind == "reading"]
-    return (f"earliest {day_in_words(max(moments).date())} if {listed(asked)}",)
-
-
-def _loads_note(attempt: Attempt) -> tuple[str, ...]:
-    """How the run would sit in the pots, where it takes more than one round."""
-    for stage in attempt.stages:
-        if stage.step.kind != "dye" or not stage.options:
-            continue
-        rounds = max(stage.round_of[1], stage.options[0].rounds)
-        if rounds == 1:
-            return ()
-        whole = attempt.run.weight_mg
-        weight = kilos(whole // rounds)
-        whole_l = litres(stage.litres_ml * stage.round_of[1])
-        there = litres(sum(stage.options[0].working_ml))
-        pots = " + ".join(stage.options[0].vessels)
-        return (f"{whole_l} against {there} in {pots}: {rounds} rounds of {weight}",)
-    return ()
-
-
-def _nowhere(attempt: Attempt, desk: Desk) -> Answer:
-    """Amounts suffice, but the steps fit nowhere within the horizon."""
-    pushes = attempt.placement.pushes if attempt.placement is not None else []
-    waits = waits_of(pushes, desk, attempt.run.code)
-    hopeless = [row for row in waits if row.until is None]
-    wants = attempt.wants
-    wants.lacking.extend(hopeless or [Reason("horizon", attempt.run.code, _horizon(desk))])
-    wants.waits.extend(row for row in waits if row.until is not None)
-    return _no(attempt.run, wants, [])
-
-
-def _horizon(desk: Desk) -> str:
-    end = desk.calendar.moment(desk.calendar.end)
-    return f"fits nowhere before {moment_in_words(end, desk.facts.zone)}"
 
 
 def _kind_of(pick: Pick, why: str) -> str:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from inventory.science.catalogue import find_figure
+from sourcing.week.allowed import can_heat, refused_for
 from sourcing.week.desk import Desk
 from sourcing.week.fits import Push
 from sourcing.week.moments import NEVER
 from sourcing.week.plan import Reason
-from sourcing.week.stages import can_heat, refused_for
 from sourcing.week.words import figure_in_words, kilos, listed, moment_in_words
 
 # The studio's rule that a kind of wait rests on; the others rest on what is written down.

@@ -8,13 +8,14 @@ from fractions import Fraction
 from inventory.science.catalogue import find_figure
 from inventory.science.facts import BathFacts
 from inventory.science.keeping import bath_last_good_day, if_put_by
+from sourcing.week.allowed import allowed_vessels, can_heat
 from sourcing.week.desk import Desk, spend
 from sourcing.week.facts import Step
 from sourcing.week.fits import Round
 from sourcing.week.larder import Pick, serves
 from sourcing.week.place import Placer
 from sourcing.week.plan import Job
-from sourcing.week.stages import Option, Stage, allowed_vessels, can_heat, options_for
+from sourcing.week.stages import Option, Stage, options_for
 from sourcing.week.wants import MakingWanted
 from sourcing.week.words import amount, day_in_words, grams
 

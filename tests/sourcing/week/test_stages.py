@@ -11,19 +11,17 @@ import pytest
 
 from inventory.science.facts import FibreFacts, RingFacts, VesselFacts
 from inventory.science.figures import Figures
+from sourcing.week.allowed import allowed_vessels, can_heat, refused_for
 from sourcing.week.facts import RunFacts, Step
 from sourcing.week.house import house_on
 from sourcing.week.stages import (
     Option,
     Room,
     Stage,
-    allowed_vessels,
-    can_heat,
     loads_of,
     mixed_c,
     needed_steps,
     options_for,
-    refused_for,
     stages_for,
     timed,
 )
