@@ -16,28 +16,39 @@ WEEKDAYS = 7
 AFTER = 2  # after a pick-up that was made, 0, or missed, 1
 
 
+MOST = 0.99  # a chance that a factor may lead to, so that no logarithm runs away
+
+
 @dataclass(slots=True)
 class Factors:
-    """What came on each kind of day beside what the habit let expect, (streams, kinds)."""
+    """What came on each kind of day beside what the habit let expect, (streams, kinds).
+
+    The factors are trusted as far as they foretold better than "all alike" did.
+    """
 
     kept: float
     came: Floats
     expected: Floats
+    log_odds: Floats  # (streams,) of the factors against "all alike"
     rows: NDArray[np.intp]
 
     @classmethod
     def begin(cls, many: int, kinds: int, *, kept: float) -> Factors:
         nothing = np.zeros((2, many, kinds))
-        return cls(kept, nothing[0], nothing[1], np.arange(many))
+        return cls(kept, nothing[0], nothing[1], np.zeros(many), np.arange(many))
 
-    def learn(self, kind: NDArray[np.intp], came: Floats, expected: Floats) -> None:
-        """Take in one agreed day a stream; both 0 where nothing is known."""
+    def learn(self, kind: NDArray[np.intp], came: Floats, expected: Floats, better: Floats) -> None:
+        """Take in one agreed day a stream; all 0 where nothing is known.
+
+        `better` is by how much log chance the factor foretold the day better than 1 would have.
+        """
+        self.log_odds = self.kept * self.log_odds + better
         self.came *= self.kept
         self.expected *= self.kept
         self.came[self.rows, kind] += came
         self.expected[self.rows, kind] += expected
 
-    def all(self, worth: Floats | float) -> Floats:
+    def seen(self, worth: Floats | float) -> Floats:
         """Factor of each kind, 1 where nothing came yet: shrunk as a gamma rate is.
 
         Parameters
@@ -47,6 +58,18 @@ class Factors:
         wide = np.asarray(worth)[..., None]
         return np.asarray((wide + self.came) / (wide + self.expected))
 
-    def of(self, kind: NDArray[np.intp], worth: Floats | float) -> Floats:
-        """Factor of one kind for each stream."""
-        return np.asarray(self.all(worth)[self.rows, kind])
+    def trusted(self, worth: Floats | float) -> Floats:
+        """The same, drawn towards 1 by how little they are trusted."""
+        trust = 1 / (1 + np.exp(-self.log_odds))
+        return np.asarray(1 + trust[:, None] * (self.seen(worth) - 1))
+
+
+def better_amount(above: Floats, factor: Floats, evenness: Floats) -> Floats:
+    """By how much log chance an amount, in parts of the habit, is likelier with a factor: gamma."""
+    return np.asarray(evenness * (above - above / factor - np.log(factor)))
+
+
+def better_miss(missed: Floats, made: Floats, chance: Floats, factor: Floats) -> Floats:
+    """By how much log chance a day, missed or made, is likelier with a factor of the chance."""
+    plain, moved = np.minimum(chance, MOST), np.minimum(chance * factor, MOST)
+    return np.asarray(missed * np.log(moved / plain) + made * np.log((1 - moved) / (1 - plain)))

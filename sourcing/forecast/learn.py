@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from sourcing.forecast.factors import AFTER, WEEKDAYS, Factors
+from sourcing.forecast.factors import AFTER, WEEKDAYS, Factors, better_amount, better_miss
 from sourcing.forecast.figures import ForecastFigures
 from sourcing.forecast.gamma import Floats
 from sourcing.forecast.record import MADE, MISSED, Record
@@ -106,21 +106,26 @@ class _Learning:
     def _take_amounts(self, day: int, made: Floats) -> None:
         weekday, season = self.record.weekday[:, day], self.record.season[:, day]
         amount = made * np.maximum(self.record.amount[:, day] - self.record.counted, 0.0)
-        of_day = self.amount_days.of(weekday, self._alike())
-        level = self.amounts.level()
-        self.amounts.learn(amount, of_day * season, made)
-        self.amount_days.learn(weekday, amount / (level * season), made)
+        rows, days = self.amount_days.rows, self.amount_days
+        seen, trusted = (each[rows, weekday] for each in
+                         (days.seen(self._alike()), days.trusted(self._alike())))  # fmt: skip
+        level, evenness = self.amounts.level()
+        above = amount / (level * season)
+        self.amounts.learn(amount, trusted * season, made)
+        days.learn(weekday, above, made, made * better_amount(above, seen, evenness))
 
     def _take_misses(self, day: int, made: Floats, missed: Floats) -> None:
         """Each of the two factors learns from what the other leaves open."""
         weekday, chance = self.record.weekday[:, day], self.misses.chance()
-        of_day = self.missed_days.of(weekday, self._missed_alike() * chance)
-        of_after = self.missed_after.of(self.last_missed, self._unconnected() * chance)
-        seen = made + missed
+        kinds = ((self.missed_days, weekday, self._missed_alike()),
+                 (self.missed_after, self.last_missed, self._unconnected()))  # fmt: skip
+        trusted = [each.trusted(worth * chance)[each.rows, kind] for each, kind, worth in kinds]
+        for (each, kind, worth), other in zip(kinds, reversed(trusted), strict=True):
+            left, seen = np.minimum(chance * other, 1.0), each.seen(worth * chance)
+            better = better_miss(missed, made, left, seen[each.rows, kind])
+            each.learn(kind, missed, left * (made + missed), better)
         self.misses.learn(missed, made)
-        self.missed_days.learn(weekday, missed, np.minimum(chance * of_after, 1.0) * seen)
-        self.missed_after.learn(self.last_missed, missed, np.minimum(chance * of_day, 1.0) * seen)
-        self.last_missed = np.where(seen > 0, missed, self.last_missed).astype(np.intp)
+        self.last_missed = np.where(made + missed > 0, missed, self.last_missed).astype(np.intp)
 
     def _alike(self) -> float:
         return self.figures.weekday_visits.typical
@@ -144,8 +149,8 @@ class _Learning:
             d=d,
             missed=missed,
             made=made,
-            amount_by_weekday=self.amount_days.all(self._alike()),
-            missed_by_weekday=self.missed_days.all(self._missed_alike() * chance),
-            missed_after=self.missed_after.all(self._unconnected() * chance),
+            amount_by_weekday=self.amount_days.trusted(self._alike()),
+            missed_by_weekday=self.missed_days.trusted(self._missed_alike() * chance),
+            missed_after=self.missed_after.trusted(self._unconnected() * chance),
             last_missed=self.last_missed,
         )

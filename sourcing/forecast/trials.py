@@ -80,10 +80,13 @@ class AmountTrials:
         weight = np.exp(self.log_trust - self.log_trust.max(axis=(1, 2), keepdims=True))
         return np.asarray(weight / weight.sum(axis=(1, 2), keepdims=True))
 
-    def level(self) -> Floats:
-        """Mean of a pick-up over all beliefs, (streams,)."""
+    def level(self) -> tuple[Floats, Floats]:
+        """Mean of a pick-up over all beliefs, and how even it is believed to be, (streams,)."""
         c, d = self.shapes()
-        return np.asarray((self.trust() * self.evenness * d / (c - 1)).sum(axis=(1, 2)))
+        trust = self.trust()
+        mean = (trust * self.evenness * d / (c - 1)).sum(axis=(1, 2))
+        unlike = (trust * (1 / self.evenness + 1 / (c - 2))).sum(axis=(1, 2))
+        return mean, 1 / unlike
 
     def drawn_together(self, *, known: float) -> tuple[Floats, Floats, Floats]:
         """Evenness and both shapes of the one belief with the same mean and the same spreads.
