@@ -16,7 +16,7 @@ from inventory.science.unclear import OutOfRange
 
 LEAD_AT_MOST = 400  # working days; a bespoke spin takes five months
 LOSS_BELOW = Fraction(9, 10)  # a greasy fleece loses half at the most
-PACKS_AT_MOST = 1_000_000  # in one line
+PACKS_AT_MOST = 20_000  # in one line; more would lie beyond the solver's own tolerance
 
 
 class Stuff(NamedTuple):
@@ -49,6 +49,7 @@ class Offer:
     least_mg: int = 0  # of the line
     scour_loss: Fraction = Fraction(0)  # of the mass as bought; 0 where sold ready to dye
     most_packs: int | None = None  # that the supplier has; None: as many as wanted
+    code: str = ""  # as the supplier writes it; two offers that are equal in all count as one
 
     def __post_init__(self) -> None:
         _at_least("the weight of a pack", self.pack_mg, 1)
