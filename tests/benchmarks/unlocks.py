@@ -8,7 +8,7 @@ from unittest.mock import patch
 
 from sourcing.week.facts import WeekFacts
 from sourcing.week.project import project
-from sourcing.week.unlocking.seek import Trials
+from sourcing.week.unlocking import seek
 from tests.benchmarks.placing import busy_studio
 from tests.benchmarks.rounds import in_turn
 from tests.benchmarks.rows import Row, number
@@ -18,7 +18,8 @@ from tests.sourcing.week.pellitory import FACTS
 COUNTED = (
     "unlocks: `project` with unlocks beside the same without (bare), frozen facts, no database; "
     "this process's own time; lower quartile of {rounds} rounds in turn, fewer where they take "
-    "longer than 20 s. A placing is one run placed anew in a studio in which one thing differs. "
+    "longer than 20 s. A placing is one run placed anew in a studio in which one thing differs, "
+    "or after it to see what others lose. "
     "Told, not judged: no budget is set."
 )
 
@@ -55,7 +56,7 @@ def _rows(facts: WeekFacts, words: str, rounds: int) -> Iterator[Row]:
 
 def count(facts: WeekFacts) -> tuple[int, int, int]:
     """Placings made, unlocks found, and runs for which they were looked for."""
-    with patch.object(Trials, "place", autospec=True, side_effect=Trials.place) as placed:
+    with patch.object(seek, "answer_run", side_effect=seek.answer_run) as placed:
         week = project(facts, days=7, unlocks=True)
     found = sum(len(answer.unlocks) for answer in week.answers)
     return int(placed.call_count), found, sum(answer.sought for answer in week.answers)
