@@ -49,7 +49,7 @@ def main() -> None:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("--only", choices=("scores", "speed", "start"))
-    parser.add_argument("--seed", type=int, default=1000)
+    parser.add_argument("--seed", type=int, default=2000)
     parser.add_argument("--sources", type=int, default=24, help="of each kind")
     asked = parser.parse_args()
     if asked.only in (None, "scores"):
