@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import argparse
 import os
+import signal
 import subprocess
 import sys
 import tempfile
@@ -31,7 +32,7 @@ from tests.benchmarks.setting import Group, Setting  # noqa: E402
 
 # The name of a group is that of its file and of the function in it.
 ON_A_DATABASE = ("growth", "fifty", "age", "outlook", "draw", "crowd")
-ONCE = ("placing", "unlocks", "visit", "demo")  # the same on every engine, so on the first alone
+ONCE = ("placing", "unlocks", "visit", "ordering", "demo")  # the same on every engine, so on the first alone
 READY = "DYE_LARDER_BENCHMARK_READY"
 
 
@@ -41,6 +42,8 @@ def main() -> None:
     if os.environ.get(READY):
         _measure(asked)
         return
+    # Stopped from outside, it still drops the databases that it made.
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))
     rows = [row for number, engine in enumerate(_engines(asked)) for row in _on(engine, number)]
     print(table(rows))
     missed = sum(row.met is False for row in rows)
@@ -89,10 +92,14 @@ def _on(engine: str, number: int) -> Iterator[Row]:
             command, cwd=ROOT, env=environment, stdout=subprocess.PIPE, text=True
         ) as running:
             assert running.stdout is not None
-            for line in running.stdout:
-                row = from_line(line)
-                print(f"… {'  '.join(filter(None, row.cells))}", file=sys.stderr, flush=True)
-                yield row
+            try:
+                for line in running.stdout:
+                    row = from_line(line)
+                    print(f"… {'  '.join(filter(None, row.cells))}", file=sys.stderr, flush=True)
+                    yield row
+            except BaseException:
+                running.terminate()
+                raise
         if running.returncode:
             raise SystemExit(running.returncode)
 
