@@ -1,4 +1,4 @@
-"""The answer no: what is lacking by how much, how it would sit in the pots, from when it could be."""
+"""The answer no: what is lacking by how much, how the run would sit in pots, from when it could."""
 
 from __future__ import annotations
 

@@ -112,10 +112,10 @@ def _loses(desk: Desk, later: tuple[Answer, ...]) -> tuple[str, ...]:
     """
     runs = {run.code: run for run in desk.facts.runs if not run.group_block}
     lost = []
-    for answer in later[:LATER_AT_MOST]:
+    for answer in _up_to_a_yes(later[:LATER_AT_MOST]):
         run = runs.get(answer.run)
-        if run is None:
-            continue
+        if run is None or answer.answer == "no":
+            continue  # it claims nothing
         desk.larder.open_for(run.code)
         again = answer_run(run, desk)
         if again.first_step_at is None:
@@ -123,6 +123,12 @@ def _loses(desk: Desk, later: tuple[Answer, ...]) -> tuple[str, ...]:
         if answer.answer == "yes" and again.answer != "yes":
             lost.append(run.code)
     return tuple(lost)
+
+
+def _up_to_a_yes(later: tuple[Answer, ...]) -> tuple[Answer, ...]:
+    """Answers up to the last yes among them: what comes after it has none to lose."""
+    last = max((n for n, answer in enumerate(later) if answer.answer == "yes"), default=-1)
+    return later[: last + 1]
 
 
 def least_changes(trials: Trials, answer: Answer, desk: Desk) -> list[Pulled]:
