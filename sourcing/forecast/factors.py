@@ -16,6 +16,7 @@ WEEKDAYS = 7
 AFTER = 2  # after a pick-up that was made, 0, or missed, 1
 
 
+MOST_ODDS = 5.0  # natural logarithm; more would take a changed weekday too long to undo; assumed
 MOST = 0.99  # a chance that a factor may lead to, so that no logarithm runs away
 
 
@@ -42,7 +43,7 @@ class Factors:
 
         `better` is by how much log chance the factor foretold the day better than 1 would have.
         """
-        self.log_odds = self.kept * self.log_odds + better
+        self.log_odds = np.clip(self.kept * self.log_odds + better, -MOST_ODDS, MOST_ODDS)
         self.came *= self.kept
         self.expected *= self.kept
         self.came[self.rows, kind] += came

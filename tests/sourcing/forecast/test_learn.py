@@ -2,9 +2,13 @@
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from sourcing.forecast.figures import shipped
+from sourcing.forecast.lattice import step_for_days
 from sourcing.forecast.learn import Habit, learn, learn_along
+from sourcing.forecast.many import quantiles_of_many
 from tests.sourcing.forecast.shown import CAFE_SIX, record
 
 
@@ -115,3 +119,26 @@ def test_streams_side_by_side_do_not_disturb_each_other() -> None:
 
     assert together.mean[0] == pytest.approx(learn(one, shipped()).mean[0], rel=1e-6)
     assert together.mean[1] == pytest.approx(learn(two, shipped()).mean[0], rel=1e-6)
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    st.lists(st.one_of(st.none(), st.just(0.0), st.floats(1e-3, 1e10)), max_size=20),
+    st.one_of(st.none(), st.floats(1e-3, 1e10)),
+    st.booleans(),
+)
+def test_no_past_however_odd_breaks_the_sums(
+    past: list[float | None], promised: float | None, counted: bool
+) -> None:
+    amounts = [each if not each or not counted else max(1.0, round(each)) for each in past]
+
+    habit = learnt(amounts, promised=promised, counted=counted)  # warnings are errors
+
+    assert habit.c[0] > 2
+    assert 0 < habit.chance_missed[0] < 1
+    assert np.isfinite([habit.mean[0], habit.evenness[0], habit.d[0]]).all()
+    assert (habit.amount_by_weekday > 0).all()
+    assert (habit.missed_by_weekday > 0).all()
+    step = step_for_days(habit, 3.0, cells=64)
+    assert np.isfinite(quantiles_of_many(habit, days=3, levels=(0.1, 0.9))).all()
+    assert step[0] > 0
