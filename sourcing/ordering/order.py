@@ -60,7 +60,8 @@ def order_now(
 
     References
     ----------
-    JOB.md 13.7, "Orders": a whole line at its tier's price, a fibre from one supplier.
+    The project's design papers, 13.7, "Orders": a whole line at its tier's price, a fibre from
+    one supplier.
     """
     return _solved(now(needs, suppliers, offers, on=on), effort or Effort())
 

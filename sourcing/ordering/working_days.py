@@ -73,8 +73,8 @@ def arrives_on(supplier: Supplier, *, ordered_on: date) -> date:
 
     References
     ----------
-    Way of counting: JOB.md 13.7, "Orders". Waiting on closed days: assumed, not measured; the
-    safer of the two readings.
+    Way of counting: the project's design papers, 13.7, "Orders". Waiting on closed days: assumed,
+    not measured; the safer of the two readings.
 
     Examples
     --------
