@@ -16,7 +16,7 @@ WEEKDAYS = 7
 AFTER = 2  # after a pick-up that was made, 0, or missed, 1
 
 
-MOST_ODDS = 5.0  # natural logarithm; more would take a changed weekday too long to undo; assumed
+MOST_ODDS = 30.0  # natural logarithm; keeps an exponential finite
 MOST = 0.99  # a chance that a factor may lead to, so that no logarithm runs away
 
 

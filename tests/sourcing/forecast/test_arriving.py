@@ -154,6 +154,16 @@ def test_a_missed_day_struck_from_the_plan_brings_nothing_and_lowers_the_rest() 
     assert without.quantile(0.5, by=NEXT_MONDAY) < with_it.quantile(0.5, by=NEXT_MONDAY)
 
 
+def test_an_agreed_day_more_never_lowers_what_comes_by_a_day() -> None:
+    more = stones(cafe(days=(0, 3, date(2026, 11, 25))))
+    fewer = stones(cafe())
+
+    for by in (date(2026, 11, 25), NEXT_MONDAY, SIX_WEEKS):
+        for level in (0.05, 0.1, 0.5, 0.9):
+            assert more.quantile(level, by=by) >= fewer.quantile(level, by=by) - fewer.step
+    assert more.likely(by=NEXT_MONDAY) > fewer.likely(by=NEXT_MONDAY) + 40
+
+
 def test_closed_days_bring_nothing() -> None:
     shut = stones(cafe(closed=((THURSDAY, NEXT_MONDAY),)))
 
