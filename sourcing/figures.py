@@ -10,12 +10,19 @@ from fractions import Fraction
 from operator import itemgetter
 from zoneinfo import ZoneInfo
 
+from django.db.models import F, QuerySet, Window
+from django.db.models.functions import RowNumber
+
 from inventory.errors import NoZone
 from inventory.models import PieceWeighing, Studio, StudioRule
 from inventory.science.catalogue import shipped, with_shipped
 from inventory.science.figures import Figure, Figures
 from inventory.science.pieces import PieceMass, Weighing, known_mass, learnt
 from sourcing.gather import Cells, gather
+
+# Counts of one dyestuff that teach what a piece weighs: some years of a café, and no more to read
+# for a studio that has counted for twenty.
+WEIGHINGS_AT_MOST = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +57,7 @@ def figures_at(studio: Studio, *, at: datetime) -> tuple[Standing, ...]:
     rows = gather(
         {
             "rules": StudioRule.objects.of(studio),
-            "weighings": PieceWeighing.objects.of(studio).filter(at__lte=at),
+            "weighings": weighings_of(studio, at=at),
         }
     )
     notes = {(row["item"], row["name"], row["since"]): row["note"] for row in rows["rules"]}
@@ -65,6 +72,14 @@ def figures_at(studio: Studio, *, at: datetime) -> tuple[Standing, ...]:
         note = notes.get((item, name, own.since), "") if own is not None else ""
         standing.append(Standing(item, name, own, behind, note))
     return tuple(standing)
+
+
+def weighings_of(studio: Studio, *, at: datetime) -> QuerySet[PieceWeighing]:
+    """The counts that were weighed by a moment: of each dyestuff the latest, so many at most."""
+    counted = Window(RowNumber(), partition_by=F("what"), order_by=[F("at").desc(), F("pk").desc()])
+    by_then = PieceWeighing.objects.of(studio).filter(at__lte=at)
+    latest = by_then.annotate(behind=counted).filter(behind__lte=WEIGHINGS_AT_MOST)
+    return PieceWeighing.objects.of(studio).filter(pk__in=latest.values("pk"))
 
 
 def figures_in(rows: Mapping[str, Sequence[Cells]], zone: ZoneInfo) -> Figures:
@@ -87,7 +102,7 @@ def figures_in(rows: Mapping[str, Sequence[Cells]], zone: ZoneInfo) -> Figures:
 
 
 def _piece_masses(weighings: Sequence[Cells], before: Figures, zone: ZoneInfo) -> Iterable[Figure]:
-    """Mean mass of a piece by dyestuff over all counts that were weighed; its range never narrows.
+    """Mean mass of a piece by dyestuff over the counts that were weighed; its range never narrows.
 
     Parameters
     ----------

@@ -14,11 +14,11 @@ from zoneinfo import ZoneInfo
 from django.db.models import Q, QuerySet
 
 from inventory.errors import NoZone
-from inventory.models import Dyestuff, PieceWeighing, Site, Studio, StudioRule, Water
+from inventory.models import Dyestuff, Site, Studio, StudioRule, Water
 from inventory.science.figures import Figures
 from inventory.shelves import shelf_at
 from sourcing.arrivals import Arrivals, HandOver, Promise, permission_in_words
-from sourcing.figures import figures_in
+from sourcing.figures import figures_in, weighings_of
 from sourcing.gather import Cells, gather
 from sourcing.models import (
     Agreement,
@@ -113,7 +113,7 @@ def _rows(studio: Studio, at: datetime, today: date) -> dict[str, list[Cells]]:
     keys = recipes.values("pk")
     wanted: dict[str, QuerySet[Any]] = {
         "rules": StudioRule.objects.of(studio),
-        "weighings": PieceWeighing.objects.of(studio).filter(at__lte=at),
+        "weighings": weighings_of(studio, at=at),
         "sites": Site.objects.of(studio),
         "waters": Water.objects.of(studio),
         "dyestuffs": Dyestuff.objects.of(studio),

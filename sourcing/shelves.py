@@ -16,7 +16,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import Q, QuerySet
 
 from inventory.errors import NoZone
-from inventory.models import Dyestuff, PieceWeighing, Site, Studio, StudioRule, VesselUse
+from inventory.models import Dyestuff, Site, Studio, StudioRule, VesselUse
 from inventory.science.catalogue import find_figure
 from inventory.science.counting import Counted, Total, counted, totals
 from inventory.science.facts import JarFacts, Shelf
@@ -24,7 +24,7 @@ from inventory.science.figures import Figures
 from inventory.science.jar_story import JarStory, story_of
 from inventory.science.room import Room, Tonight, rooms, tonight
 from inventory.shelves import look_at
-from sourcing.figures import figures_in
+from sourcing.figures import figures_in, weighings_of
 from sourcing.gather import Cells, gather
 from sourcing.models import Agreement, Hanging, Making, PickUp, RecipeDose, Source
 from sourcing.moved import MOVED_AT_MOST, Moved, moved_of, moved_queries
@@ -146,7 +146,7 @@ def _queries(studio: Studio, at: datetime) -> dict[str, QuerySet[Any]]:
     today = at.date()
     return {
         "rules": StudioRule.objects.of(studio),
-        "weighings": PieceWeighing.objects.of(studio).filter(at__lte=at),
+        "weighings": weighings_of(studio, at=at),
         "dyestuffs": Dyestuff.objects.of(studio),
         "sites": Site.objects.of(studio),
         "sources": Source.objects.of(studio),

@@ -19,6 +19,7 @@ from inventory.entries import NewLot, Place
 from inventory.errors import NoZone
 from inventory.models import Kind, Studio
 from inventory.posting import post
+from sourcing.figures import WEIGHINGS_AT_MOST
 from sourcing.models import (
     Agreement,
     Block,
@@ -203,6 +204,22 @@ def test_a_count_that_was_weighed_teaches_what_a_piece_weighs() -> None:
     assert (learnt.low, learnt.high) == (40, 42)
     before = figures.get("avocado stones", "piece_mass_g", on=date(2026, 11, 21))
     assert before.value == 42
+
+
+def test_the_latest_hundred_counts_of_a_dyestuff_teach_its_piece_mass() -> None:
+    """The first count, of stones twice as heavy, falls out once a hundred came after it."""
+    studio = yard()
+    for number in range(WEIGHINGS_AT_MOST + 1):
+        code, at = f"AV-{number}", nov(1, 9) + timedelta(hours=number)
+        lot = NewLot(code=code, what="avocado stones", state="fresh", place=Place("bench"))
+        ledger.receive_count(studio, entry=uuid4(), at=at, lot=lot, pieces=10, piece_mg=42_000)
+        found = 800_000 if number == 0 else 400_000
+        ledger.weigh_again(studio, entry=uuid4(), at=at, lot=code, found=found)
+
+    figures = facts_at(studio, at=MONDAY_0730, days=7).figures
+
+    learnt = figures.get("avocado stones", "piece_mass_g", on=MONDAY)
+    assert (learnt.value, learnt.source) == (Decimal(40), "1,000 weighed")
 
 
 def test_an_empty_studio_has_an_empty_week() -> None:
