@@ -62,9 +62,10 @@ class CannotBeMet(ValueError):
 
     def __init__(self, suppliers: Sequence[str]) -> None:
         self.suppliers = tuple(suppliers)
+        names = ", ".join(self.suppliers)
         super().__init__(
-            f"No order meets every need: what {', '.join(self.suppliers)} have does not reach the "
-            "least value of an order. Ask another supplier, or want less."
+            f"No order meets every need: the packs that {names} can send do not come to the least "
+            "value of an order. Ask another supplier, or for another fibre with it."
         )
 
 

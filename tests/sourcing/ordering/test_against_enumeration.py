@@ -1,7 +1,11 @@
-"""Small markets made up by chance: no order costs less than trying everything finds."""
+"""Small markets made up by chance: no order costs less than trying everything finds.
+
+`DYE_LARDER_LONG=1` goes through twenty times as many.
+"""
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
@@ -21,6 +25,7 @@ from tests.sourcing.ordering.enumerated import least_cost
 ON, HALF_KG = date(2026, 11, 23), 500_000
 EXACT = Effort(seconds=60, gap=0)
 KEEPING = Fraction(7, 2)
+MANY = 20 if os.environ.get("DYE_LARDER_LONG") == "1" else 1
 PACKS = 7  # beyond any need, tier, least or free carriage below
 
 
@@ -93,7 +98,7 @@ def two_days(draw: st.DrawFn) -> Market:
     return Market(sellers, found, needs)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40 * MANY, deadline=None)
 @given(one_day())
 def test_an_order_of_one_day_costs_what_trying_everything_costs(market: Market) -> None:
     problem = now(market.needs, market.suppliers, market.offers, on=ON)
@@ -112,7 +117,7 @@ def test_an_order_of_one_day_costs_what_trying_everything_costs(market: Market) 
     assert plan.gap == pytest.approx(0, abs=1e-6)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25 * MANY, deadline=None)
 @given(two_days())
 def test_orders_over_two_days_cost_what_trying_everything_costs(market: Market) -> None:
     problem = ahead(market.needs, market.suppliers, market.offers, on=ON, keeping=KEEPING)
@@ -128,7 +133,7 @@ def test_orders_over_two_days_cost_what_trying_everything_costs(market: Market) 
     assert plan.proof == "cheapest"
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15 * MANY, deadline=None)
 @given(two_days())
 def test_no_day_of_ordering_beside_the_order_by_days_would_be_cheaper(market: Market) -> None:
     problem = ahead(market.needs, market.suppliers, market.offers, on=ON, keeping=KEEPING)
@@ -143,7 +148,7 @@ def test_no_day_of_ordering_beside_the_order_by_days_would_be_cheaper(market: Ma
     assert total_of(narrow_found, problem) == total_of(wide_found, wide)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40 * MANY, deadline=None)
 @given(one_day())
 def test_the_quick_order_keeps_every_promise_and_is_never_cheaper_than_the_cheapest(
     market: Market,

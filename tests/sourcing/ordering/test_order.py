@@ -155,7 +155,9 @@ def test_a_least_value_that_the_stock_cannot_reach_is_said_in_a_sentence() -> No
     shop = replace(SHOP, least_minor=5_000)
     few = replace(offer(shop, 1_000), most_packs=4)
 
-    with pytest.raises(CannotBeMet, match="what shop have does not reach the least value"):
+    with pytest.raises(
+        CannotBeMet, match="packs that shop can send do not come to the least value"
+    ):
         ordered([need(1)], [shop], [few])
 
 
