@@ -95,6 +95,8 @@ def _on(engine: str, number: int) -> Iterator[Row]:
             assert running.stdout is not None
             try:
                 for line in running.stdout:
+                    if not line.startswith("{"):
+                        continue  # a solver's own word, written past Python to the same place
                     row = from_line(line)
                     print(f"… {'  '.join(filter(None, row.cells))}", file=sys.stderr, flush=True)
                     yield row
