@@ -46,6 +46,10 @@ class Asked:
     name: str = ""
     page: int = 1
 
+    @property
+    def narrows(self) -> bool:
+        return bool(self.kind or self.item or self.name)
+
     def lets_through(self, row: Found) -> bool:
         return (
             self.kind in ("", row.kind)
@@ -98,7 +102,9 @@ def figures_as_json(question: Question, asked: Asked) -> Json:
 
     The catalogue has thousands of rows, so only those of the page are put into words.
     """
-    rows = [row for row in _all(question, asked.kind) if asked.lets_through(row)]
+    rows = list(_all(question, asked.kind))
+    if asked.narrows:
+        rows = [row for row in rows if asked.lets_through(row)]
     _must_fit(asked, rows)
     first, last = (asked.page - 1) * ROWS_AT_MOST, asked.page * ROWS_AT_MOST
     return {
