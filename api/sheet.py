@@ -98,6 +98,7 @@ def _reasons(answer: Answer, week: Week) -> Iterator[str]:
     if answer.takes:
         yield "takes " + ", ".join(_take(take) for take in answer.takes)
     yield from answer.notes
+    yield from (row.text for row in answer.enough)
     yield from (_unlock(row, week) for row in answer.unlocks)
     yield from (f"mind: {row.text}" for row in answer.warnings)
 

@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 
 from inventory.science.facts import LotFacts, Stay
 from inventory.science.figures import Figures
+from sourcing.forecast.facts import How, Stream, Visit
 from sourcing.week.facts import PickUpExpected
 
 COUNTED_BACK = 6  # pick-ups that likely and worst rest on
@@ -91,6 +92,39 @@ class Arrivals:
             for row in self.hand_overs
             if row.how == "reported" and row.lot and row.at >= since
         )
+
+    def streams(self) -> tuple[Stream, ...]:
+        """Each agreement with its pick-ups so far, for the forecast; one that may not be fetched
+        for want of a permission or a carrying note is none.
+
+        What a source reported counts as a lot from its hour, so here it brings nothing more.
+        """
+        return tuple(
+            Stream(
+                source=promise.source,
+                gives=promise.gives,
+                days=promise.days,
+                since=promise.since,
+                last_on=promise.last_on,
+                closed=promise.closed,
+                promised_pieces=promise.likely_pieces,
+                promised_mg=promise.likely_mg,
+                visits=self._visits(promise),
+            )
+            for promise in self.promises
+            if not no_leave(promise, self.foraged)
+        )
+
+    def _visits(self, promise: Promise) -> tuple[Visit, ...]:
+        """One a day: where several are on record, the last."""
+        found: dict[date, Visit] = {}
+        for row in self._by_gift.get((promise.source, promise.gives), ()):
+            if row.how == "made" and row.at > self.at:
+                continue
+            day = row.at.astimezone(self.zone).date()
+            how: How = "missed" if row.how == "missed" else "made"
+            found[day] = Visit(day, how, row.pieces, row.weight_mg)
+        return tuple(found.values())
 
     def piece_mg(self, dyestuff: str) -> int | None:
         """Mass of one piece, where it is known."""
@@ -212,6 +246,11 @@ def why_closed(promise: Promise, day: date, foraged: frozenset[str]) -> str:
     for first, last in promise.closed:
         if first <= day <= last:
             return f"closed till {_said(last)}"
+    return no_leave(promise, foraged)
+
+
+def no_leave(promise: Promise, foraged: frozenset[str]) -> str:
+    """What is not on record so that nothing may be fetched on any day; empty when all is."""
     if promise.gives in foraged and not promise.permission:
         return "no permission on record"
     if promise.gives not in foraged and not promise.carrying_note:

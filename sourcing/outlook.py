@@ -92,6 +92,7 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
         blocks=tuple(_block(row, zone) for row in _by(rows["blocks"], "since", "code")),
         chores=tuple(_chore(row, zone) for row in _by(rows["chores"], "day", "what")),
         pick_ups=arrivals.expected(days=reach),
+        streams=arrivals.streams(),
         waters=tuple(_water(row, sites) for row in _by(rows["waters"], "name")),
         hanging=tuple(_hanging(row, zone) for row in _by(rows["hangings"], "since", "line")),
         weather=tuple(

@@ -18,6 +18,7 @@ from sourcing.week.plan import (
     Answer,
     Change,
     Day,
+    Enough,
     Flag,
     Job,
     Placed,
@@ -77,6 +78,7 @@ def _run(answer: Answer, steps: Iterable[Placed], week: Week) -> dict[str, objec
         "waits_for": [_wait(row, week) for row in _waits(answer)],
         "short": [_short(row) for row in answer.short],
         "jobs": [_job(job) for job in answer.jobs],
+        "enough": [_enough(row) for row in answer.enough],
         "unlocks": [_unlock(row, week) for row in answer.unlocks],
         "top_up_l": decimal_string(Decimal(answer.top_up_ml) / 1000),
         "warnings": [_warning(row) for row in answer.warnings],
@@ -130,6 +132,22 @@ def _short(row: Shortage) -> dict[str, object]:
         "amount": amount,
         "unit": unit,
         "pieces": row.pieces,
+        "text": row.text,
+    }
+
+
+def _enough(row: Enough) -> dict[str, object]:
+    amount, unit = exact(row.amount, "mg")
+    return {
+        "what": row.what,
+        "amount": amount,
+        "unit": unit,
+        "by": row.by.isoformat(),
+        "chance": round(row.chance, 3),
+        "days": [
+            {"chance": surely, "by": None if day is None else day.isoformat()}
+            for surely, day in row.days
+        ],
         "text": row.text,
     }
 

@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 
 from inventory.science.facts import Shelf
 from inventory.science.figures import Figures
+from sourcing.forecast.facts import Stream
 
 
 @dataclass(frozen=True, slots=True)
@@ -261,6 +262,7 @@ class WeekFacts:
     blocks: tuple[Block, ...] = ()
     chores: tuple[Chore, ...] = ()
     pick_ups: tuple[PickUpExpected, ...] = ()
+    streams: tuple[Stream, ...] = ()  # agreements with what came of them, for the forecast
     waters: tuple[Water, ...] = ()
     hanging: tuple[Hanging, ...] = ()
     weather: tuple[Weather, ...] = ()

@@ -76,6 +76,18 @@ class Shortage:
 
 
 @dataclass(frozen=True, slots=True)
+class Enough:
+    """When pick-ups may have brought what a run is short of: a forecast, never part of a yes."""
+
+    what: str
+    amount: int  # mg
+    by: date  # the last day of the period on which something may come
+    chance: float  # 0 to 1, that enough has come by then
+    days: tuple[tuple[float, date | None], ...]  # chance, and the first day that reaches it
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """Something the studio can do itself, with its day."""
 
@@ -153,6 +165,7 @@ class Answer:
     hangs: tuple[Hanging, ...] = ()  # each round's cloth on its line
     top_up_ml: int = 0  # water that makes up for what is strained off with the dyestuff
     warnings: tuple[Reason, ...] = ()  # of a placed run: what would harm the cloth, bars nothing
+    enough: tuple[Enough, ...] = ()  # of what is short of a dyestuff that sources bring
     unlocks: tuple[Unlock, ...] = ()  # of what is not yes, the least first
     sought: bool = False  # whether unlocks were looked for; none may have been found
 

@@ -11,6 +11,7 @@ from datetime import datetime
 from sourcing.week.answer import answer_run
 from sourcing.week.days import days_of
 from sourcing.week.desk import Desk
+from sourcing.week.enough import with_chances
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.flags import flags_of
 from sourcing.week.group import GroupClaim, claim_group, prepare_group
@@ -46,6 +47,7 @@ def project(facts: WeekFacts, *, days: int, unlocks: bool = False) -> Week:
     if unlocks:
         answers = unlocked(facts, answers, turns, desk)
     until = desk.calendar.moment(desk.until)
+    answers = with_chances(facts, answers, until=until)
     return Week(
         facts.studio,
         facts.at,

@@ -23,7 +23,7 @@ NAMES: dict[str, list[str]] = {
     "": ["studio", "at", "until", "runs", "flags", "days", "sums"],
     "runs": [
         "code", "shade", "answer", "first_step_at", "dry_at", "steps", "takes", "waits_for",
-        "short", "jobs", "unlocks", "top_up_l", "warnings",
+        "short", "jobs", "enough", "unlocks", "top_up_l", "warnings",
     ],
     "steps": ["step", "load", "vessel", "ring", "from", "to", "hands_on_min"],
     "takes": ["from", "amount", "unit", "length_m"],

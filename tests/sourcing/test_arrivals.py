@@ -206,3 +206,29 @@ def test_permission_is_said_with_its_day_where_there_is_one() -> None:
     assert permission_in_words("the owner", date(2026, 10, 1)) == "the owner, 1 Oct 2026"
     assert permission_in_words("the owner", None) == "the owner"
     assert permission_in_words("", None) == ""
+
+
+def test_a_stream_holds_what_was_agreed_and_each_day_once() -> None:
+    tonight = HandOver("café", "avocado stones", MONDAY, "reported", pieces=58, lot="AV-1123")
+    (stream,) = arrivals([*past(62, 0), tonight]).streams()
+
+    assert (stream.source, stream.gives, stream.days) == ("café", "avocado stones", (0, 3))
+    assert [(visit.on.day, visit.how, visit.pieces) for visit in stream.visits] == [
+        (21, "made", 62),
+        (22, "missed", None),
+        (23, "made", 58),
+    ]
+
+
+def test_a_pick_up_made_after_the_moment_is_not_known_to_a_stream() -> None:
+    later = HandOver("café", "avocado stones", MONDAY + timedelta(hours=9), "made", pieces=58)
+    (stream,) = arrivals([later]).streams()
+
+    assert stream.visits == ()
+
+
+@pytest.mark.parametrize("foraged", [frozenset(), frozenset({"avocado stones"})])
+def test_what_may_not_be_fetched_is_no_stream(foraged: frozenset[str]) -> None:
+    no_leave = replace(STONES, carrying_note="", permission="")
+
+    assert arrivals([], promise=no_leave, foraged=foraged).streams() == ()

@@ -157,7 +157,9 @@ class _Desk:
             unlocks=tuple(self._unlock(row) for row in answer.unlocks),
             sought=answer.sought,
             takes=tuple(_take(take) for take in answer.takes),
-            notes=tuple(begun_large(note) for note in answer.notes),
+            notes=tuple(
+                begun_large(note) for note in (*answer.notes, *(row.text for row in answer.enough))
+            ),
             warnings=_texts(answer.warnings),
             cautions=run_cautions(self.facts, answer, self.wanted),
             whys=tuple(self._whys()),

@@ -79,7 +79,9 @@ def test_every_answer_is_that_of_the_json_with_its_moments(client: Client) -> No
         assert text.startswith(run["answer"]), run["code"]
         for moment in (run["first_step_at"], run["dry_at"]):
             assert moment is None or in_words(moment) in text, run["code"]
-        for row in (*run["waits_for"], *run["short"], *run["jobs"], *run["unlocks"]):
+        for row in (
+            *run["waits_for"], *run["short"], *run["jobs"], *run["enough"], *run["unlocks"],
+        ):  # fmt: skip
             assert row["text"][1:] in text, run["code"]
 
 

@@ -1,0 +1,102 @@
+"""How likely is it that pick-ups bring what a run is short of, and by when?
+
+A forecast beside the answer: a yes rests on what is on the shelf and what is confirmed.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+
+from inventory.science.catalogue import find_figure
+from inventory.science.days import local_day
+from sourcing.forecast.arriving import Arriving, arriving
+from sourcing.forecast.facts import NoPieceMass, PieceMass
+from sourcing.week.facts import WeekFacts
+from sourcing.week.plan import Answer, Enough, Shortage
+from sourcing.week.words import day_in_words, grams, listed
+
+MG_PER_GRAM = 1_000
+AHEAD_DAYS = 42  # as far as pick-ups are unrolled; later days are not asked for
+SURELY = (0.8, 0.95)  # chances for which the day is told beside that of the period
+
+
+def with_chances(
+    facts: WeekFacts, answers: tuple[Answer, ...], *, until: datetime
+) -> tuple[Answer, ...]:
+    """The answers; those that are short of a dyestuff with the chance that enough comes.
+
+    Parameters
+    ----------
+    until : end of the period
+    """
+    known: dict[str, Arriving | None] = {}
+    last = local_day(until, zone=facts.zone) - timedelta(days=1)
+    return tuple(_with_chances(facts, answer, known, last) for answer in answers)
+
+
+def _with_chances(
+    facts: WeekFacts, answer: Answer, known: dict[str, Arriving | None], last: date
+) -> Answer:
+    found = []
+    for row in answer.short:
+        if row.kind != "dyestuff":
+            continue
+        if row.what not in known:
+            known[row.what] = _coming(facts, row.what)
+        coming = known[row.what]
+        if coming is not None:
+            found.append(_enough(row, coming, last))
+    return replace(answer, enough=tuple(found)) if found else answer
+
+
+def _coming(facts: WeekFacts, dyestuff: str) -> Arriving | None:
+    """What all sources of a dyestuff bring; None where none is agreed or no piece has a mass."""
+    streams = [stream for stream in facts.streams if stream.gives == dyestuff]
+    today = local_day(facts.at, zone=facts.zone)
+    if not streams:
+        return None
+    until = today + timedelta(days=AHEAD_DAYS)
+    try:
+        return arriving(streams, since=today, until=until, piece=_piece(facts, dyestuff, today))
+    except NoPieceMass:
+        return None
+
+
+def _piece(facts: WeekFacts, dyestuff: str, today: date) -> PieceMass | None:
+    found = find_figure(facts.figures, dyestuff, "piece_mass_g", on=today)
+    if found is None or found.value <= 0:
+        return None
+    low = found.value if found.low is None else min(found.low, found.value)
+    high = found.value if found.high is None else max(found.high, found.value)
+    typical, least, most = (float(value) * MG_PER_GRAM for value in (found.value, low, high))
+    return PieceMass(typical, least, most)
+
+
+def _enough(row: Shortage, coming: Arriving, last: date) -> Enough:
+    by = max((day for day in coming.days if day <= last), default=last)
+    chance = coming.chance(row.amount, by=by)
+    days = tuple((surely, coming.day_of(surely, need=row.amount)) for surely in SURELY)
+    later = [
+        f"{_percent(surely)} by {day_in_words(day)}"
+        for surely, day in days
+        if day is not None and day > by
+    ]
+    text = (
+        f"{row.what}: a chance of {_percent(chance)} that {grams(row.amount)} come by "
+        f"{day_in_words(by)}"
+    )
+    if later:
+        text += f"; {listed(later)}"
+    return Enough(row.what, row.amount, by, chance, days, text)
+
+
+def _percent(chance: float) -> str:
+    """A chance in whole per cent; never 0 or 100, as neither is known.
+
+    >>> _percent(0.503), _percent(0.001), _percent(0.999)
+    ('50 %', 'under 1 %', 'over 99 %')
+    """
+    if chance < 0.01:
+        return "under 1 %"
+    return "over 99 %" if chance > 0.99 else f"{chance * 100:.0f} %"
