@@ -25,6 +25,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 AT = datetime(2026, 11, 23, 9, tzinfo=UTC)
 LOTS = ("AV-0911", "ON-0801", "PR-1003")
 RUN, PROMISED_MG = "A", 1_000_000
+AGAIN_AFTER_S = 0.2
 
 
 def main(what: str, *words: str) -> None:
@@ -38,7 +39,7 @@ def main(what: str, *words: str) -> None:
         for _ in range(int(words[0])):
             entry = uuid.uuid4()
             while not draw(entry) and words[1:]:
-                pass
+                time.sleep(AGAIN_AFTER_S)  # nobody reads yet; a full pipe would stop the hand
     elif what == "promise":
         promise()
     elif words[1:]:
