@@ -99,20 +99,25 @@ class Arrivals:
 
         What a source reported counts as a lot from its hour, so here it brings nothing more.
         """
-        return tuple(
-            Stream(
-                source=promise.source,
-                gives=promise.gives,
-                days=promise.days,
-                since=promise.since,
-                last_on=promise.last_on,
-                closed=promise.closed,
-                promised_pieces=promise.likely_pieces,
-                promised_mg=promise.likely_mg,
-                visits=self._visits(promise),
-            )
+        found = [
+            self._stream(promise)
             for promise in self.promises
             if not no_leave(promise, self.foraged)
+        ]
+        # By name, not by the order in which they were written down.
+        return tuple(sorted(found, key=lambda row: (row.source, row.gives, repr(row.days))))
+
+    def _stream(self, promise: Promise) -> Stream:
+        return Stream(
+            source=promise.source,
+            gives=promise.gives,
+            days=promise.days,
+            since=promise.since,
+            last_on=promise.last_on,
+            closed=promise.closed,
+            promised_pieces=promise.likely_pieces,
+            promised_mg=promise.likely_mg,
+            visits=self._visits(promise),
         )
 
     def _visits(self, promise: Promise) -> tuple[Visit, ...]:
@@ -124,7 +129,7 @@ class Arrivals:
             day = row.at.astimezone(self.zone).date()
             how: How = "missed" if row.how == "missed" else "made"
             found[day] = Visit(day, how, row.pieces, row.weight_mg)
-        return tuple(found.values())
+        return tuple(found[day] for day in sorted(found))
 
     def piece_mg(self, dyestuff: str) -> int | None:
         """Mass of one piece, where it is known."""
