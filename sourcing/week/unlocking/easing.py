@@ -55,7 +55,6 @@ class Easing:
     hints: tuple[int, ...] = ()  # amounts that the answer itself names, tried first
     day: date | None = None  # hands, longer day, open day
     like: str = ""  # fibre: the lot beside which it is laid; dyestuff: the state wanted
-    step: str = ""  # the step that asks for it, where one does
 
     @property
     def key(self) -> tuple[str, str, date | None]:

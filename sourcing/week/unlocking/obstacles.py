@@ -83,9 +83,10 @@ def _shortage(row: Shortage, run: RunFacts, answer: Answer, desk: Desk) -> Itera
     doses = [dose for dose in recipe.doses if dose.what == row.what]
     whole = sum(round(dose.per_fibre * run.weight_mg) for dose in doses)
     most = max(short, -(-whole // grain)) * 2  # a lot in another state may count for less
-    like = doses[0].state if doses else ""
-    yield Easing(row.kind, row.what, run.code, most, (short, -(-whole // grain)), like=like,
-                 step=doses[0].step if doses else "")  # fmt: skip
+    states = [dose.state for dose in doses]
+    states += [making.state for making in desk.facts.makings if making.dyestuff == row.what]
+    like = next(iter(states), "")
+    yield Easing(row.kind, row.what, run.code, most, (short, -(-whole // grain)), like=like)
     if row.kind == "liquor":
         metal = next((j.metal for j in desk.facts.shelf.jars if j.code == row.what), row.what)
         yield from _strips(metal, run, desk)
@@ -204,7 +205,7 @@ def _pot(push: Push, run: RunFacts, recipe: Recipe) -> Iterator[Easing]:
         return
     ratio = recipe.l_per_kg if step.l_per_kg is None else step.l_per_kg
     litres = -(-int(ratio * run.weight_mg) // 1_000_000) or 1
-    yield Easing("pot", kind, run.code, litres, step=step.name)
+    yield Easing("pot", kind, run.code, litres)
 
 
 def _holder(name: str, recipe: Recipe) -> Step | None:

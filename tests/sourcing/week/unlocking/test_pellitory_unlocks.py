@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 from functools import cache
 
+from sourcing.week.facts import Dose
 from sourcing.week.plan import Change, Unlock, Week
 from sourcing.week.project import project
 from tests.sourcing.week.pellitory import FACTS
@@ -85,3 +87,19 @@ def test_looking_for_unlocks_leaves_every_answer_as_it_was() -> None:
     bare = tuple(replace(row, unlocks=(), sought=False) for row in the_week().answers)
 
     assert replace(the_week(), answers=bare) == plain
+
+
+def test_a_plant_for_a_bath_is_fetched_in_the_state_that_the_bath_is_made_of() -> None:
+    # 12 L at 50 g dried a litre are 600 g; the group has 360 of 400 g, so 560 g are lacking.
+    slate = next(row for row in FACTS.runs if row.code == "D")
+    bath = Dose("nettle bath", "bath", "dye", l_per_kg=Decimal(30))
+    recipes = tuple(
+        replace(row, doses=(*row.doses, bath)) if row.code == slate.recipe else row
+        for row in FACTS.recipes
+    )
+    week = project(replace(FACTS, recipes=recipes), days=7, unlocks=True)
+
+    unlock = next(row.unlocks[0] for row in week.answers if row.run == "D")
+
+    assert [sized(change) for change in unlock.changes] == [("dyestuff", 560_000, "mg")]
+    assert unlock.text.startswith("560 g more nettle by ")
