@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
-from inventory.science.catalogue import find_figure
+from inventory.science.catalogue import figure, find_figure
 from inventory.science.days import local_day
 from sourcing.forecast.arriving import Arriving, arriving
 from sourcing.forecast.facts import NoPieceMass, PieceMass
@@ -17,7 +17,6 @@ from sourcing.week.plan import Answer, Enough, Shortage
 from sourcing.week.words import day_in_words, grams, listed
 
 MG_PER_GRAM = 1_000
-AHEAD_DAYS = 42  # as far as pick-ups are unrolled; later days are not asked for
 SURELY = (0.8, 0.95)  # chances for which the day is told beside that of the period
 
 
@@ -56,7 +55,8 @@ def _coming(facts: WeekFacts, dyestuff: str) -> Arriving | None:
     today = local_day(facts.at, zone=facts.zone)
     if not streams:
         return None
-    until = today + timedelta(days=AHEAD_DAYS)
+    horizon = figure(facts.figures, "studio", "horizon_days", on=today)
+    until = today + timedelta(days=int(horizon.value))
     try:
         return arriving(streams, since=today, until=until, piece=_piece(facts, dyestuff, today))
     except NoPieceMass:
