@@ -6,10 +6,11 @@ from dataclasses import replace
 from decimal import Decimal
 from functools import cache
 
+from inventory.science.figures import Figures
 from sourcing.week.facts import Dose
 from sourcing.week.plan import Change, Unlock, Week
 from sourcing.week.project import project
-from tests.sourcing.week.pellitory import FACTS
+from tests.sourcing.week.pellitory import FACTS, own
 
 
 @cache
@@ -97,7 +98,10 @@ def test_a_plant_for_a_bath_is_fetched_in_the_state_that_the_bath_is_made_of() -
         replace(row, doses=(*row.doses, bath)) if row.code == slate.recipe else row
         for row in FACTS.recipes
     )
-    week = project(replace(FACTS, recipes=recipes), days=7, unlocks=True)
+    # Frozen it would keep longer here, and count nothing for the bath.
+    figures = Figures((*FACTS.figures.rows, own("nettle", "keeps_frozen_months", "60")))
+    facts = replace(FACTS, recipes=recipes, figures=figures)
+    week = project(facts, days=7, unlocks=True)
 
     unlock = next(row.unlocks[0] for row in week.answers if row.run == "D")
 
