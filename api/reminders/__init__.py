@@ -1,0 +1,1 @@
+"""Reminders: what is worth saying to whom and when, and how it gets out once."""
