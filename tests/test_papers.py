@@ -107,7 +107,13 @@ def test_the_way_back_from_a_copy_is_the_one_that_the_developers_paper_tells(
 def test_the_demo_serves_the_week_at_the_address_that_it_says(tmp_path: Path) -> None:
     command = [sys.executable, str(ROOT / "manage.py"), "demo"]
     with subprocess.Popen(
-        command, env=_environ(tmp_path), stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+        command,
+        env=_environ(tmp_path),
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        # Tests in the background ignore Ctrl+C, and whoever they start inherits that.
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     ) as serving:
         assert serving.stdout is not None
         try:
