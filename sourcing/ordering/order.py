@@ -10,6 +10,7 @@ from fractions import Fraction
 from sourcing.ordering.answer import OrderPlan, Proof
 from sourcing.ordering.costs import Picks, keeping_of, orders_of, surplus_of, total_of
 from sourcing.ordering.facts import Need, Offer, Supplier
+from sourcing.ordering.one_fibre import one_fibre
 from sourcing.ordering.problem import Problem, ahead, now
 from sourcing.ordering.solve import CannotBeMet, Effort, Found, Progress, search
 from sourcing.ordering.step_by_step import cheaper, step_by_step
@@ -137,9 +138,13 @@ def _rank(quote: Quote) -> tuple[bool, int, Fraction, str]:
 
 
 def _solved(problem: Problem, effort: Effort) -> OrderPlan:
-    """The better of the quick order and what the search finds."""
+    """The cheapest order by a plain sum where that will do, else the better of the quick order and
+    what the search finds."""
     if not problem.needs:
         return _plan((), problem, "cheapest", 0.0)
+    plainly = one_fibre(problem)
+    if plainly is not None:
+        return _plan(plainly, problem, "cheapest", float(total_of(plainly, problem)))
     quick = step_by_step(problem)
     found = search(problem, _telling(effort, problem, quick))
     best = cheaper(problem, (found.picks, quick))

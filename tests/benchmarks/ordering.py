@@ -49,7 +49,7 @@ def ordering(setting: Setting) -> Iterator[Row]:
     fibres, suppliers, seeds = (6, 3, 2) if setting.quick else (60, 8, 5)
     markets = [market(seed, fibres=fibres, suppliers=suppliers) for seed in range(1, seeds + 1)]
     counted = COUNTED.format(seeds=seeds)
-    _one_day(market(0, fibres=1, suppliers=1))  # loads the solver
+    _one_day(market(0, fibres=2, suppliers=2))  # loads the solver
     runs = [_one_day(each) for each in markets]
     words = f"{fibres} fibres, {suppliers} suppliers"
     yield from _search(runs, f"ordering {words}", counted, judged=True)

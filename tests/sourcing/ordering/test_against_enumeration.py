@@ -115,6 +115,7 @@ def test_an_order_of_one_day_costs_what_trying_everything_costs(market: Market) 
     assert plan.total_minor == least
     assert plan.proof == "cheapest"
     assert plan.gap == pytest.approx(0, abs=1e-6)
+    assert total_of(search(problem, EXACT).picks or (), problem) == least
 
 
 @settings(max_examples=25 * MANY, deadline=None)

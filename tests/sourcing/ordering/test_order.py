@@ -12,8 +12,9 @@ from inventory.science.unclear import OutOfRange
 from sourcing.ordering import order as ordering
 from sourcing.ordering.answer import OrderPlan
 from sourcing.ordering.facts import Need, Offer, Stuff, Supplier, Tier
+from sourcing.ordering.one_fibre import one_fibre
 from sourcing.ordering.order import OutOfTime, order_ahead, order_now, side_by_side
-from sourcing.ordering.problem import Problem
+from sourcing.ordering.problem import Problem, now
 from sourcing.ordering.solve import CannotBeMet, Effort, Found, Progress
 from tests.sourcing.ordering.made_up import market
 
@@ -30,6 +31,13 @@ def need(kg: float, stuff: Stuff = WOOL, *, days: int = 30) -> Need:
 
 def offer(supplier: Supplier, per_kg: int, stuff: Stuff = WOOL) -> Offer:
     return Offer(supplier.name, stuff, KG, (Tier(0, per_kg),))
+
+
+TWO_FIBRES = (
+    [need(1), need(1, SILK)],
+    [SHOP],
+    [offer(SHOP, 500), offer(SHOP, 500, SILK)],
+)
 
 
 def ordered(needs: list[Need], suppliers: list[Supplier], offers: list[Offer]) -> OrderPlan:
@@ -207,9 +215,9 @@ def test_when_the_time_is_out_the_quick_order_is_given_and_said_to_be_that(
         return Found(None, 900.0)
 
     monkeypatch.setattr(ordering, "search", nothing)
-    plan = ordered([need(1)], [SHOP], [offer(SHOP, 1_000)])
+    plan = ordered(*TWO_FIBRES)
 
-    assert bought(plan) == {"shop: wool": 1}
+    assert bought(plan) == {"shop: silk": 1, "shop: wool": 1}
     assert plan.proof == "step by step"
     assert plan.said.startswith("The time ran out before an order was found that beats")
     assert (plan.bound_minor, plan.gap) == (900.0, pytest.approx(0.1))
@@ -220,7 +228,7 @@ def test_when_neither_way_finds_an_order_that_is_said(monkeypatch: pytest.Monkey
     monkeypatch.setattr(ordering, "step_by_step", lambda problem: None)
 
     with pytest.raises(OutOfTime, match="No order was found in 60 s"):
-        ordered([need(1)], [SHOP], [offer(SHOP, 1_000)])
+        ordered(*TWO_FIBRES)
 
 
 def test_a_search_that_is_given_no_time_says_so_and_still_orders_everything() -> None:
@@ -253,7 +261,39 @@ def test_whoever_is_told_can_end_the_search() -> None:
         raise KeyboardInterrupt
 
     with pytest.raises(KeyboardInterrupt):
-        order_now([need(1)], [SHOP], [offer(SHOP, 1_000)], on=ON, effort=Effort(tell=enough))
+        order_now(*TWO_FIBRES, on=ON, effort=Effort(tell=enough))
+
+
+def test_one_fibre_is_ordered_without_a_search(monkeypatch: pytest.MonkeyPatch) -> None:
+    def never(problem: Problem, effort: Effort) -> Found:
+        raise AssertionError("a search for one fibre")
+
+    monkeypatch.setattr(ordering, "search", never)
+
+    plan = ordered([need(2), need(1, days=40)], [SHOP, MILL], [offer(SHOP, 900), offer(MILL, 800)])
+
+    assert bought(plan) == {"mill: wool": 3}
+    assert (plan.proof, plan.bound_minor) == ("cheapest", 2_400.0)
+
+
+def test_one_fibre_of_too_many_packs_to_try_is_searched_for() -> None:
+    grams = (70, 110, 130, 170)
+    offers = [Offer("shop", WOOL, each * 1_000, (Tier(0, each + 7),)) for each in grams]
+
+    plan = ordered([need(10)], [SHOP], offers)
+
+    assert one_fibre(now([need(10)], [SHOP], offers, on=ON)) is None
+    assert plan.proof == "cheapest"
+    assert plan.cost_minor == least_of(dict.fromkeys(grams, 7), 10_000)
+
+
+def least_of(extra: dict[int, int], grams: int) -> int:
+    """The least cost of packs that cover so many grams, each gram a penny and something a pack."""
+    least = [0]
+    for wanted in range(1, grams + 1):
+        least.append(min(least[max(0, wanted - pack)] + pack + more
+                         for pack, more in extra.items()))  # fmt: skip
+    return least[grams]
 
 
 @pytest.mark.parametrize(

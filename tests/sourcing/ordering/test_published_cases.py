@@ -13,7 +13,7 @@ from sourcing.ordering.costs import orders_of, total_of
 from sourcing.ordering.facts import Need, Offer, Stuff, Supplier, Tier
 from sourcing.ordering.model import add_line
 from sourcing.ordering.order import order_now
-from sourcing.ordering.problem import Problem, Slot
+from sourcing.ordering.problem import Problem, Slot, now
 from sourcing.ordering.solve import Effort, search
 
 EXACT = Effort(seconds=60, gap=0)
@@ -61,7 +61,10 @@ def test_orders_over_time_cost_what_the_machine_shop_example_prints() -> None:
 
 
 def packs(need: int, offered: list[tuple[int, int]], most: int | None = None) -> int:
-    """The least cost of packs, given as grams and price, that cover a need in grams."""
+    """The least cost of packs, given as grams and price, that cover a need in grams.
+
+    By the plain sum for one fibre where it will do, and by the search: both must agree.
+    """
     offers = [
         Offer("shop", WOOL, grams * 1_000, (Tier(0, price),), most_packs=most, code=str(n))
         for n, (grams, price) in enumerate(offered)
@@ -69,6 +72,10 @@ def packs(need: int, offered: list[tuple[int, int]], most: int | None = None) ->
     needs = [Need(WOOL, DAY, Fraction(need * 1_000))]
     plan = order_now(needs, [SHOP], offers, on=DAY, effort=EXACT)
     assert plan.proof == "cheapest"
+    problem = now(needs, [SHOP], offers, on=DAY)
+    found = search(problem, EXACT).picks
+    assert found is not None
+    assert total_of(found, problem) == plan.cost_minor
     return plan.cost_minor
 
 
