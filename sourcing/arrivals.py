@@ -32,13 +32,21 @@ class Promise:
     last_on: date | None = None
     closed: tuple[tuple[date, date], ...] = ()
     permission: str = ""
+    permission_ended: date | None = None  # first day without it
     carrying_note: str = ""
+    carrying_until: date | None = None
     hands_min: int = 0
     likely_mg: int | None = None
     likely_pieces: int | None = None
 
     def falls_on(self, day: date) -> bool:
         return day in self.days or day.weekday() in self.days
+
+    @property
+    def ends(self) -> date | None:
+        """The last day on which something may be fetched, as far as anybody has said."""
+        day_before = self.permission_ended and self.permission_ended - timedelta(days=1)
+        return min(filter(None, (self.last_on, day_before, self.carrying_until)), default=None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +121,7 @@ class Arrivals:
             gives=promise.gives,
             days=promise.days,
             since=promise.since,
-            last_on=promise.last_on,
+            last_on=promise.ends,
             closed=promise.closed,
             promised_pieces=promise.likely_pieces,
             promised_mg=promise.likely_mg,
@@ -251,6 +259,10 @@ def why_closed(promise: Promise, day: date, foraged: frozenset[str]) -> str:
     for first, last in promise.closed:
         if first <= day <= last:
             return f"closed till {_said(last)}"
+    if promise.permission_ended is not None and day >= promise.permission_ended:
+        return f"permission withdrawn {_said(promise.permission_ended)}"
+    if promise.carrying_until is not None and day > promise.carrying_until:
+        return f"carrying note ran out {_said(promise.carrying_until)}"
     return no_leave(promise, foraged)
 
 

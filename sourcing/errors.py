@@ -2,9 +2,20 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 
 from inventory.errors import LarderError, in_words, on
+
+
+def day_said(day: date) -> str:
+    """A day as it is said.
+
+    Examples
+    --------
+    >>> day_said(date(2026, 11, 3))
+    '3 November 2026'
+    """
+    return f"{day.day} {day:%B %Y}"
 
 
 class NoSuchSource(LarderError):
@@ -15,6 +26,77 @@ class NoSuchSource(LarderError):
     def __init__(self, source: str) -> None:
         self.source = source
         super().__init__(f"No source is called {source}. Look at its name, or add it first.")
+
+
+class SourceTaken(LarderError):
+    """A name that another source already has."""
+
+    code = "source_taken"
+
+    def __init__(self, source: str) -> None:
+        self.source = source
+        super().__init__(
+            f"There is a source called {source} already. Give the new one a name of its own."
+        )
+
+
+class NoSuchAgreement(LarderError):
+    """Something that a source never agreed to give."""
+
+    code = "no_such_agreement"
+
+    def __init__(self, *, source: str, gives: str) -> None:
+        self.source, self.gives = source, gives
+        super().__init__(
+            f"{source} has not agreed to give {gives or 'anything'}. Agree what it gives first."
+        )
+
+
+class NoPermission(LarderError):
+    """A permission taken back that nobody had given."""
+
+    code = "no_permission"
+
+    def __init__(self, *, source: str, gives: str) -> None:
+        self.source, self.gives = source, gives
+        super().__init__(
+            f"No permission is on record for {gives} from {source}, so there is none to withdraw."
+        )
+
+
+class WrongWayRound(LarderError):
+    """A last day before the first."""
+
+    code = "wrong_way_round"
+
+    def __init__(self, first: date, last: date) -> None:
+        self.first, self.last = first, last
+        super().__init__(
+            f"{day_said(last)} comes before {day_said(first)}. "
+            "Give the earlier day first, or look at the years."
+        )
+
+
+class TooManyDays(LarderError):
+    """More single days, or closed stretches of days, than one agreement holds."""
+
+    code = "too_many_days"
+
+    def __init__(self, days: int, *, most: int) -> None:
+        self.days, self.most = days, most
+        super().__init__(
+            f"That makes {days} days or stretches of days; an agreement holds {most}. "
+            "Say a weekday, or one longer stretch."
+        )
+
+
+class TwoAmounts(LarderError):
+    """What a source expects to give, said twice over."""
+
+    code = "two_amounts"
+
+    def __init__(self) -> None:
+        super().__init__("Say what is likely to come by weight or by count: one of the two.")
 
 
 class NoSuchRun(LarderError):

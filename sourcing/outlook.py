@@ -179,7 +179,9 @@ def _promise(row: Cells, source: Cells) -> Promise:
             (date.fromisoformat(first), date.fromisoformat(last)) for first, last in row["closed"]
         ),
         permission=permission_in_words(row["permission_by"], row["permission_on"]),
+        permission_ended=row["permission_ended"],
         carrying_note=source["carrying_note"],
+        carrying_until=source["carrying_until"],
         hands_min=row["hands_min"],
         likely_mg=row["likely_mg"],
         likely_pieces=row["likely_pieces"],

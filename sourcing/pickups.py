@@ -20,8 +20,9 @@ from inventory.said import check_at, check_entry, check_row, check_said
 from inventory.science.catalogue import with_shipped
 from inventory.shelves import figures_of
 from sourcing.arrivals import permission_in_words
-from sourcing.errors import NoAmount, NoPieceMass, NoSuchSource
+from sourcing.errors import NoAmount, NoPieceMass
 from sourcing.models import Agreement, PickUp, Source
+from sourcing.sources import find_source
 
 
 @said_in_words()
@@ -52,7 +53,7 @@ def record_pickup(
     """
     check_entry(entry, at)
     check_said({"at": at, "source": source, "gives": gives, "lot": lot, "place": place})
-    giver = _source(studio, source)
+    giver = find_source(studio, source)
     new = _lot(studio, giver, gives, lot, place, state, at)
     with transaction.atomic():
         if pieces is None and weight is not None:
@@ -96,7 +97,7 @@ def report_pickup(
     for amount in (weight_mg, pieces):
         if amount is not None:
             number_of(amount, least=1)
-    giver = _source(studio, source)
+    giver = find_source(studio, source)
     with transaction.atomic():
         row = _of_the_day(studio, giver, gives, at)
         if row.how == "made":
@@ -114,7 +115,7 @@ def miss_pickup(studio: Studio, *, at: datetime, source: str, gives: str) -> Pic
     """A hand-over that did not happen, or will not: it counts as none."""
     check_at(at)
     check_said({"at": at, "source": source, "gives": gives})
-    giver = _source(studio, source)
+    giver = find_source(studio, source)
     with transaction.atomic():
         row = _of_the_day(studio, giver, gives, at)
         if row.how == "made":
@@ -134,13 +135,6 @@ def piece_mass_mg(studio: Studio, dyestuff: str, *, at: datetime) -> int:
     if found is None:
         raise NoPieceMass(dyestuff)
     return int(found.value * 1000)
-
-
-def _source(studio: Studio, name: str) -> Source:
-    found = Source.objects.of(studio).filter(name=name).first()
-    if found is None:
-        raise NoSuchSource(name)
-    return found
 
 
 def _lot(

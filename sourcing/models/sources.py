@@ -15,6 +15,7 @@ class Source(OfStudio):
     kind = models.CharField(max_length=80, blank=True)
     place = models.CharField(max_length=80, blank=True)
     carrying_note = models.CharField(max_length=500, blank=True)
+    carrying_until = models.DateField(null=True, blank=True)  # its last day; empty: for good
     note = models.CharField(max_length=500, blank=True)
 
     class Meta:
@@ -23,6 +24,10 @@ class Source(OfStudio):
             models.UniqueConstraint(fields=["studio", "name"], name="source_name_is_its_own"),
             models.UniqueConstraint(fields=["studio", "id"], name="source_key_in_its_studio"),
             models.CheckConstraint(condition=~Q(name=""), name="source_has_a_name"),
+            models.CheckConstraint(
+                condition=Q(carrying_until__isnull=True) | ~Q(carrying_note=""),
+                name="carrying_note_is_there_before_it_ends",
+            ),
         )
 
     def __str__(self) -> str:
@@ -41,6 +46,7 @@ class Agreement(OfStudio):
     closed = models.JSONField(default=list)  # pairs of dates, first and last day
     permission_by = models.CharField(max_length=80, blank=True)
     permission_on = models.DateField(null=True, blank=True)
+    permission_ended = models.DateField(null=True, blank=True)  # first day without it
     hands_min = models.PositiveIntegerField(default=0)
     likely_mg = models.PositiveBigIntegerField(null=True, blank=True)  # what the source said
     likely_pieces = models.PositiveIntegerField(null=True, blank=True)
@@ -60,6 +66,14 @@ class Agreement(OfStudio):
                 | Q(last_on__isnull=True)
                 | Q(since__lte=F("last_on")),
                 name="agreement_opens_before_it_closes",
+            ),
+            models.CheckConstraint(
+                condition=Q(permission_ended__isnull=True)
+                | (
+                    ~Q(permission_by="")
+                    & (Q(permission_on__isnull=True) | Q(permission_on__lte=F("permission_ended")))
+                ),
+                name="permission_is_given_before_it_ends",
             ),
         )
 

@@ -31,7 +31,7 @@ def check(notebook: Notebook, *, piece_known: Callable[[str], bool]) -> list[Pro
     found: list[Problem] = []
     for part in (_references, _codes, _rules, _vessels, _lots, _jars, _dips, _fibre):
         found += part(notebook)
-    for part in (_hours, _blocks, _agreements, _hangings, _runs, _gates, check_recipes):
+    for part in (_hours, _blocks, _sources, _agreements, _hangings, _runs, _gates, check_recipes):
         found += part(notebook)
     found += _pickups(notebook)
     found += check_metres(notebook)
@@ -273,11 +273,21 @@ def _hangings(notebook: Notebook) -> Found:
             yield problem(row, "until", f"{until:%d %b %Y %H:%M}", note)
 
 
+def _sources(notebook: Notebook) -> Found:
+    for row in notebook.page("sources"):
+        if row.has("carrying until") and not row.has("carrying note"):
+            yield problem(row, "carrying note", "", "Write what it says until that day.")
+
+
 def _agreements(notebook: Notebook) -> Found:
     for row in notebook.page("agreements"):
         yield from _in_order(row, "since", "until")
         if row.has("permission on") and not row.has("permission by"):
             yield problem(row, "permission by", "", "Write who said yes on that day.")
+        elif row.has("permission ended") and not row.has("permission by"):
+            yield problem(row, "permission by", "", "Write who had said yes.")
+        else:
+            yield from _in_order(row, "permission on", "permission ended")
 
 
 def _pickups(notebook: Notebook) -> Found:

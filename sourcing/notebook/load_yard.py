@@ -80,6 +80,7 @@ def load_sources(loading: Loading) -> None:
             "kind": row.text("kind"),
             "place": row.text("where"),
             "carrying_note": row.text("carrying note"),
+            "carrying_until": row.day("carrying until"),
             "note": row.text("note"),
         }
         keep(row, Source, {"name": row.text("source")}, values)
@@ -182,6 +183,7 @@ def _agreement(row: Row) -> dict[str, Any]:
         "closed": [[since.isoformat(), until.isoformat()] for since, until in _closed(row)],
         "permission_by": row.text("permission by"),
         "permission_on": row.day("permission on"),
+        "permission_ended": row.day("permission ended"),
         "hands_min": row.whole("hands"),
         "likely_mg": likely.mg if isinstance(likely, Weighed) else None,
         "likely_pieces": likely.pieces if isinstance(likely, Counted) else None,

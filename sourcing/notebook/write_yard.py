@@ -125,6 +125,7 @@ class Intentions:
                 "kind": row.kind,
                 "where": row.place,
                 "carrying note": row.carrying_note,
+                "carrying until": row.carrying_until,
                 "note": row.note,
             }
 
@@ -142,6 +143,7 @@ class Intentions:
                 "closed": tuple((_date(first), _date(last)) for first, last in row.closed),
                 "permission by": row.permission_by,
                 "permission on": row.permission_on,
+                "permission ended": row.permission_ended,
                 "hands": row.hands_min,
                 "likely": _amount(row.likely_mg, row.likely_pieces, pieces.get(row.gives)),
                 "note": row.note,

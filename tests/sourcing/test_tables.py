@@ -172,6 +172,7 @@ def make(table: type[models.Model], **values: object) -> Callable[[Studio], mode
 
 
 AGREED = {"source": cafe, "gives": "nettle", "at": time(9)}
+LEAVE = {**AGREED, "permission_by": "x", "permission_on": MONDAY, "permission_ended": MONDAY}
 PICKED = {"source": cafe, "gives": "nettle", "at": nov(1), "how": "made", "weight_mg": 1}
 IN = {"who": "x", "weekday": 0, "hands_min": 60, "opens": time(9), "closes": time(10)}
 STEP = {"recipe": blush, "number": 9, "name": "x", "kind": "dye"}
@@ -195,7 +196,10 @@ WISH = {"run": run, "what": "rub", "wanted": Decimal(4)}
     [
         (Source, {"name": "x"}, {"name": ""}),
         (Source, {"name": "x"}, {"name": "Lantern Steps café"}),
+        (Source, {"name": "x"}, {"carrying_until": MONDAY}),
         (Agreement, AGREED, {"gives": ""}),
+        (Agreement, AGREED, {"permission_ended": MONDAY}),
+        (Agreement, LEAVE, {"permission_ended": nov(22).date()}),
         (Agreement, AGREED, {"gives": "avocado stones"}),
         (Agreement, {**AGREED, "since": MONDAY, "last_on": MONDAY}, {"since": nov(24).date()}),
         (PickUp, PICKED, {"how": "hoped for"}),
