@@ -35,7 +35,7 @@ class ToBuy:
 
     stuff: Stuff
     needs: tuple[Need, ...]  # one or more, by day
-    quotes: tuple[Quote, ...]  # in time before late, then cheap before dear
+    quotes: tuple[Quote, ...]  # in time before late; the cheapest first, of the late the soonest
     left_out: tuple[LeftOut, ...]
 
     @property
@@ -98,8 +98,7 @@ def to_buy(
                 quotes.append(answer)
             else:
                 left_out.append(answer)
-    ranked = sorted(quotes, key=lambda row: (bool(row.plan.late), row.plan.total_minor,
-                                             row.arrives_on, row.supplier))  # fmt: skip
+    ranked = sorted(quotes, key=_rank)
     return ToBuy(stuff, mine, tuple(ranked), tuple(sorted(left_out, key=lambda row: row.supplier)))
 
 
@@ -125,6 +124,12 @@ def together(
     except CANNOT as error:
         return Together(None, str(error), tuple(left_out))
     return Together(plan, left_out=tuple(left_out))
+
+
+def _rank(quote: Quote) -> tuple[bool, date, Fraction, date, str]:
+    """In time before late; the cheap before the dear, but among the late the soonest first."""
+    late, cost = bool(quote.plan.late), quote.plan.total_minor
+    return late, quote.arrives_on if late else date.min, cost, quote.arrives_on, quote.supplier
 
 
 def _asked(

@@ -52,6 +52,13 @@ def test_a_supplier_in_time_stands_before_a_cheaper_one_that_is_late() -> None:
     ]
 
 
+def test_where_all_are_late_the_soonest_stands_in_front() -> None:
+    row = to_buy(WOOL, [need(1, days=1)], [MILL, SHOP], [offer(SHOP, 900), offer(MILL, 1)], on=ON)
+
+    assert [quote.supplier for quote in row.quotes] == ["shop", "mill"]
+    assert all(quote.plan.late for quote in row.quotes)
+
+
 def test_who_cannot_be_asked_is_named_with_the_reason_and_the_others_still_answer() -> None:
     few = replace(offer(Supplier("barn", 2), 100), most_packs=2)
     unknown = Supplier("far isle", 4, country="XX")

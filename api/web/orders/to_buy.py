@@ -1,0 +1,192 @@
+"""What has to be bought: each fibre with its runs and its suppliers side by side, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from api.web.orders.words import (
+    day_said,
+    days_said,
+    lines_said,
+    money_said,
+    stuff_said,
+    weight_of,
+    weight_said,
+)
+from sourcing.ordering.order import Quote
+from sourcing.ordering.shopping import LeftOut, ToBuy
+from sourcing.week.words import listed
+
+QUOTES_AT_MOST = 12  # suppliers of one fibre on the page
+NEEDS_AT_MOST = 12  # days of one fibre
+RUNS_AT_MOST = 8  # named for one day
+LATE_NAMED = 3  # whose order-by day is told in the sentence
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteShown:
+    """One supplier beside the others."""
+
+    supplier: str
+    word: str
+    tone: str  # yes, see, no; names the mark
+    packs: str
+    arrives: str
+    order_by: str
+    cost: str
+    carriage: str
+    over: str
+
+
+@dataclass(frozen=True, slots=True)
+class NeedShown:
+    """What is lacking by one day, and for which runs."""
+
+    amount: str
+    by: str
+    runs: str
+
+
+@dataclass(frozen=True, slots=True)
+class ToBuyShown:
+    """One fibre that is lacking."""
+
+    anchor: str
+    name: str
+    amount: str  # ready to dye
+    bought: str  # the same as it is bought; empty where the suppliers' wool loses differently
+    word: str
+    tone: str
+    advice: tuple[str, ...]
+    needs: tuple[NeedShown, ...]
+    quotes: tuple[QuoteShown, ...]
+    left_out: tuple[LeftOut, ...]
+    more: int  # suppliers that are not shown
+
+
+def to_buy_shown(rows: Iterable[ToBuy], *, on: date, currency: str) -> tuple[ToBuyShown, ...]:
+    """Each fibre that is lacking, in words."""
+    return tuple(
+        _shown(row, number, on=on, currency=currency) for number, row in enumerate(rows, start=1)
+    )
+
+
+def _shown(row: ToBuy, number: int, *, on: date, currency: str) -> ToBuyShown:
+    word, tone = word_of(row, on)
+    return ToBuyShown(
+        anchor=f"buy-{number}",
+        name=stuff_said(row.stuff),
+        amount=weight_said(row.scoured_mg),
+        bought=_bought(row),
+        word=word,
+        tone=tone,
+        advice=tuple(advice(row, on=on, currency=currency)),
+        needs=needs_shown(row, on=on),
+        quotes=tuple(_quote(each, on, currency) for each in row.quotes[:QUOTES_AT_MOST]),
+        left_out=row.left_out[:QUOTES_AT_MOST],
+        more=max(0, len(row.quotes) - QUOTES_AT_MOST),
+    )
+
+
+def needs_shown(row: ToBuy, *, on: date) -> tuple[NeedShown, ...]:
+    """By which day how much, and for which runs."""
+    return tuple(
+        NeedShown(
+            weight_said(need.scoured_mg), day_said(need.by, on), runs_said(need.runs)
+        )
+        for need in row.needs[:NEEDS_AT_MOST]
+    )  # fmt: skip
+
+
+def runs_said(runs: tuple[str, ...]) -> str:
+    """Runs by their code: `run G`, `runs F and G`.
+
+    >>> runs_said(("G",)), runs_said(("F", "G")), runs_said(())
+    ('run G', 'runs F and G', '')
+    """
+    if not runs:
+        return ""
+    shown = list(runs[:RUNS_AT_MOST])
+    if len(runs) > RUNS_AT_MOST:
+        shown.append(f"{len(runs) - RUNS_AT_MOST} more")
+    return f"run{'' if len(runs) == 1 else 's'} {listed(shown)}"
+
+
+def word_of(row: ToBuy, on: date) -> tuple[str, str]:
+    """How a fibre stands, as a word and the tone of its mark."""
+    if not row.quotes:
+        return "nobody brings it", "no"
+    best = row.quotes[0]
+    if best.plan.late:
+        return "too late for all", "no"
+    if best.order_by == on:
+        return "order today, the last day", "see"
+    return f"order by {day_said(best.order_by, on)}", "wait"
+
+
+def advice(row: ToBuy, *, on: date, currency: str) -> Iterator[str]:
+    """What to do about a fibre, a sentence each."""
+    if not row.quotes:
+        yield (
+            "Nobody who is written down can bring it. Write a supplier and an offer, "
+            "or ask for the run on another fibre."
+        )
+        return
+    best = row.quotes[0]
+    yield _order(row, best, on, currency)
+    for quote in [each for each in row.quotes[1:] if each.late_working_days][:LATE_NAMED]:
+        yield f"For {quote.supplier} {_order_by(quote, on)}."
+
+
+def _order(row: ToBuy, best: Quote, on: date, currency: str) -> str:
+    (order,) = best.plan.orders
+    said = (
+        f"Order today from {best.supplier}: {weight_of(order.lines)} for "
+        f"{money_said(order.minor, currency)}, there on {day_said(best.arrives_on, on)}"
+    )
+    if best.plan.late:
+        days = days_said((best.arrives_on - row.by).days)
+        return f"{said}, {days} after it is needed; {_order_by(best, on)}."
+    last = "today" if best.order_by == on else day_said(best.order_by, on)
+    return f"{said}. The last day to order there is {last}."
+
+
+def _order_by(quote: Quote, on: date) -> str:
+    ago = days_said(quote.late_working_days, working=True)
+    return f"the order-by day was {day_said(quote.order_by, on)}, {ago} ago"
+
+
+def _quote(quote: Quote, on: date, currency: str) -> QuoteShown:
+    (order,) = quote.plan.orders
+    late = quote.late_working_days
+    (over,) = quote.plan.surplus
+    return QuoteShown(
+        supplier=quote.supplier,
+        word=f"late by {days_said(late, working=True)}" if late else "in time",
+        tone="no" if late else ("see" if quote.order_by == on else "yes"),
+        packs=lines_said(order),
+        arrives=day_said(quote.arrives_on, on),
+        order_by=f"{'was ' if late else ''}{day_said(quote.order_by, on)}",
+        cost=money_said(order.minor, currency),
+        carriage=_carriage(order.carriage_minor, currency),
+        over=weight_said(over.surplus_mg),
+    )
+
+
+def _carriage(minor: int, currency: str) -> str:
+    return f"{money_said(minor, currency)} of it carriage" if minor else "no carriage"
+
+
+def _bought(row: ToBuy) -> str:
+    """What is lacking as it is bought, where everybody's loses the same in scouring."""
+    losses = {
+        line.offer.scour_loss
+        for quote in row.quotes
+        for order in quote.plan.orders
+        for line in order.lines
+    }
+    if len(losses) != 1 or not (loss := losses.pop()):
+        return ""
+    return weight_said(row.scoured_mg / (1 - loss))
