@@ -17,6 +17,8 @@ from sourcing.notebook.shelf_pages import PLACE_KINDS
 from sourcing.notebook.yard_pages import BY_NAME, PAGES
 
 LOT_PAGES = ("lots", "jars", "baths", "supplies", "fibre")  # one code belongs to one of them
+# Ends of rules that name a month or a day of one, and the highest of each.
+CALENDAR = {"_from_month": 12, "_to_month": 12, "_from_day": 31, "_to_day": 31}
 Found = Iterator[Problem]
 
 
@@ -103,9 +105,14 @@ def _rules(notebook: Notebook) -> Found:
             yield problem(row, "rule", rule.replace("_", " "), f"No sum asks for it. {note}")
             continue
         try:
-            value_of(rule, figure)
+            value = value_of(rule, figure)
         except Unclear as unclear:
             yield problem(row, "value", f"{figure.value} {figure.unit}", str(unclear))
+            continue
+        most = next((most for end, most in CALENDAR.items() if rule.endswith(end)), None)
+        if most is not None and (value % 1 or not 1 <= value <= most):
+            note = f"Write a whole number from 1 to {most}."
+            yield problem(row, "value", figure.value, note)
 
 
 def _vessels(notebook: Notebook) -> Found:

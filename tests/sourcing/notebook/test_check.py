@@ -111,6 +111,14 @@ def test_a_page_that_is_there_twice_is_refused() -> None:
             id="rule in another unit",
         ),
         pytest.param(
+            "rules.csv",
+            "studio,two person l,15 L",
+            "nests,season from month,13",
+            'rules.csv, line 25, column value: "13" stands there. '
+            "Write a whole number from 1 to 12.",
+            id="a thirteenth month",
+        ),
+        pytest.param(
             "lots.csv",
             "fresh,fridge",
             "fresh,frigde",
