@@ -6,7 +6,7 @@ Shell and address read it the same way; what cannot be read is answered with one
 from __future__ import annotations
 
 import re
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from zoneinfo import ZoneInfo
 
 from inventory.models import Studio
@@ -17,6 +17,7 @@ DAYS = 7  # a week, where no number is asked for
 FIRST_YEAR, LAST_YEAR = 1900, 2199
 LONGEST_SHOWN = 60
 LONGEST_NAME = 120  # of a studio, as the table has it
+DAY = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 # An offset's plus sign comes as a space where an address was not escaped.
 MOMENT = re.compile(
     r"(?P<day>\d{4}-\d{2}-\d{2})[Tt ](?P<clock>\d{2}:\d{2})(?P<seconds>:\d{2})?"
@@ -57,6 +58,12 @@ class DaysUnreadable(Unreadable):
     """Not a number of days, or one outside its range."""
 
     code = "days_unreadable"
+
+
+class DayUnreadable(Unreadable):
+    """Not a day of the calendar."""
+
+    code = "day_unreadable"
 
 
 class StudioUnknown(LookupError):
@@ -103,6 +110,18 @@ def moment_asked(text: str, zone: ZoneInfo) -> datetime:
     if moment.tzinfo is not None:
         return moment.astimezone(zone)
     return _local(moment, text, zone)
+
+
+def day_asked(name: str, text: str) -> date:
+    """A day of the calendar; `name` is the word that it was asked for with."""
+    plain = text.strip()
+    try:
+        day = date.fromisoformat(plain) if DAY.fullmatch(plain) else None
+    except ValueError:
+        day = None
+    if day is None or not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise DayUnreadable(name, text, f"{shown(text)} is no day. Write it such as 2026-11-26.")
+    return day
 
 
 def days_asked(text: str | None) -> int:

@@ -29,7 +29,7 @@ COUNTS = ("no", "a", "two", "three", "four", "five", "six", "seven", "eight", "n
 def sheet(week: Week) -> str:
     """The whole sheet, each line at most 100 columns, with a line break at its end."""
     blocks = [
-        list(_wrapped("", _head(week))),
+        list(wrapped("", _head(week))),
         ["SEE TO", *_flags(week.flags)],
         ["RUNS   ● yes   ◐ not yet   ○ no", *_runs(week)],
         ["DAYS", *_days(week)],
@@ -37,10 +37,10 @@ def sheet(week: Week) -> str:
         ["CAUTIONS", *_cautions(week.sums)],
     ]
     shown = ["\n".join(block) for number, block in enumerate(blocks) if number == 0 or block[1:]]
-    return _printable("\n\n".join(shown) + "\n")
+    return printable("\n\n".join(shown) + "\n")
 
 
-def _printable(text: str) -> str:
+def printable(text: str) -> str:
     """Text without signs that would steer a terminal."""
     return "".join(sign if sign == "\n" or sign.isprintable() else "\N{REPLACEMENT CHARACTER}"
                    for sign in text)  # fmt: skip
@@ -57,7 +57,7 @@ def _head(week: Week) -> str:
 def _flags(flags: Iterable[Flag]) -> Iterator[str]:
     for flag in flags:
         when = _day(flag.by) if flag.by is not None else ""
-        yield from _wrapped(f"  ! {when:<11}", flag.text)
+        yield from wrapped(f"  ! {when:<11}", flag.text)
 
 
 # -- runs --------------------------------------------------------------------------------------
@@ -68,9 +68,9 @@ def _runs(week: Week) -> Iterator[str]:
     for answer in week.answers:
         mark = MARKS[answer.answer]
         word = answer.answer + with_jobs(answer)
-        yield from _wrapped(f"  {mark} {answer.run:<3} ", f"{answer.shade}: {word.upper()}")
+        yield from wrapped(f"  {mark} {answer.run:<3} ", f"{answer.shade}: {word.upper()}")
         for text in _reasons(answer, week):
-            yield from _wrapped("        ", text)
+            yield from wrapped("        ", text)
 
 
 def with_jobs(answer: Answer) -> str:
@@ -153,7 +153,7 @@ def _days(week: Week) -> Iterator[str]:
     steps = steps_of(week)
     jobs = [job for answer in week.answers for job in answer.jobs]
     for day in week.days:
-        yield from _wrapped(f"  {_day(day.day):<11} ", _hands_and_line(day, week))
+        yield from wrapped(f"  {_day(day.day):<11} ", _hands_and_line(day, week))
         yield from _day_steps(day.day, steps, week)
         yield from _fixed(day.day, week)
         yield from _day_jobs(day.day, jobs, steps)
@@ -224,7 +224,7 @@ def _litres(litres: Decimal) -> str:
 
 def _ahead(sums: dict[str, Any]) -> Iterator[str]:
     for text in ahead_in_words(sums):
-        yield from _wrapped("  ", text)
+        yield from wrapped("  ", text)
 
 
 def ahead_in_words(sums: dict[str, Any]) -> Iterator[str]:
@@ -272,7 +272,7 @@ def _g(grams: str) -> str:
 def _cautions(sums: dict[str, Any]) -> Iterator[str]:
     """What could hurt somebody or break a rule, each with the runs and jars that it is of."""
     for mark, text in caution_lines(sums.get("cautions", ())):
-        yield from _wrapped(f"  {mark:<12}", text)
+        yield from wrapped(f"  {mark:<12}", text)
 
 
 # -- words -------------------------------------------------------------------------------------
@@ -292,7 +292,7 @@ def _day(day: date) -> str:
     return day_in_words(day)
 
 
-def _wrapped(head: str, text: str) -> Iterator[str]:
+def wrapped(head: str, text: str) -> Iterator[str]:
     """Text behind a head, broken at words; later lines stand under the first."""
     lines = wrap(_glued(text), COLUMNS - len(head), break_on_hyphens=False) or [""]
     for number, line in enumerate(lines):

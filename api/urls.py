@@ -3,6 +3,7 @@
 from django.urls import path
 
 from api.rest.figures import FiguresView
+from api.rest.missed import MissedView
 from api.rest.shelves import ShelvesView
 from api.rest.week import WeekView
 from api.web.figures.view import cautions_page, figures_page, thing_page
@@ -16,6 +17,7 @@ urlpatterns = [
     path("figures/", figures_page, name="figures"),
     path("figures/cautions/", cautions_page, name="cautions"),
     path("figures/<slug:kind>/<slug:slug>/", thing_page, name="thing"),
+    path("api/v1/missed/", MissedView.as_view()),
     path("api/v1/shelves/", ShelvesView.as_view()),
     path("api/v1/figures/", FiguresView.as_view()),
     path("api/v1/week/", WeekView.as_view()),

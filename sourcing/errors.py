@@ -200,3 +200,16 @@ class SpokenFor(LarderError):
             f"of which {in_words(claimed, unit)} are promised to {runs}; "
             f"short by {in_words(self.short, unit)}. Take less, or release a claim."
         )
+
+
+class NoSuchPickUp(LarderError):
+    """A pick-up struck that nobody expects."""
+
+    code = "no_such_pick_up"
+
+    def __init__(self, *, source: str, gives: str, on: str, why: str, expected: str) -> None:
+        self.source, self.gives, self.on = source, gives, on
+        what = f" of {gives}" if gives else ""
+        there = f"Expected are {expected}." if expected else "None is expected of it at all."
+        do = "Choose one of these." if expected else "Look at its agreement."
+        super().__init__(f"No pick-up{what} from {source} is expected on {on}{why}. {there} {do}")

@@ -31,6 +31,7 @@ from inventory.errors import (
     UnknownFibre,
 )
 from inventory.science.figures import NoFigure
+from sourcing.errors import NoSuchPickUp, NoSuchSource
 
 MEDIA_TYPE = "application/problem+json"
 
@@ -60,6 +61,8 @@ def answer_problem(error: Exception, context: Mapping[str, Any]) -> Response | N
 def _status_of(error: LarderError) -> HTTPStatus:
     """Not there, not readable, or refused by what the shelves hold."""
     if isinstance(error, NoSuchLot | NoSuchVessel | NoSuchSite | NoSuchEntry):
+        return HTTPStatus.NOT_FOUND
+    if isinstance(error, NoSuchSource | NoSuchPickUp):
         return HTTPStatus.NOT_FOUND
     if isinstance(error, NoZone | NotAnAmount | NotAStrip | NotKept | UnknownFibre):
         return HTTPStatus.BAD_REQUEST

@@ -78,12 +78,12 @@ def _enough(row: Shortage, coming: Arriving, last: date) -> Enough:
     chance = coming.chance(row.amount, by=by)
     days = tuple((surely, coming.day_of(surely, need=row.amount)) for surely in SURELY)
     later = [
-        f"{_percent(surely)} by {day_in_words(day)}"
+        f"{percent(surely)} by {day_in_words(day)}"
         for surely, day in days
         if day is not None and day > by
     ]
     text = (
-        f"{row.what}: a chance of {_percent(chance)} that {grams(row.amount)} come by "
+        f"{row.what}: a chance of {percent(chance)} that {grams(row.amount)} come by "
         f"{day_in_words(by)}"
     )
     if later:
@@ -91,10 +91,10 @@ def _enough(row: Shortage, coming: Arriving, last: date) -> Enough:
     return Enough(row.what, row.amount, by, chance, days, text)
 
 
-def _percent(chance: float) -> str:
+def percent(chance: float) -> str:
     """A chance in whole per cent; never 0 or 100, as neither is known.
 
-    >>> _percent(0.503), _percent(0.001), _percent(0.999)
+    >>> percent(0.503), percent(0.001), percent(0.999)
     ('50 %', 'under 1 %', 'over 99 %')
     """
     if chance < 0.01:

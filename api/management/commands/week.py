@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -11,13 +12,18 @@ from django.core.management.base import CommandError, CommandParser
 
 from api.asked import StudioUnknown, Unreadable, days_asked, moment_asked, studio_asked
 from api.management.door import Door
+from api.missed_asked import visit_of
+from api.missed_sheet import missed_sheet
 from api.question import moment_now
+from api.rest.missed import ripple_as_json
 from api.rest.week import week_as_json
 from api.sheet import sheet
 from api.tables import make_ready
+from inventory.errors import LarderError
+from inventory.models import Studio
 from inventory.science.figures import NoFigure
+from sourcing.missed import missed_at
 from sourcing.outlook import week_at
-from sourcing.week.plan import Week
 
 PLAIN_SIGNS = {"●": "+", "◐": "~", "○": "-", "·": "-", "–": "-", "½": "1/2"}
 
@@ -33,18 +39,31 @@ class Command(Door):
         )
         parser.add_argument("--days", metavar="N", help="how many days, 1 to 28; 7 where not given")
         parser.add_argument("--studio", metavar="NAME", help="needed where there are several")
+        parser.add_argument(
+            "--missed",
+            nargs=2,
+            metavar=("SOURCE", "DAY"),
+            help="what moves when a source's visit on a day, such as 2026-11-26, is missed",
+        )
+        parser.add_argument(
+            "--gives",
+            metavar="DYESTUFF",
+            help="with --missed: one thing of a source that gives more",
+        )
         parser.add_argument("--json", action="store_true", help="the same answer for programs")
 
     def handle(self, *args: Any, **options: Any) -> None:
         make_ready()
+        question = (options["at"], options["days"], options["studio"])
         try:
-            week = _week(options["at"], options["days"], options["studio"])
-        except (Unreadable, StudioUnknown, NoFigure) as error:
+            if options["missed"]:
+                text = _missed(*question, *options["missed"], options["gives"], options["json"])
+            elif options["gives"]:
+                raise CommandError("--gives goes with --missed SOURCE DAY.")
+            else:
+                text = _week(*question, options["json"])
+        except (Unreadable, StudioUnknown, NoFigure, LarderError) as error:
             raise CommandError(str(error)) from error
-        if options["json"]:
-            text = json.dumps(week_as_json(week), ensure_ascii=not _in_unicode(), indent=2) + "\n"
-        else:
-            text = sheet(week)
         self.stdout.write(text if _in_unicode() else _in_ascii(text), ending="")
 
 
@@ -60,8 +79,38 @@ def _in_ascii(text: str) -> str:
     return text.encode("ascii", "replace").decode("ascii")
 
 
-def _week(at: str | None, days: str | int | None, name: str | None) -> Week:
+def _asked(
+    at: str | None, days: str | int | None, name: str | None
+) -> tuple[Studio, datetime, int]:
     counted = days_asked(None if days is None else str(days))
     studio = studio_asked(name)
     moment = moment_now() if at is None else moment_asked(at, ZoneInfo(studio.zone))
-    return week_at(studio, at=moment, days=counted)
+    return studio, moment, counted
+
+
+def _week(at: str | None, days: str | int | None, name: str | None, as_json: bool) -> str:
+    studio, moment, counted = _asked(at, days, name)
+    week = week_at(studio, at=moment, days=counted)
+    return _in_json(week_as_json(week)) if as_json else sheet(week)
+
+
+def _missed(
+    at: str | None,
+    days: str | int | None,
+    name: str | None,
+    source: str,
+    on: str,
+    gives: str | None,
+    as_json: bool,
+) -> str:
+    visit = visit_of(source.strip(), on.strip(), (gives or "").strip())
+    studio, moment, counted = _asked(at, days, name)
+    found = missed_at(studio, at=moment, days=counted, source=visit.source, on=visit.on,
+                      gives=visit.gives)  # fmt: skip
+    if as_json:
+        return _in_json({"studio": studio.name, **ripple_as_json(found)})
+    return missed_sheet(found)
+
+
+def _in_json(answer: object) -> str:
+    return json.dumps(answer, ensure_ascii=not _in_unicode(), indent=2) + "\n"

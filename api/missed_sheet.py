@@ -1,0 +1,61 @@
+"""A missed visit as one text screen: what would not come, which runs move, how far things go."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from api.sheet import MARKS, printable, wrapped
+from sourcing.week.facts import PickUpExpected
+from sourcing.week.ripple import Moved, Ripple
+from sourcing.week.words import day_in_words, grams, listed
+
+
+def missed_sheet(ripple: Ripple) -> str:
+    """The whole of one ripple, each line at most 100 columns."""
+    blocks = [["MISSED", *_missed(ripple)], ["MOVES", *_runs(ripple)], ["AHEAD", *_ahead(ripple)]]
+    return printable("\n\n".join("\n".join(block) for block in blocks if block[1:]) + "\n")
+
+
+def _missed(ripple: Ripple) -> Iterator[str]:
+    for row in ripple.missed:
+        yield from wrapped("  ", missed_in_words(row, ripple))
+
+
+def missed_in_words(row: PickUpExpected, ripple: Ripple) -> str:
+    """`Lantern Steps café, avocado stones, Thu 26 Nov 17:00: 2,100 g likely, at worst 0 g`."""
+    zone = ripple.before.at.tzinfo
+    at = row.at.astimezone(zone)
+    head = f"{row.source}, {row.dyestuff}, {day_in_words(at.date())} {at:%H:%M}"
+    if row.confirmed_mg is not None:
+        return f"{head}: {grams(row.confirmed_mg)} that the source has told of"
+    return f"{head}: {grams(row.likely_mg)} likely, at worst {grams(row.worst_mg)}, not told of yet"
+
+
+def _runs(ripple: Ripple) -> Iterator[str]:
+    for row in ripple.moved:
+        mark, word = MARKS[row.after.answer], answer_in_words(row)
+        yield from wrapped(f"  {mark} {row.run:<3} ", f"{row.shade}: {word}")
+        for text in (*(shift.text for shift in row.shifts if shift.kind != "answer"), *row.stays):
+            yield from wrapped("        ", text)
+    yield from wrapped("  ", rest_in_words(ripple))
+
+
+def answer_in_words(row: Moved) -> str:
+    """`YES becomes NO`, or the one answer that stays."""
+    old, new = row.before.answer.upper(), row.after.answer.upper()
+    return new if old == new else f"{old} becomes {new}"
+
+
+def rest_in_words(ripple: Ripple) -> str:
+    """Which runs stay as they are."""
+    if not ripple.moved:
+        return "no run moves" if ripple.stay else "no run is asked for"
+    if not ripple.stay:
+        return "no other run is asked for"
+    stays = "stays as it is" if len(ripple.stay) == 1 else "stay as they are"
+    return f"{listed(ripple.stay)} {stays}"
+
+
+def _ahead(ripple: Ripple) -> Iterator[str]:
+    for row in ripple.sums:
+        yield from wrapped("  ", row.text)
