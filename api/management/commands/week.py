@@ -57,7 +57,8 @@ class Command(Door):
         question = (options["at"], options["days"], options["studio"])
         try:
             if options["missed"]:
-                text = _missed(*question, *options["missed"], options["gives"], options["json"])
+                source, on = options["missed"]
+                text = _missed(*question, (source, on, options["gives"] or ""), options["json"])
             elif options["gives"]:
                 raise CommandError("--gives goes with --missed SOURCE DAY.")
             else:
@@ -98,12 +99,11 @@ def _missed(
     at: str | None,
     days: str | int | None,
     name: str | None,
-    source: str,
-    on: str,
-    gives: str | None,
+    visit_said: tuple[str, str, str],
     as_json: bool,
 ) -> str:
-    visit = visit_of(source.strip(), on.strip(), (gives or "").strip())
+    source, on, gives = (text.strip() for text in visit_said)
+    visit = visit_of(source, on, gives)
     studio, moment, counted = _asked(at, days, name)
     found = missed_at(studio, at=moment, days=counted, source=visit.source, on=visit.on,
                       gives=visit.gives)  # fmt: skip
