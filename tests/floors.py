@@ -23,8 +23,19 @@ FLOORS = ("inventory", "sourcing", "api")
 ABOVE_ALL = (*FLOORS, "tests")
 PURE = {
     "inventory/science": ("inventory.science", "pint"),
-    "sourcing/week": ("sourcing.week", "sourcing.forecast", "inventory.science"),
+    "sourcing/week": (
+        "sourcing.week",
+        "sourcing.forecast",
+        "sourcing.putting_by",
+        "inventory.science",
+    ),
     "sourcing/forecast": ("sourcing.forecast", "sourcing.week", "inventory.science", "numpy"),
+    "sourcing/putting_by": (
+        "sourcing.putting_by",
+        "sourcing.week",
+        "sourcing.forecast",
+        "inventory.science",
+    ),
     "sourcing/ordering": ("sourcing.ordering", "inventory.science", "holidays", "ortools"),
 }
 SIGNALS = ("django.dispatch", "django.db.models.signals", "django.core.signals")

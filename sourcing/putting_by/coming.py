@@ -1,0 +1,148 @@
+"""What may still come of a dyestuff before runs want it: pick-ups with likely, worst and chance.
+
+A guess, and called one: the forecast's quantiles, never part of what is there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from functools import cached_property
+
+from inventory.science.catalogue import find_figure
+from inventory.science.days import local_day
+from sourcing.forecast.arriving import Arriving, arriving
+from sourcing.forecast.facts import NoPieceMass, PieceMass, Stream
+from sourcing.putting_by.facts import Use
+from sourcing.putting_by.gaps import may_come, pick_up_days, season_of
+from sourcing.putting_by.turning import Turning
+from sourcing.week.facts import WeekFacts
+
+MG_PER_GRAM = 1_000
+LIKELY = 0.5
+AHEAD_AT_MOST_DAYS = 730  # two years; a wish that lies further off waits
+ONE_DAY = timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class PickUp:
+    """One day on which something may come, from all sources together."""
+
+    day: date
+    sources: tuple[str, ...]
+    likely_mg: int | None  # that day's, fresh; None: nobody knows what it brings
+    said_mg: int | None = None  # what its sources said it would bring; None: one said nothing
+
+
+@dataclass(frozen=True)
+class Coming:
+    """Everything that may come of one dyestuff up to a day."""
+
+    streams: tuple[Stream, ...]
+    today: date
+    pick_ups: tuple[PickUp, ...]  # by day
+    lasts: dict[date, date]  # last good day of what is put by on a pick-up's day
+    forecast: Arriving | None  # None: no source, or no piece has a mass
+
+    def last_for(self, use: Use) -> date | None:
+        """The last pick-up that is in time for a run and whose material still keeps then."""
+        fit = [row.day for row in self.pick_ups if self._serves(row.day, use)]
+        return max(fit, default=None)
+
+    def _serves(self, day: date, use: Use) -> bool:
+        return day <= use.since and self.lasts[day] >= use.last
+
+    @cached_property
+    def one_likely_mg(self) -> int:
+        """What one pick-up likely brings, the mean of those that are agreed."""
+        known = [row.likely_mg for row in self.pick_ups if row.likely_mg is not None]
+        return sum(known) // len(known) if known else 0
+
+    def likely(self) -> tuple[tuple[date, int], ...]:
+        """What likely comes on each day, fresh: as often more as less by then."""
+        return self.at_least(LIKELY)
+
+    def at_least(self, chance: float) -> tuple[tuple[date, int], ...]:
+        """What has come by each day in all but so many cases, as the part of each day, fresh."""
+        forecast, before = self.forecast, 0
+        found: list[tuple[date, int]] = []
+        if forecast is None:
+            return ()
+        for row in self.pick_ups:
+            by_then = int(forecast.quantile(chance, by=row.day))
+            if by_then > before:
+                found.append((row.day, by_then - before))
+                before = by_then
+        return tuple(found)
+
+    def chance(self, fresh_mg: int | None, *, by: date) -> float | None:
+        """Chance that so much fresh comes by the end of a day."""
+        if self.forecast is None or fresh_mg is None:
+            return None
+        return self.forecast.chance(fresh_mg, by=by)
+
+    def open_till(self, *, before: date) -> date | None:
+        """The last day, agreed or not, on which a source could give before a day."""
+        day = before
+        while day >= self.today:
+            if any(may_come(stream, day) for stream in self.streams):
+                return day
+            day -= ONE_DAY
+        return None
+
+
+def coming_of(facts: WeekFacts, turning: Turning, *, until: date) -> Coming:
+    """What may come from today to a day, that day in it."""
+    today = local_day(facts.at, zone=facts.zone)
+    streams = tuple(_in_season(row) for row in facts.streams if row.gives == turning.dyestuff)
+    end = min(until, today + timedelta(days=AHEAD_AT_MOST_DAYS)) + ONE_DAY
+    by_day: dict[date, list[Stream]] = {}
+    for stream in streams:
+        for day in pick_up_days(stream, today, end):
+            by_day.setdefault(day, []).append(stream)
+    forecast = _forecast(facts, turning, streams, today, end) if by_day else None
+    before = 0
+    rows: list[PickUp] = []
+    for day in sorted(by_day):
+        by_then = 0 if forecast is None else int(forecast.quantile(LIKELY, by=day))
+        likely = None if forecast is None else by_then - before
+        names = sorted({stream.source for stream in by_day[day]})
+        rows.append(PickUp(day, tuple(names), likely, _said_mg(by_day[day])))
+        before = by_then
+    lasts = {day: turning.good_to(day).day for day in by_day}
+    return Coming(streams, today, tuple(rows), lasts, forecast)
+
+
+def _said_mg(streams: Sequence[Stream]) -> int | None:
+    """What the sources of a day said in all, where each gave a weight."""
+    said = [stream.promised_mg for stream in streams]
+    return None if None in said else sum(mg for mg in said if mg is not None)
+
+
+def _forecast(
+    facts: WeekFacts, turning: Turning, streams: Sequence[Stream], today: date, end: date
+) -> Arriving | None:
+    try:
+        return arriving(
+            streams, since=today, until=end, piece=_piece(facts, turning.dyestuff, today)
+        )
+    except NoPieceMass:
+        return None
+
+
+def _in_season(stream: Stream) -> Stream:
+    """A stream that brings nothing in the months in which the plant is not to be had."""
+    season = season_of(stream.gives)
+    factors = (each if month in season else 0.0 for month, each in enumerate(stream.season, 1))
+    return replace(stream, season=tuple(factors))
+
+
+def _piece(facts: WeekFacts, dyestuff: str, today: date) -> PieceMass | None:
+    found = find_figure(facts.figures, dyestuff, "piece_mass_g", on=today)
+    if found is None or found.value <= 0:
+        return None
+    low = found.value if found.low is None else min(found.low, found.value)
+    high = found.value if found.high is None else max(found.high, found.value)
+    typical, least, most = (float(value) * MG_PER_GRAM for value in (found.value, low, high))
+    return PieceMass(typical, least, most)
