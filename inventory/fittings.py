@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from operator import attrgetter
@@ -15,6 +15,7 @@ from django.db.models import OuterRef, Subquery, Value
 
 from inventory.histories import padded
 from inventory.models import ColdPlace, Line, Ring, Studio, Vessel, VesselUse
+from inventory.prepared import Prepared, among
 from inventory.science.facts import ColdPlaceFacts, LineFacts, RingFacts, VesselFacts
 
 SPARE: dict[str, models.Field[Any, Any]] = {
@@ -82,15 +83,8 @@ def fittings_at(studio: Studio, *, at: datetime, void: Collection[UUID] = ()) ->
     Uses noted by a posting in `void` do not count.
     """
     zone = ZoneInfo(studio.zone)
-    tables: dict[type[Vessel | Ring | Line | ColdPlace], Any] = {
-        Vessel: _used(studio, at, void),
-        Ring: Ring.objects.of(studio),
-        Line: Line.objects.of(studio),
-        ColdPlace: ColdPlace.objects.of(studio),
-    }
-    parts = [_padded(table, rows) for table, rows in tables.items()]
     found: dict[str, list[_Row]] = {}
-    for values in parts[0].union(*parts[1:], all=True):
+    for values in _FITTINGS.rows(studio=studio, at=at, void=tuple(void)):
         row = _Row(*values)
         found.setdefault(row.table, []).append(row)
     for rows in found.values():
@@ -109,12 +103,26 @@ def fittings_at(studio: Studio, *, at: datetime, void: Collection[UUID] = ()) ->
     )
 
 
-def _used(studio: Studio, at: datetime, void: Collection[UUID]) -> Any:
+def _fittings(*, studio: Studio, at: datetime, void: Sequence[UUID]) -> Any:
+    tables: dict[type[Vessel | Ring | Line | ColdPlace], Any] = {
+        Vessel: _used(studio, at, void),
+        Ring: Ring.objects.of(studio),
+        Line: Line.objects.of(studio),
+        ColdPlace: ColdPlace.objects.of(studio),
+    }
+    first, *others = [_padded(table, rows) for table, rows in tables.items()]
+    return first.union(*others, all=True)
+
+
+_FITTINGS = Prepared(_fittings)
+
+
+def _used(studio: Studio, at: datetime, void: Sequence[UUID]) -> Any:
     """Vessels with the last use of each kind by a moment."""
     uses = (
         VesselUse.objects.of(studio)
         .filter(vessel=OuterRef("pk"), at__lte=at)
-        .exclude(posting_id__in=list(void))
+        .exclude(posting_id__in=among(void, kind="uuid"))
         .order_by("-at", "-pk")
     )
     return Vessel.objects.of(studio).annotate(

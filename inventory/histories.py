@@ -6,16 +6,14 @@ the same number of questions however much is on it.
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
-from django.db import connection, models
+from django.db import models
 from django.db.models import F, Value
-from django.db.models.expressions import RawSQL
 from django.db.models.functions import Cast
 
 from inventory.models import (
@@ -33,6 +31,7 @@ from inventory.models import (
     Verdict,
 )
 from inventory.models.lots import OfLot
+from inventory.prepared import Prepared, among
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,9 +135,8 @@ class Histories:
 def histories(studio: Studio, lots: Mapping[int, UUID], *, at: datetime) -> Histories:
     """The histories of lots (key → the posting that began it) up to a moment, in two questions."""
     corrects, void = corrections(studio)
-    parts = [_padded(studio, table, lots) for table in COLUMNS]
     found: dict[tuple[str, int], list[Row]] = {}
-    for values in parts[0].union(*parts[1:], all=True):
+    for values in _PAST.rows(studio=studio, lots=tuple(lots)):
         row = Row(*values)
         # A lot that is there although its first entry was taken back stands as it began.
         if row.posting not in void or row.posting == lots[row.lot]:
@@ -153,12 +151,7 @@ def histories(studio: Studio, lots: Mapping[int, UUID], *, at: datetime) -> Hist
 
 def corrections(studio: Studio) -> tuple[dict[UUID, UUID], frozenset[UUID]]:
     """Each correction with what it corrects, and the postings that are taken back by one."""
-    rows = list(
-        Posting.objects.of(studio)
-        .filter(kind=Kind.CORRECT)
-        .order_by()
-        .values_list("pk", "corrects_id", "undoes")
-    )
+    rows = list(_CORRECTIONS.rows(studio=studio))
     corrects = {pk: wrong for pk, wrong, _ in rows}
     by = {wrong: pk for pk, wrong, _ in rows}
     undoing = {pk for pk, _, undoes in rows if undoes}
@@ -188,14 +181,6 @@ def _stands(tip: UUID, corrects: dict[UUID, UUID], undoing: set[UUID]) -> bool:
     return True
 
 
-def among(keys: Iterable[int]) -> RawSQL:
-    """A list of keys as one value: no limit on how many, unlike one place for each."""
-    keys = list(keys)
-    if connection.vendor == "sqlite":
-        return RawSQL("SELECT value FROM json_each(%s)", [json.dumps(keys)])
-    return RawSQL("SELECT unnest(%s::bigint[])", [keys])
-
-
 def padded(rows: Any, spare: dict[str, models.Field[Any, Any]], columns: dict[str, str]) -> Any:
     """Rows with their columns under shared names; the names a table does not fill are empty."""
     filled = {name: F(column) for name, column in columns.items()}
@@ -207,7 +192,12 @@ def padded(rows: Any, spare: dict[str, models.Field[Any, Any]], columns: dict[st
     return rows.order_by().annotate(**filled, **empty)
 
 
-def _padded(studio: Studio, table: type[OfLot], lots: Iterable[int]) -> Any:
+def _past(*, studio: Studio, lots: Sequence[int]) -> Any:
+    first, *others = [_padded(studio, table, lots) for table in COLUMNS]
+    return first.union(*others, all=True)
+
+
+def _padded(studio: Studio, table: type[OfLot], lots: Sequence[int]) -> Any:
     rows = table.objects.of(studio).filter(lot_id__in=among(lots))
     named = padded(rows, SPARE, COLUMNS[table]).annotate(
         c_table=Value(_name(table), output_field=models.TextField())
@@ -215,5 +205,13 @@ def _padded(studio: Studio, table: type[OfLot], lots: Iterable[int]) -> Any:
     return named.values_list("c_table", "lot_id", "posting_id", "at", "pk", *SPARE)
 
 
+def _corrected(*, studio: Studio) -> Any:
+    rows = Posting.objects.of(studio).filter(kind=Kind.CORRECT).order_by()
+    return rows.values_list("pk", "corrects_id", "undoes")
+
+
 def _name(table: type[OfLot]) -> str:
     return str(table._meta.model_name)
+
+
+_PAST, _CORRECTIONS = Prepared(_past), Prepared(_corrected)

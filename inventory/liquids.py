@@ -10,8 +10,9 @@ from fractions import Fraction
 from typing import Any
 from uuid import UUID
 
-from inventory.histories import Histories, Row, among
+from inventory.histories import Histories, Row
 from inventory.models import JarEvent, Kind, Movement, Studio
+from inventory.prepared import Prepared, among
 from inventory.science.facts import JarEvent as Event
 
 # What takes liquor as it is, metal and acid with it.
@@ -42,17 +43,23 @@ class Net:
 
 def movements_of(studio: Studio, lots: Sequence[int], *, at: datetime) -> dict[int, list[Moved]]:
     """Movements of jars up to a moment, in the order of the ledger."""
-    rows = (
+    found: dict[int, list[Moved]] = {}
+    for values in _MOVED.rows(studio=studio, lots=tuple(lots), at=at):
+        row = Moved(*values)
+        found.setdefault(row.lot, []).append(row)
+    return found
+
+
+def _moved(*, studio: Studio, lots: Sequence[int], at: datetime) -> Any:
+    return (
         Movement.objects.of(studio)
         .filter(lot_id__in=among(lots), posting__occurred_at__lte=at)
         .order_by("lot_id", "number")
         .values_list("lot_id", "posting_id", "posting__kind", "posting__occurred_at", "amount")
     )
-    found: dict[int, list[Moved]] = {}
-    for values in rows:
-        row = Moved(*values)
-        found.setdefault(row.lot, []).append(row)
-    return found
+
+
+_MOVED = Prepared(_moved)
 
 
 def nets(rows: Iterable[Moved], past: Histories) -> dict[UUID, Net]:
@@ -98,9 +105,7 @@ def _noted(row: Row, moved: Net | None) -> Event:
     )
 
 
-def begun_volume(jar: Any, net: Mapping[UUID, Net]) -> int:
-    """What a jar was begun with, as corrected since."""
-    first = net.get(jar.posting_id)
-    if first is not None and jar.begun_volume_ul == first.at_first:
-        return first.amount
-    return int(jar.begun_volume_ul)
+def begun_volume(begun_ul: int, posting: UUID, net: Mapping[UUID, Net]) -> int:
+    """What a jar was begun with by a posting, as corrected since."""
+    first = net.get(posting)
+    return first.amount if first is not None and begun_ul == first.at_first else begun_ul

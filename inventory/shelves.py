@@ -6,8 +6,8 @@ The number of questions to the database is the same whatever the amount of data.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from datetime import datetime
+from dataclasses import dataclass, replace
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 from uuid import UUID
@@ -17,7 +17,7 @@ from django.db.models import OuterRef, Q, Subquery, Sum
 
 from inventory.errors import NoSuchLot, NoZone
 from inventory.fittings import fittings_at
-from inventory.histories import Histories, Row, among, corrections, histories
+from inventory.histories import Histories, Row, corrections, histories
 from inventory.liquids import Moved, begun_volume, jar_events, movements_of, nets
 from inventory.models import (
     BathState,
@@ -34,6 +34,7 @@ from inventory.models import (
     StudioRule,
     Verdict,
 )
+from inventory.prepared import Prepared, among
 from inventory.science.cloth import ClothSize
 from inventory.science.facts import BathFacts, FibreFacts, JarFacts, LotFacts, Shelf, SupplyFacts
 from inventory.science.facts import Dip as DipFacts
@@ -96,7 +97,7 @@ def look_at(studio: Studio, *, at: datetime) -> Looked:
     zone = ZoneInfo(studio.zone)
     lots = _lots_with_something_left(studio, at)
     past = histories(studio, {lot.pk: lot.posting_id for lot in lots}, at=at)
-    kinds: dict[str, list[Any]] = {}
+    kinds: dict[str, list[_Lot]] = {}
     for lot in lots:
         kinds.setdefault(lot.kind, []).append(lot)
     moved = movements_of(studio, [lot.pk for lot in kinds.get("jar", ())], at=at)
@@ -115,7 +116,7 @@ def look_at(studio: Studio, *, at: datetime) -> Looked:
     return Looked(shelf, _aside_since(lots, past), past.void)
 
 
-def _aside_since(lots: Iterable[Any], past: Histories) -> dict[str, datetime]:
+def _aside_since(lots: Iterable[_Lot], past: Histories) -> dict[str, datetime]:
     """The moment from which each lot that is set aside has been so without a break."""
     found: dict[str, datetime] = {}
     for lot in lots:
@@ -162,36 +163,89 @@ def _zoned(at: datetime) -> None:
         raise NoZone(at)
 
 
-def _lots_with_something_left(studio: Studio, at: datetime) -> list[Any]:
-    """Lots begun by a moment of which something was left then, each with its `left`."""
-    since = dict(
+@dataclass(frozen=True, slots=True)
+class _Lot:
+    """A lot with what it was begun as, in the columns of `_began`, and what is left of it."""
+
+    pk: int
+    posting_id: UUID
+    kind: str
+    code: str
+    what: str
+    site: str | None
+    source: str
+    gathered_on: date | None
+    permission: str
+    foraged: bool
+    jar_name: Any
+    jar_metal: Any
+    jar_vinegar_parts: Any
+    jar_water_parts: Any
+    jar_acid_percent: Any
+    jar_begun_at: Any
+    jar_begun_volume_ul: Any
+    jar_temperature_c: Any
+    jar_metal_put_in_mg: Any
+    jar_looks: Any
+    bath_made_at: Any
+    bath_temperature_c: Any
+    bath_shade: Any
+    bath_depth: Any
+    bath_metal: Any
+    fibre_form: Any
+    fibre_clients_own: Any
+    left: int
+
+
+# The columns of `_Lot`; its last one is what is left now.
+_LOT = ("pk", "posting_id", "kind", "code", "what", "site__code", "source", "gathered_on",
+        "permission", "foraged")  # fmt: skip
+_JAR = ("name", "metal", "vinegar_parts", "water_parts", "acid_percent", "begun_at",
+        "begun_volume_ul", "temperature_c", "metal_put_in_mg", "looks")  # fmt: skip
+_BATH, _FIBRE = ("made_at", "temperature_c", "shade", "depth", "metal"), ("form", "clients_own")
+_COLUMNS = (*_LOT, *(f"jar__{name}" for name in _JAR), *(f"bath__{name}" for name in _BATH),
+            *(f"fibre__{name}" for name in _FIBRE))  # fmt: skip
+
+
+def _lots_with_something_left(studio: Studio, at: datetime) -> list[_Lot]:
+    """Lots begun by a moment of which something was left then, by code."""
+    since = dict(_SINCE.rows(studio=studio, at=at))
+    found = []
+    for row in _BEGUN.rows(studio=studio, at=at, since=tuple(since)):
+        lot = _Lot(*row)
+        left = (lot.left or 0) - since.get(lot.pk, 0)
+        if left > 0:
+            found.append(replace(lot, left=left))
+    return found
+
+
+def _since(*, studio: Studio, at: datetime) -> Any:
+    """What was moved of each lot after a moment."""
+    return (
         Movement.objects.of(studio)
         .filter(posting__studio=studio, posting__occurred_at__gt=at)
         .order_by()
         .values_list("lot_id")
         .annotate(Sum("amount"))
     )
+
+
+def _begun(*, studio: Studio, at: datetime, since: Sequence[int]) -> Any:
+    """Lots begun by a moment of which something is left now or was moved since."""
     last = Movement.objects.of(studio).filter(lot=OuterRef("pk")).order_by("-number")
-    lots = (
+    return (
         Lot.objects.of(studio)
         .annotate(last_left=Subquery(last.values("left_after")[:1]))
         .filter(Q(last_left__gt=0) | Q(pk__in=among(since)), posting__occurred_at__lte=at)
-        .select_related("jar", "bath", "fibre", "site")
         .order_by("code")
+        .values_list(*_COLUMNS, "last_left")
     )
-    found = []
-    for lot in lots:
-        lot.left = (lot.last_left or 0) - since.get(lot.pk, 0)  # type: ignore[attr-defined]
-        if lot.left > 0:  # type: ignore[attr-defined]
-            found.append(lot)
-    return found
 
 
-def _site(row: Any) -> str:
-    return row.site.code if row.site is not None else ""
+_SINCE, _BEGUN = Prepared(_since), Prepared(_begun)
 
 
-def _dyestuff(lot: Any, past: Histories) -> LotFacts:
+def _dyestuff(lot: _Lot, past: Histories) -> LotFacts:
     standing = past.last(Standing, lot.pk)
     assert standing is not None, "a lot begins with a standing"
     return LotFacts(
@@ -207,12 +261,12 @@ def _dyestuff(lot: Any, past: Histories) -> LotFacts:
         permission=lot.permission,
         foraged=lot.foraged,
         nest_checked=standing.yes_2,
-        site=_site(lot),
+        site=lot.site or "",
         arrives_at=standing.moment,
     )
 
 
-def _stays(lot: Any, past: Histories) -> tuple[StayFacts, ...]:
+def _stays(lot: _Lot, past: Histories) -> tuple[StayFacts, ...]:
     return tuple(
         StayFacts(
             since=row.at,
@@ -226,57 +280,55 @@ def _stays(lot: Any, past: Histories) -> tuple[StayFacts, ...]:
 
 
 def _supply(lot: Any) -> SupplyFacts:
-    return SupplyFacts(code=lot.code, what=lot.what, left_mg=lot.left, site=_site(lot))
+    return SupplyFacts(code=lot.code, what=lot.what, left_mg=lot.left, site=lot.site or "")
 
 
-def _jar(lot: Any, past: Histories, moved: Sequence[Moved]) -> JarFacts:
+def _jar(lot: _Lot, past: Histories, moved: Sequence[Moved]) -> JarFacts:
     standing = past.last(Standing, lot.pk)
     assert standing is not None, "a lot begins with a standing"
-    jar = lot.jar
     net = nets(moved, past)
     return JarFacts(
         code=lot.code,
-        name=jar.name,
-        metal=jar.metal,
-        vinegar_parts=jar.vinegar_parts,
-        water_parts=jar.water_parts,
-        acid_percent=jar.acid_percent,
-        begun_at=jar.begun_at,
-        begun_volume_ul=begun_volume(jar, net),
+        name=lot.jar_name,
+        metal=lot.jar_metal,
+        vinegar_parts=lot.jar_vinegar_parts,
+        water_parts=lot.jar_water_parts,
+        acid_percent=lot.jar_acid_percent,
+        begun_at=lot.jar_begun_at,
+        begun_volume_ul=begun_volume(lot.jar_begun_volume_ul, lot.posting_id, net),
         left_ul=lot.left,
-        temperature_c=jar.temperature_c,
-        metal_put_in_mg=jar.metal_put_in_mg,
+        temperature_c=lot.jar_temperature_c,
+        metal_put_in_mg=lot.jar_metal_put_in_mg,
         dips=tuple(DipFacts(row.at, row.number, row.real) for row in past.of(Dip, lot.pk)),
         events=jar_events(lot.pk, net, past),
         labelled=bool(standing.yes),
         set_aside=standing.text or "",
-        site=_site(lot),
-        looks=jar.looks,
+        site=lot.site or "",
+        looks=lot.jar_looks,
     )
 
 
-def _bath(lot: Any, past: Histories) -> BathFacts:
+def _bath(lot: _Lot, past: Histories) -> BathFacts:
     standing, state = past.last(Standing, lot.pk), past.last(BathState, lot.pk)
     stay = past.last(Stay, lot.pk)
-    bath = lot.bath
-    warmth = bath.temperature_c if stay is None or stay.real is None else stay.real
+    warmth = lot.bath_temperature_c if stay is None or stay.real is None else stay.real
     return BathFacts(
         code=lot.code,
         what=lot.what,
-        made_at=bath.made_at,
+        made_at=lot.bath_made_at,
         left_ul=lot.left,
         temperature_c=warmth,
         times_used=state.number or 0 if state else 0,
-        shade=bath.shade,
-        depth=bath.depth,
-        metal=bath.metal,
+        shade=lot.bath_shade,
+        depth=lot.bath_depth,
+        metal=lot.bath_metal,
         alum_left_mg=state.number_2 or 0 if state else 0,
         set_aside=standing.text or "" if standing else "",
-        site=_site(lot),
+        site=lot.site or "",
     )
 
 
-def _fibre(lot: Any, past: Histories, zone: ZoneInfo) -> FibreFacts:
+def _fibre(lot: _Lot, past: Histories, zone: ZoneInfo) -> FibreFacts:
     standing, state = past.last(Standing, lot.pk), past.last(FibreState, lot.pk)
     assert standing is not None, "a lot begins with a standing"
     assert state is not None, "fibre begins with a state"
@@ -284,7 +336,7 @@ def _fibre(lot: Any, past: Histories, zone: ZoneInfo) -> FibreFacts:
     return FibreFacts(
         code=lot.code,
         fibre=lot.what,
-        form=lot.fibre.form,
+        form=lot.fibre_form,
         left_mg=lot.left,
         scoured=bool(state.yes),
         mordant=state.text or "",
@@ -293,11 +345,11 @@ def _fibre(lot: Any, past: Histories, zone: ZoneInfo) -> FibreFacts:
         since=state.day or state.at.astimezone(zone).date(),
         set_aside=standing.text or "",
         arrives_at=standing.moment,
-        clients_own=lot.fibre.clients_own,
+        clients_own=lot.fibre_clients_own,
         weighed=bool(standing.yes_3),
         labelled=bool(standing.yes),
         iron_percent=Decimal(state.text_3 or 0),
-        site=_site(lot),
+        site=lot.site or "",
         shade=state.text_4 or "",
         depth=dyed.number or 0 if dyed else 0,
         quality=dyed.text or "" if dyed else "",

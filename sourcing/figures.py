@@ -8,6 +8,7 @@ from datetime import datetime
 from decimal import Decimal
 from fractions import Fraction
 from operator import itemgetter
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from django.db.models import F, QuerySet, Window
@@ -18,7 +19,7 @@ from inventory.models import PieceWeighing, Studio, StudioRule
 from inventory.science.catalogue import shipped, with_shipped
 from inventory.science.figures import Figure, Figures
 from inventory.science.pieces import PieceMass, Weighing, known_mass, learnt
-from sourcing.gather import Cells, gather
+from sourcing.gather import Cells, Gathering
 
 # Counts of one dyestuff that teach what a piece weighs: some years of a café, and no more to read
 # for a studio that has counted for twenty.
@@ -54,12 +55,7 @@ def figures_at(studio: Studio, *, at: datetime) -> tuple[Standing, ...]:
         raise NoZone(at)
     zone = ZoneInfo(studio.zone)
     on = at.astimezone(zone).date()
-    rows = gather(
-        {
-            "rules": StudioRule.objects.of(studio),
-            "weighings": weighings_of(studio, at=at),
-        }
-    )
+    rows = _FIGURES.rows(studio=studio, at=at)
     notes = {(row["item"], row["name"], row["since"]): row["note"] for row in rows["rules"]}
     figures = figures_in(rows, zone)
     keys = dict.fromkeys((row.item, row.name) for row in (*shipped().rows, *figures.own()))
@@ -72,6 +68,16 @@ def figures_at(studio: Studio, *, at: datetime) -> tuple[Standing, ...]:
         note = notes.get((item, name, own.since), "") if own is not None else ""
         standing.append(Standing(item, name, own, behind, note))
     return tuple(standing)
+
+
+def _figures(*, studio: Studio, at: datetime) -> dict[str, QuerySet[Any]]:
+    return {
+        "rules": StudioRule.objects.of(studio),
+        "weighings": weighings_of(studio, at=at),
+    }
+
+
+_FIGURES = Gathering(_figures)
 
 
 def weighings_of(studio: Studio, *, at: datetime) -> QuerySet[PieceWeighing]:

@@ -19,7 +19,7 @@ from inventory.science.figures import Figures
 from inventory.shelves import shelf_at
 from sourcing.arrivals import Arrivals, HandOver, Promise, permission_in_words
 from sourcing.figures import figures_in, weighings_of
-from sourcing.gather import Cells, gather
+from sourcing.gather import Cells, Gathering
 from sourcing.models import (
     Agreement,
     Block,
@@ -73,7 +73,7 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
     at = at.astimezone(zone)
     today = at.date()
     shelf = shelf_at(studio, at=at)
-    rows = _rows(studio, at, today)
+    rows = _SMALL_TABLES.rows(studio=studio, at=at, today=today, looked_back=at - LOOKED_BACK)
     figures = figures_in(rows, zone)
     reach = _reach(figures, today, days)
     arrivals = arrivals_in(rows, at, zone, figures)
@@ -108,11 +108,13 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
     )
 
 
-def _rows(studio: Studio, at: datetime, today: date) -> dict[str, list[Cells]]:
+def _small_tables(
+    *, studio: Studio, at: datetime, today: date, looked_back: datetime
+) -> dict[str, QuerySet[Any]]:
     """All the small tables in one question; what is over and done with stays behind."""
     recipes = wanted_recipes(studio)
     keys = recipes.values("pk")
-    wanted: dict[str, QuerySet[Any]] = {
+    return {
         "rules": StudioRule.objects.of(studio),
         "weighings": weighings_of(studio, at=at),
         "sites": Site.objects.of(studio),
@@ -133,10 +135,12 @@ def _rows(studio: Studio, at: datetime, today: date) -> dict[str, list[Cells]]:
         "agreements": Agreement.objects.of(studio).filter(
             Q(last_on__isnull=True) | Q(last_on__gte=today)
         ),
-        "pickups": PickUp.objects.of(studio).filter(at__gte=at - LOOKED_BACK),
+        "pickups": PickUp.objects.of(studio).filter(at__gte=looked_back),
         **wanted_queries(studio),
     }
-    return gather(wanted)
+
+
+_SMALL_TABLES = Gathering(_small_tables)
 
 
 def _by(rows: Iterable[Cells], *names: str) -> list[Cells]:

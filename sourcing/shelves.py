@@ -25,7 +25,7 @@ from inventory.science.jar_story import JarStory, story_of
 from inventory.science.room import Room, Tonight, rooms, tonight
 from inventory.shelves import look_at
 from sourcing.figures import figures_in, weighings_of
-from sourcing.gather import Cells, gather
+from sourcing.gather import Cells, Gathering
 from sourcing.models import Agreement, Hanging, Making, PickUp, RecipeDose, Source
 from sourcing.moved import MOVED_AT_MOST, Moved, moved_of, moved_queries
 from sourcing.outlook import arrivals_in, with_reported
@@ -115,7 +115,14 @@ def shelves_at(studio: Studio, *, at: datetime, skip: int = 0) -> ShelvesFacts:
     zone = ZoneInfo(studio.zone)
     at = at.astimezone(zone)
     looked = look_at(studio, at=at)
-    rows = gather({**_queries(studio, at), **moved_queries(studio, at=at, skip=skip)})
+    rows = _SMALL_TABLES.rows(
+        studio=studio,
+        at=at,
+        today=at.date(),
+        uses_since=at - USES_LOOKED_BACK,
+        reported_since=at - REPORTED_SINCE,
+        fixed=(("skip", skip),),
+    )
     figures = figures_in(rows, zone)
     arrivals = arrivals_in(rows, at, zone, figures)
     moved = moved_of(rows)
@@ -138,12 +145,19 @@ def shelves_at(studio: Studio, *, at: datetime, skip: int = 0) -> ShelvesFacts:
     )
 
 
-def _queries(studio: Studio, at: datetime) -> dict[str, QuerySet[Any]]:
+def _small_tables(
+    *,
+    studio: Studio,
+    at: datetime,
+    today: date,
+    uses_since: datetime,
+    reported_since: datetime,
+    skip: int,
+) -> dict[str, QuerySet[Any]]:
     """The small tables; of pick-ups only those that may be lots on their way."""
     lately = VesselUse.objects.of(studio).filter(at__lte=at)
-    lately = lately.filter(Q(at__gte=at - USES_LOOKED_BACK) | Q(what__in=["chipped", "mended"]))
+    lately = lately.filter(Q(at__gte=uses_since) | Q(what__in=["chipped", "mended"]))
     wanted = wanted_recipes(studio).values("pk")
-    today = at.date()
     return {
         "rules": StudioRule.objects.of(studio),
         "weighings": weighings_of(studio, at=at),
@@ -153,14 +167,18 @@ def _queries(studio: Studio, at: datetime) -> dict[str, QuerySet[Any]]:
         "agreements": Agreement.objects.of(studio).filter(
             Q(last_on__isnull=True) | Q(last_on__gte=today)
         ),
-        "pickups": PickUp.objects.of(studio).filter(how="reported", at__gte=at - REPORTED_SINCE),
+        "pickups": PickUp.objects.of(studio).filter(how="reported", at__gte=reported_since),
         "doses": RecipeDose.objects.of(studio).filter(recipe__in=wanted, state="dried"),
         "makings": Making.objects.of(studio).filter(state="dried"),
         "hangings": Hanging.objects.of(studio).filter(since__lte=at, until__gt=at),
         "uses": VesselUse.objects.of(studio).filter(
             pk__in=lately.order_by("-at", "-pk").values("pk")[:USES_AT_MOST]
         ),
+        **moved_queries(studio, at=at, skip=skip),
     }
+
+
+_SMALL_TABLES = Gathering(_small_tables)
 
 
 def _past(
