@@ -15,6 +15,7 @@ from django.core.servers.basehttp import run
 from django.core.wsgi import get_wsgi_application
 from django.db import connection
 
+from api.reminders import runner
 from inventory.models import Studio
 from sourcing.notebook.load import load
 from sourcing.notebook.notebook import Notebook, files_of, read_notebook
@@ -103,6 +104,7 @@ def _let_go(file: Path) -> None:
 def serve(say: Callable[[str], None]) -> None:
     """Serve the pages to this machine until stopped, at the first port that is free."""
     pages = get_wsgi_application()
+    runner.start()
     for port in PORTS:
         try:
             run(HOST, port, pages, threading=True, on_bind=lambda at: say(f"http://{HOST}:{at}/"))

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from csp.constants import NONE, SELF
 
-from api.environment import broker, database, flag, secret_key, state_folder, words
+from api.environment import broker, database, flag, mail, secret_key, state_folder, words
 
 ROOT = Path(__file__).resolve().parent.parent
 STATE = state_folder(ROOT / ".state")
@@ -108,10 +108,16 @@ REST_FRAMEWORK = {
     "EXCEPTION_HANDLER": "api.rest.errors.answer_problem",
 }
 
+# Where reminders go out; None: nothing is sent, and whoever asks is told so.
+MAIL = mail(os.environ.get("DYE_LARDER_MAIL"))
+# Says which letters fall due and whether one is still wanted; see api/reminders/sweep.py.
+REMINDERS = "api.reminders.due"
+
 # The longest that one job in the background may take; a task may ask for less, never for more.
 LONGEST_TASK_S = 300
 
 CELERY_BROKER_URL = broker(os.environ.get("REDIS_URL"))
+CELERY_TASK_DEFAULT_QUEUE = "dye-larder"
 CELERY_TIMEZONE = "UTC"
 CELERY_TASK_SERIALIZER = "json"
 CELERY_ACCEPT_CONTENT = ["json"]
@@ -125,6 +131,8 @@ CELERY_TASK_REJECT_ON_WORKER_LOST = True
 CELERY_WORKER_PREFETCH_MULTIPLIER = 1
 CELERY_WORKER_CANCEL_LONG_RUNNING_TASKS_ON_CONNECTION_LOSS = True
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+# A broker that is away for a night is asked again in the morning too.
+CELERY_BROKER_CONNECTION_MAX_RETRIES = None
 CELERY_BROKER_CONNECTION_TIMEOUT = 5
 REDIS_OPTIONS = {
     # Twice the longest job: no job that is still being done is given to a second worker.

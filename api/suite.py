@@ -15,7 +15,17 @@ ROOT = Path(__file__).resolve().parent.parent
 POSTGRES = "postgresql://postgres@127.0.0.1:5432/postgres"
 REDIS = "redis://127.0.0.1:6379/15"
 # The suite decides these itself; what a shell has set for its own studio must not change a test.
-OURS = ("DATABASE_URL", "REDIS_URL", "DYE_LARDER_STATE", "DYE_LARDER_DEBUG", "DYE_LARDER_HOSTS")
+OURS = (
+    "DATABASE_URL",
+    "REDIS_URL",
+    "DYE_LARDER_STATE",
+    "DYE_LARDER_DEBUG",
+    "DYE_LARDER_HOSTS",
+    "DYE_LARDER_MAIL",
+    "DYE_LARDER_MAIL_FROM",
+    "DYE_LARDER_MAIL_WAIT",
+    "DYE_LARDER_ADDRESS",
+)
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""Door for a WSGI server such as gunicorn."""
+"""Door for a WSGI server such as gunicorn; where mail is set up, reminders go out from here too."""
 
 import os
 
@@ -6,3 +6,8 @@ from django.core.wsgi import get_wsgi_application
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "api.settings")
 application = get_wsgi_application()
+
+# The settings must be read before it.
+from api.reminders import runner  # noqa: E402
+
+runner.start()
