@@ -59,3 +59,25 @@ def rest_in_words(ripple: Ripple) -> str:
 def _ahead(ripple: Ripple) -> Iterator[str]:
     for row in ripple.sums:
         yield from wrapped("  ", row.text)
+
+
+def hurt_in_words(ripple: Ripple) -> str:
+    """What a missed visit does, the worst first; `nothing moves` where it does nothing."""
+    fallen = [row for row in ripple.moved if row.worse > 0]
+    if fallen:
+        return "; ".join(
+            f"{row.shade} ({row.run}): {row.before.answer} becomes {row.after.answer}"
+            for row in fallen
+        )
+    later = [row for row in ripple.moved if any(shift.kind == "dry" for shift in row.shifts)]
+    if later:
+        return f"{listed(f'{row.shade} ({row.run})' for row in later)}: other hours"
+    chances = [shift for row in ripple.moved for shift in row.shifts if shift.kind == "chance"]
+    if chances:
+        return chances[0].text
+    if ripple.sums:
+        return ripple.sums[0].text
+    moved = [row.run for row in ripple.moved]
+    return (
+        f"no answer moves, only when {listed(moved)} may have enough" if moved else "nothing moves"
+    )

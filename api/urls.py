@@ -7,12 +7,14 @@ from api.rest.missed import MissedView
 from api.rest.shelves import ShelvesView
 from api.rest.week import WeekView
 from api.web.figures.view import cautions_page, figures_page, thing_page
+from api.web.missed.page import missed_page
 from api.web.shelves.page import shelves_page
 from api.web.week import sheet_page, week_page
 
 urlpatterns = [
     path("", week_page, name="week"),
     path("shelves/", shelves_page, name="shelves"),
+    path("missed/", missed_page, name="missed"),
     path("sheet.txt", sheet_page, name="sheet"),
     path("figures/", figures_page, name="figures"),
     path("figures/cautions/", cautions_page, name="cautions"),
