@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
-from inventory.errors import LarderError, in_words, on
+from inventory.errors import LarderError, in_words, on, quoted
 
 
 def day_said(day: date) -> str:
@@ -213,3 +213,92 @@ class NoSuchPickUp(LarderError):
         there = f"Expected are {expected}." if expected else "None is expected of it at all."
         do = "Choose one of these." if expected else "Look at its agreement."
         super().__init__(f"No pick-up{what} from {source} is expected on {on}{why}. {there} {do}")
+
+
+class NoSuchReader(LarderError):
+    """A name that no reader of the studio has."""
+
+    code = "no_such_reader"
+
+    def __init__(self, reader: str) -> None:
+        self.reader = reader
+        super().__init__(f"No reader is called {reader}. Look at the name, or add it first.")
+
+
+class ReaderTaken(LarderError):
+    """A name, an address or a source that another reader has."""
+
+    code = "reader_taken"
+
+    def __init__(self, *, what: str, reader: str) -> None:
+        self.what, self.reader = what, reader
+        super().__init__(f"{what} is written to already, as {reader}. Change what {reader} wants.")
+
+
+class TooManyReaders(LarderError):
+    """More readers than a studio writes to."""
+
+    code = "too_many_readers"
+
+    def __init__(self, most: int) -> None:
+        self.most = most
+        super().__init__(f"The studio writes to {most} readers, as many as it can. Take one out.")
+
+
+class NoAddress(LarderError):
+    """An address that no letter reaches."""
+
+    code = "no_address"
+
+    def __init__(self, address: str) -> None:
+        self.address = address
+        super().__init__(
+            f"{quoted(address)} is no e-mail address. Write one such as dyer@example.org."
+        )
+
+
+class NotForReader(LarderError):
+    """A kind of letter that is not for this reader, or none at all."""
+
+    code = "not_for_reader"
+
+    def __init__(self, *, reader: str, asked: tuple[str, ...], may: tuple[str, ...]) -> None:
+        self.reader, self.asked, self.may = reader, asked, may
+        said = f"{reader} cannot be sent {' and '.join(asked)}" if asked else f"{reader}: nothing"
+        said += "" if asked else " is asked for"
+        super().__init__(f"{said}. Choose among {', '.join(may)}.")
+
+
+class NoAgreement(LarderError):
+    """A source that has agreed to nothing, so that there is no day to be told of."""
+
+    code = "no_agreement"
+
+    def __init__(self, source: str) -> None:
+        self.source = source
+        super().__init__(
+            f"{source} has no agreement, so there is no pick-up to be told of. Write one first."
+        )
+
+
+class NoLeaveToWrite(LarderError):
+    """A source that nobody asked whether it may be written to."""
+
+    code = "no_leave_to_write"
+
+    def __init__(self, source: str) -> None:
+        self.source = source
+        super().__init__(
+            f"{source} has not said that it may be written to. Ask, and write down who said so "
+            "and when."
+        )
+
+
+class NoHours(LarderError):
+    """A morning sheet without its hour, or quiet hours without both ends."""
+
+    code = "no_hours"
+
+    def __init__(self, *, reader: str, what: str, say: str) -> None:
+        self.reader, self.what = reader, what
+        super().__init__(f"{reader}: {what}. {say}")

@@ -36,6 +36,7 @@ PURE = {
         "sourcing.forecast",
         "inventory.science",
     ),
+    "sourcing/reminding": ("sourcing.reminding", "sourcing.week", "inventory.science"),
     "sourcing/ordering": ("sourcing.ordering", "inventory.science", "holidays", "ortools"),
 }
 SIGNALS = ("django.dispatch", "django.db.models.signals", "django.core.signals")

@@ -4,6 +4,7 @@ from sourcing.models.claims import Claim
 from sourcing.models.hours import Block, Chore, Hanging, Hours, Weather
 from sourcing.models.pickups import PickUp
 from sourcing.models.recipes import Making, Recipe, RecipeDose, RecipeStep
+from sourcing.models.reminders import Reader, ReaderSaid
 from sourcing.models.runs import FastnessWish, Run, ShadeCard, Snippet
 from sourcing.models.sources import Agreement, Source
 
@@ -17,6 +18,8 @@ __all__ = [
     "Hours",
     "Making",
     "PickUp",
+    "Reader",
+    "ReaderSaid",
     "Recipe",
     "RecipeDose",
     "RecipeStep",

@@ -16,6 +16,7 @@ from sourcing.notebook import moments, quantities, step_words
 from sourcing.notebook.page import Column, Value
 from sourcing.notebook.problem import Unclear
 from sourcing.notebook.quantities import Counted, DoseOf, FigureOf, Weighed
+from sourcing.reminding.address import is_address
 
 LONGEST = {"text": 200, "name": 80, "code": 40}  # characters, as the tables keep them
 LONGEST_LIST = 400  # characters of a list in one cell
@@ -76,6 +77,12 @@ def _code(text: str, column: Column, setting: Setting) -> str:
         if mark in code:
             raise Unclear(f"It may not hold {mark} since lists do. Write such as {column.example}.")
     return code
+
+
+def _address(text: str, column: Column, setting: Setting) -> str:
+    if not is_address(text):
+        raise Unclear(f"It is no e-mail address. Write one such as {column.example}.")
+    return text
 
 
 def _codes(text: str, column: Column, setting: Setting) -> tuple[str, ...]:
@@ -213,6 +220,7 @@ READERS: dict[str, Reader] = {
     "code": _code,
     "place": _code,
     "codes": _codes,
+    "address": _address,
     "yes or no": _yes_or_no,
     "choice": _choice,
     "choices": _choices,
@@ -278,7 +286,7 @@ def _plain(value: object, setting: Setting) -> str:
 Writer = Callable[[Any, Setting], str]
 WRITERS: dict[str, Writer] = {
     **dict.fromkeys(("text", "name", "code", "place", "choice", "whole", "zone"), _plain),
-    **dict.fromkeys(("country", "currency"), _plain),
+    **dict.fromkeys(("country", "currency", "address"), _plain),
     **dict.fromkeys(("codes", "choices"), _list),
     "yes or no": lambda value, setting: "yes" if value else "no",
     "day": lambda value, setting: moments.write_day(value),

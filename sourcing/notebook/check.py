@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 
 from sourcing.notebook.check_recipes import check_recipes
+from sourcing.notebook.check_reminders import check_reminders
 from sourcing.notebook.metres import check_metres
 from sourcing.notebook.notebook import Notebook, nearest
 from sourcing.notebook.page import Column, Row
@@ -37,6 +38,7 @@ def check(notebook: Notebook, *, piece_known: Callable[[str], bool]) -> list[Pro
         found += part(notebook)
     found += _pickups(notebook)
     found += check_metres(notebook)
+    found += check_reminders(notebook)
     found += _counts(notebook, piece_known)
     return sorted(set(found))
 

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from sourcing.notebook.page import Column, Page
 from sourcing.notebook.shelf_pages import FIBRES, NOTE, SHELF_PAGES, SITE, STATES
+from sourcing.reminding.facts import ALL, BEGUN, KINDS, MOST_READERS, STOPPED
 
 STEP_KINDS = (
     "wet out",
@@ -295,6 +296,51 @@ HANGINGS = Page(
     ("line", "since", "what"),
     "hanging",
 )
+REMINDERS = Page(
+    "reminders",
+    "Who is written to about what: people of the studio, and sources by their leave.",
+    (
+        Column("reader", "name", "the dyer", "who is written to", required=True),
+        Column("address", "address", "dyer@example.org", "e-mail address", required=True),
+        Column(
+            "source",
+            "name",
+            "Lantern Steps café",
+            "the source that it is; empty: a person of the studio",
+            refers=("sources",),
+        ),
+        Column(
+            "wants",
+            "choices",
+            "morning sheet, dip",
+            "day before is for a source, and nothing else is",
+            True,
+            KINDS,
+        ),
+        Column("sheet at", "clock", "07:30", "hour of the morning sheet"),
+        Column("quiet from", "clock", "21:00", "no letters from this hour"),
+        Column("quiet until", "clock", "06:30", "to this one, over midnight too"),
+        Column("since", "day", "1 Nov 2026", "first day", required=True),
+        Column("leave by", "name", "the owner", "who said that the source may be written to"),
+        Column("leave on", "day", "1 Oct 2026", "when"),
+        NOTE,
+    ),
+    ("reader",),
+    "reader",
+    most=MOST_READERS,
+)
+STOPS = Page(
+    "stops",
+    "What readers of reminders have stopped, and taken up again; the last word holds.",
+    (
+        Column("reader", "name", "the dyer", "who said so", required=True, refers=("reminders",)),
+        Column("kind", "choice", "dip", "of which letters", True, (*KINDS, ALL)),
+        Column("what", "choice", "stopped", "what was said", True, (STOPPED, BEGUN)),
+        Column("at", "moment", "Mon 23 Nov 2026 09:00", "when", required=True),
+    ),
+    ("reader", "kind", "at"),
+    "word of a reader",
+)
 PAGES: tuple[Page, ...] = (
     *SHELF_PAGES,
     HOURS,
@@ -311,5 +357,7 @@ PAGES: tuple[Page, ...] = (
     GATES,
     WEATHER,
     HANGINGS,
+    REMINDERS,
+    STOPS,
 )
 BY_NAME = {page.name: page for page in PAGES}

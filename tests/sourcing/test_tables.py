@@ -26,6 +26,8 @@ from sourcing.models import (
     Hours,
     Making,
     PickUp,
+    Reader,
+    ReaderSaid,
     Recipe,
     RecipeDose,
     RecipeStep,
@@ -138,11 +140,29 @@ def _snippet(studio: Studio) -> models.Model:
     return Snippet.objects.of(studio).get()
 
 
+def _reader(studio: Studio, **more: object) -> Reader:
+    return Reader.objects.of(studio).create(**{**READER, "mark": uuid4(), **more})
+
+
+def _of_the_cafe(studio: Studio) -> Reader:
+    leave = {"leave_by": "the owner", "leave_on": MONDAY}
+    told = {"wants_sheet": False, "wants_day_before": True}
+    return _reader(studio, source=cafe(studio), **leave, **told)
+
+
+def _said(studio: Studio, **more: object) -> ReaderSaid:
+    reader = Reader.objects.of(studio).first() or _of_the_cafe(studio)
+    values = {"reader": reader, "kind": "dip", "what": "stopped", "at": MONDAY_0730}
+    return ReaderSaid.objects.of(studio).create(**{**values, **more})
+
+
 MAKE: dict[str, Callable[[Studio], models.Model]] = {
     "Site": _site,
     "Claim": _claim,
     "Swatch": _swatch,
     "Snippet": _snippet,
+    "Reader": _of_the_cafe,
+    "ReaderSaid": _said,
 }
 
 
@@ -188,6 +208,22 @@ WANTED = {"code": "x", "recipe": blush, "fibre": "wool", "weight_mg": 1}
 CLASS = {"code": "x", "what": "class", "since": nov(1), "until": nov(2)}
 HUNG = {"line": "line", "since": nov(1), "until": nov(2), "weight_mg": 1}
 MADE = {"bath": "x", "dyestuff": "y", "state": "dried", "g_per_litre": Decimal(1), "hands_min": 1}
+READER = {
+    "name": "x",
+    "address": "x@pellitory-yard.example",
+    "wants_sheet": True,
+    "sheet_at": time(7, 30),
+    "since": MONDAY,
+    "mark": uuid4(),
+}
+TOLD = {
+    **READER,
+    "source": cafe,
+    "wants_sheet": False,
+    "wants_day_before": True,
+    "leave_by": "y",
+    "leave_on": MONDAY,
+}
 WISH = {"run": run, "what": "rub", "wanted": Decimal(4)}
 
 
@@ -241,6 +277,19 @@ WISH = {"run": run, "what": "rub", "wanted": Decimal(4)}
             WISH,
             {"what": "light", "run": lambda studio: Run.objects.of(studio).get(code="B")},
         ),
+        (Reader, READER, {"name": ""}),
+        (Reader, READER, {"address": "nobody"}),
+        (Reader, READER, {"address": "two words@pellitory-yard.example"}),
+        (Reader, READER, {"address": "x@pellitory-yard.example\nBcc:y@mill.example"}),
+        (Reader, READER, {"wants_sheet": False}),
+        (Reader, READER, {"sheet_at": None}),
+        (Reader, READER, {"wants_day_before": True}),
+        (Reader, READER, {"quiet_from": time(21)}),
+        (Reader, READER, {"quiet_from": time(21), "quiet_until": time(21)}),
+        (Reader, TOLD, {"wants_dip": True}),
+        (Reader, TOLD, {"wants_day_before": False, "wants_sheet": True}),
+        (Reader, TOLD, {"leave_by": ""}),
+        (Reader, TOLD, {"leave_on": None}),
         (Weather, {"day": MONDAY}, {"day": None}),
     ],
 )
@@ -261,3 +310,24 @@ def test_a_claim_is_of_something_and_released_after_it_was_made(studio: Studio) 
     refused(lambda: _claim(studio, amount=0))
     refused(lambda: _claim(studio, released_at=nov(1)))
     _claim(studio, released_at=MONDAY_0730)
+
+
+def test_a_person_is_written_to_once_in_any_case_of_letters(studio: Studio) -> None:
+    _reader(studio)
+    refused(lambda: _reader(studio, name="y", address="X@Pellitory-Yard.example"))
+    _reader(studio, name="y", address="y@pellitory-yard.example")
+
+
+def test_a_source_is_written_to_once(studio: Studio) -> None:
+    _of_the_cafe(studio)
+    told = {"wants_sheet": False, "wants_day_before": True, "leave_by": "y", "leave_on": MONDAY}
+    refused(lambda: _reader(studio, name="y", source=cafe(studio), **told))
+
+
+@pytest.mark.parametrize("wrong", [{"kind": "gossip"}, {"what": "paused"}])
+def test_a_reader_stops_or_begins_a_kind_that_is_known(
+    wrong: dict[str, object], studio: Studio
+) -> None:
+    refused(lambda: _said(studio, **wrong))
+    _said(studio)
+    _said(studio, kind="all", what="begun again")

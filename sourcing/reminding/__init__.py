@@ -1,0 +1,1 @@
+"""Which reminders are due between two moments, and to whom: facts in, reminders out."""
