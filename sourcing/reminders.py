@@ -187,17 +187,18 @@ def _wants(row: Reader, kinds: Collection[str], sheet_at: time | None, quiet: Qu
     if "morning sheet" in kinds and sheet_at is None:
         say = "Say at which hour it goes."
         raise NoHours(reader=row.name, what="the morning sheet has no hour", say=say)
-    sheet_at, since, until = (
-        None if clock is None else clock.replace(second=0, microsecond=0)
-        for clock in (sheet_at, quiet and quiet.since, quiet and quiet.until)
-    )
+    since, until = (None, None) if quiet is None else (_minute(quiet.since), _minute(quiet.until))
     if quiet is not None and since == until:
         say = "Leave an hour in which letters may go."
         raise NoHours(reader=row.name, what="quiet hours begin when they end", say=say)
     for kind, column in COLUMN_OF.items():
         setattr(row, column, kind in kinds)
-    row.sheet_at = sheet_at
+    row.sheet_at = None if sheet_at is None else _minute(sheet_at)
     row.quiet_from, row.quiet_until = since, until
+
+
+def _minute(clock: time) -> time:
+    return clock.replace(second=0, microsecond=0)
 
 
 def _source(studio: Studio, name: str) -> Source | None:
