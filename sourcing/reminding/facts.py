@@ -7,6 +7,11 @@ from datetime import date, datetime, time
 from typing import Literal
 from uuid import UUID
 
+from inventory.science.days import local_day
+from inventory.science.facts import BathFacts, LotFacts
+from inventory.science.keeping import LastGood
+from sourcing.week.facts import FastnessWish, RunFacts, WeekFacts
+
 Kind = Literal["morning sheet", "day before", "dip", "last good day", "order-by day", "light test"]
 KINDS: tuple[Kind, ...] = (
     "morning sheet",
@@ -60,10 +65,74 @@ class Meeting:
 
 @dataclass(frozen=True, slots=True)
 class OrderBy:
-    """The last day on which fibre for a run can be ordered."""
+    """The last day on which fibre that a run is short of can be ordered, and from whom."""
 
     run: str
     fibre: str
     day: date
     short_mg: int
-    supplier: str = ""
+    supplier: str
+    needed_by: date
+
+
+@dataclass(frozen=True, slots=True)
+class DipDue:
+    """A jar that waits for a dip."""
+
+    jar: str  # name and code
+    age_days: int | None
+    by_clock_on: date | None  # usable from then without a strip
+    again: bool  # its strip is too old
+    strip_age_days: int | None
+    grade: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class LotEnds:
+    """A lot, and its last good day as kept now."""
+
+    lot: LotFacts
+    good: LastGood
+
+
+@dataclass(frozen=True, slots=True)
+class BathEnds:
+    """A bath, and its last good day."""
+
+    bath: BathFacts
+    good: LastGood
+
+
+@dataclass(frozen=True, slots=True)
+class CardOut:
+    """A light test whose days are out."""
+
+    run: RunFacts
+    wish: FastnessWish
+
+
+@dataclass(frozen=True, slots=True)
+class Happening:
+    """Something to be told: its own day, and the day on which it is told."""
+
+    kind: Kind
+    about: str  # code of a jar, lot, bath or run
+    day: date
+    on: date
+    until: datetime | None = None  # of no use any more; None: some hours after it is told
+    thing: Meeting | OrderBy | DipDue | LotEnds | BathEnds | CardOut | None = None
+    source: str = ""  # the source that it is for; empty: people of the studio
+
+
+@dataclass(frozen=True)
+class ReminderFacts:
+    """Everything that reminders are worked out from, at one moment."""
+
+    week: WeekFacts
+    wishes: tuple[Wish, ...]
+    meetings: tuple[Meeting, ...] = ()
+    order_by: tuple[OrderBy, ...] = ()
+
+    @property
+    def today(self) -> date:
+        return local_day(self.week.at, zone=self.week.zone)

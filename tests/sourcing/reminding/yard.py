@@ -1,0 +1,55 @@
+"""The worked week's facts with readers of reminders, and what the reminders say in short."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime, time
+from uuid import UUID
+
+from sourcing.reminding.due import Reminder, reminders_between
+from sourcing.reminding.facts import KINDS, Kind, Meeting, Quiet, ReminderFacts, Wish
+from sourcing.week.facts import WeekFacts
+from tests.sourcing.week.pellitory import FACTS, ZONE, nov
+
+CAFE = "Lantern Steps café"
+DYER = Wish(
+    reader="the dyer",
+    mark=UUID(int=1),
+    address="dyer@pellitory-yard.example",
+    kinds=tuple(kind for kind in KINDS if kind != "day before"),
+    since=date(2026, 11, 1),
+    sheet_at=time(7, 30),
+)
+TOLD = Wish(
+    reader="the café",
+    mark=UUID(int=2),
+    address="hello@lantern-steps.example",
+    kinds=("day before",),
+    since=date(2026, 11, 1),
+    source=CAFE,
+)
+# Thursday's pick-up; Monday's was reported, so it is none that anybody need be told of.
+MEETINGS = (Meeting(CAFE, nov(26, 17), ("avocado stones",)),)
+
+
+def wanting(*kinds: Kind, quiet: Quiet | None = None, at: time | None = time(7, 30)) -> Wish:
+    """The dyer with other wishes."""
+    return replace(DYER, kinds=kinds, quiet=quiet, sheet_at=at)
+
+
+def facts(
+    *wishes: Wish, week: WeekFacts = FACTS, at: datetime | None = None, **more: object
+) -> ReminderFacts:
+    """Facts of the worked week, at its Monday morning or at another moment."""
+    seen = week if at is None else replace(week, at=at)
+    given = {"meetings": MEETINGS, **more}
+    return ReminderFacts(seen, wishes or (DYER, TOLD), **given)  # type: ignore[arg-type]
+
+
+def due(known: ReminderFacts, since: datetime, until: datetime) -> list[tuple[str, str, str]]:
+    """Kind, thing and moment of what is due, in order."""
+    return [short(row) for row in reminders_between(known, since=since, until=until)]
+
+
+def short(row: Reminder) -> tuple[str, str, str]:
+    return row.kind, row.what.about, f"{row.at.astimezone(ZONE):%a %d %H:%M}"
