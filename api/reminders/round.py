@@ -100,10 +100,11 @@ def bring_out(*, mail: Mail, clock: Clock, wanted: Wanted, goes_on: GoesOn, done
     for pk in outbox.due(at=clock(), most=MOST_LETTERS):
         if not goes_on():
             return
-        done.became[_bring(pk, mail, clock, wanted, done)] += 1
+        done.became[bring(pk, mail=mail, clock=clock, wanted=wanted, done=done)] += 1
 
 
-def _bring(pk: int, mail: Mail, clock: Clock, wanted: Wanted, done: Round) -> str:
+def bring(pk: int, *, mail: Mail, clock: Clock, wanted: Wanted, done: Round) -> str:
+    """What became of one letter; a fault at it puts it by, so that the others are not kept in."""
     try:
         return deliver(pk, mail=mail, clock=clock, wanted=wanted)
     except NotNow:
@@ -113,6 +114,5 @@ def _bring(pk: int, mail: Mail, clock: Clock, wanted: Wanted, done: Round) -> st
         done.failed += 1
         one = outbox.take(pk, at=clock(), hold=outbox.FIRST_WAIT)
         if isinstance(one, outbox.InHand):
-            # Put by for a while, so that it does not stand before all others for ever.
             return outbox.put_off(one, at=clock(), said="a fault of ours, told in the log")
         return one or NOT_TO_BE_HAD

@@ -46,8 +46,10 @@ class Runner:
 
     def _run(self) -> None:
         pause_s = FIRST_AFTER_S
+        # Where another was killed, its turn lapses after twice the longest letter.
+        every_s = min(EVERY_S, 2 * self.mail.wait_s)
         while not self._stopped.wait(pause_s):
-            pause_s = 0 if self._round() else EVERY_S
+            pause_s = 0 if self._round() else every_s
 
     def _round(self) -> bool:
         """Whether there is more to do at once."""

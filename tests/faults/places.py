@@ -67,7 +67,13 @@ class Larder:
 
     def hand(self, *words: str, **options: Any) -> subprocess.CompletedProcess[str]:
         """What `hands.py` does and says."""
-        process = self.begun(str(HANDS), *words, **options)
+        return self.hand_of(HANDS, *words, **options)
+
+    def hand_of(
+        self, program: Path, *words: str, **options: Any
+    ) -> subprocess.CompletedProcess[str]:
+        """What another such program does and says."""
+        process = self.begun(str(program), *words, **options)
         said, told = process.communicate(timeout=180)
         return subprocess.CompletedProcess(words, process.returncode, said, told)
 

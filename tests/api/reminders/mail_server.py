@@ -10,7 +10,7 @@ the Message-ID, then the reader. What it does goes by the first word of the read
     refuse-…    554 to the text
     hang-…      nothing at all, once the text is there
     drop-…      takes the first one and hangs up without a word; later ones as usual
-    slow-…      takes it, and its yes comes after a fifth of a second
+    slow-…      takes it, and its yes comes after a twentieth of a second
 """
 
 from __future__ import annotations
@@ -55,7 +55,7 @@ class Reception:
         if word == "drop" and self.seen[address] == 1:
             server.transport.abort()
         if word == "slow":
-            await asyncio.sleep(0.2)
+            await asyncio.sleep(0.05)
         return "250 2.0.0 taken"
 
 
