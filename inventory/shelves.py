@@ -6,14 +6,15 @@ The number of questions to the database is the same whatever the amount of data.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from django.db.models import OuterRef, Q, Subquery, Sum
+from django.db.models import F, OuterRef, Q, Subquery, Sum
+from django.db.models.functions import Coalesce
 
 from inventory.errors import NoSuchLot, NoZone
 from inventory.fittings import fittings_at
@@ -34,7 +35,7 @@ from inventory.models import (
     StudioRule,
     Verdict,
 )
-from inventory.prepared import Prepared, among
+from inventory.prepared import Prepared
 from inventory.science.cloth import ClothSize
 from inventory.science.facts import BathFacts, FibreFacts, JarFacts, LotFacts, Shelf, SupplyFacts
 from inventory.science.facts import Dip as DipFacts
@@ -92,7 +93,7 @@ def shelf_at(studio: Studio, *, at: datetime) -> Shelf:
 
 
 def look_at(studio: Studio, *, at: datetime) -> Looked:
-    """The shelf of a moment, in the same six questions, with more of its past."""
+    """The shelf of a moment, in five questions, with more of its past."""
     _zoned(at)
     zone = ZoneInfo(studio.zone)
     lots = _lots_with_something_left(studio, at)
@@ -165,7 +166,7 @@ def _zoned(at: datetime) -> None:
 
 @dataclass(frozen=True, slots=True)
 class _Lot:
-    """A lot with what it was begun as, in the columns of `_began`, and what is left of it."""
+    """A lot with what it was begun as, in the columns of `_begun`, and what is left of it."""
 
     pk: int
     posting_id: UUID
@@ -197,7 +198,7 @@ class _Lot:
     left: int
 
 
-# The columns of `_Lot`; its last one is what is left now.
+# The columns of `_Lot` but the last one.
 _LOT = ("pk", "posting_id", "kind", "code", "what", "site__code", "source", "gathered_on",
         "permission", "foraged")  # fmt: skip
 _JAR = ("name", "metal", "vinegar_parts", "water_parts", "acid_percent", "begun_at",
@@ -209,40 +210,27 @@ _COLUMNS = (*_LOT, *(f"jar__{name}" for name in _JAR), *(f"bath__{name}" for nam
 
 def _lots_with_something_left(studio: Studio, at: datetime) -> list[_Lot]:
     """Lots begun by a moment of which something was left then, by code."""
-    since = dict(_SINCE.rows(studio=studio, at=at))
-    found = []
-    for row in _BEGUN.rows(studio=studio, at=at, since=tuple(since)):
-        lot = _Lot(*row)
-        left = (lot.left or 0) - since.get(lot.pk, 0)
-        if left > 0:
-            found.append(replace(lot, left=left))
-    return found
+    return [lot for row in _BEGUN.rows(studio=studio, at=at) if (lot := _Lot(*row)).left > 0]
 
 
-def _since(*, studio: Studio, at: datetime) -> Any:
-    """What was moved of each lot after a moment."""
-    return (
-        Movement.objects.of(studio)
-        .filter(posting__studio=studio, posting__occurred_at__gt=at)
-        .order_by()
-        .values_list("lot_id")
-        .annotate(Sum("amount"))
-    )
-
-
-def _begun(*, studio: Studio, at: datetime, since: Sequence[int]) -> Any:
-    """Lots begun by a moment of which something is left now or was moved since."""
-    last = Movement.objects.of(studio).filter(lot=OuterRef("pk")).order_by("-number")
+def _begun(*, studio: Studio, at: datetime) -> Any:
+    """Lots begun by a moment of which something is left now or was moved since, with what was left
+    then: what is left now less what was moved since."""
+    moved = Movement.objects.of(studio).order_by()
+    last = moved.filter(lot=OuterRef("pk")).order_by("-number")
+    since = moved.filter(posting__studio=studio, posting__occurred_at__gt=at)
+    of_lot = since.filter(lot=OuterRef("pk")).values("lot").annotate(sum=Sum("amount"))
     return (
         Lot.objects.of(studio)
-        .annotate(last_left=Subquery(last.values("left_after")[:1]))
-        .filter(Q(last_left__gt=0) | Q(pk__in=among(since)), posting__occurred_at__lte=at)
+        .annotate(last_left=Coalesce(Subquery(last.values("left_after")[:1]), 0))
+        .filter(Q(last_left__gt=0) | Q(pk__in=since.values("lot")), posting__occurred_at__lte=at)
+        .annotate(left_then=F("last_left") - Coalesce(Subquery(of_lot.values("sum")), 0))
         .order_by("code")
-        .values_list(*_COLUMNS, "last_left")
+        .values_list(*_COLUMNS, "left_then")
     )
 
 
-_SINCE, _BEGUN = Prepared(_since), Prepared(_begun)
+_BEGUN = Prepared(_begun)
 
 
 def _dyestuff(lot: _Lot, past: Histories) -> LotFacts:

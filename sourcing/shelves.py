@@ -102,7 +102,7 @@ class ShelvesFacts:
 
 
 def shelves_at(studio: Studio, *, at: datetime, skip: int = 0) -> ShelvesFacts:
-    """The shelves of a studio at a moment, in seven questions however much lies there.
+    """The shelves of a studio at a moment, in six questions however much lies there.
 
     Parameters
     ----------

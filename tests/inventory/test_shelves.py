@@ -417,7 +417,7 @@ def test_a_full_shelf_asks_the_database_no_more_often(studio: Studio, other: Stu
     with CaptureQueriesContext(connection) as many:
         shelf_at(other, at=MONDAY_NINE)
 
-    assert len(few) == len(many) == 6
+    assert len(few) == len(many) == 5
 
 
 def test_a_moment_without_a_zone_is_refused(studio: Studio) -> None:

@@ -24,7 +24,7 @@ from tests.sourcing.week.pellitory import MONDAY_0730, SHELF
 
 pytestmark = pytest.mark.django_db
 HOUR = timedelta(hours=1)
-QUESTIONS = 7
+QUESTIONS = 6
 
 
 @pytest.fixture

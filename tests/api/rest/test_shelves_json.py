@@ -113,7 +113,7 @@ def test_more_than_a_hundred_lots_come_page_by_page(client: Client, yard: Studio
     assert len(codes) == 105
 
 
-def test_the_list_asks_eight_times_whatever_lies_there(client: Client, yard: Studio) -> None:
+def test_the_list_asks_seven_times_whatever_lies_there(client: Client, yard: Studio) -> None:
     assert connection.features.supports_json_field
     with CaptureQueriesContext(connection) as few:
         answered(client)
@@ -122,7 +122,7 @@ def test_the_list_asks_eight_times_whatever_lies_there(client: Client, yard: Stu
     with CaptureQueriesContext(connection) as many:
         answered(client)
 
-    assert len(few) == len(many) == 8
+    assert len(few) == len(many) == 7
 
 
 @pytest.mark.usefixtures("yard")

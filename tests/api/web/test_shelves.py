@@ -24,7 +24,7 @@ from tests.inventory.larder import BENCH, G, stones
 from tests.sourcing.week.pellitory import MONDAY_0730
 
 pytestmark = pytest.mark.django_db
-QUESTIONS = 8  # the studio, then seven for all that lies there
+QUESTIONS = 7  # the studio, then six for all that lies there
 PARTS = ("jars", "baths", "lots", "totals", "fibre", "supplies", "pots", "moved")
 
 
@@ -239,7 +239,7 @@ def test_every_figure_leads_to_its_place_on_the_page_of_figures(client: Client) 
 # -- much of it --------------------------------------------------------------------------------
 
 
-def test_the_page_asks_eight_times_and_no_more_at_twenty_times_as_much(
+def test_the_page_asks_seven_times_and_no_more_at_twenty_times_as_much(
     client: Client, yard: Studio
 ) -> None:
     few = questions(client)
