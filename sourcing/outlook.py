@@ -34,6 +34,16 @@ from sourcing.models import (
     Weather,
 )
 from sourcing.opening import HoursOf, days_open
+from sourcing.ordered import (
+    coming_of,
+    fibre_coming,
+    offer_queries,
+    offers_in,
+    open_orders,
+    order_queries,
+    orders_in,
+    suppliers_in,
+)
 from sourcing.recipes import doses_of, heats_of, recipe_of, steps_of
 from sourcing.versions import names_of, wanted_recipes
 from sourcing.wanted import promised_in, runs_in, wanted_queries
@@ -79,11 +89,18 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
     arrivals = arrivals_in(rows, at, zone, figures)
     sites = {row["id"]: row["code"] for row in _by(rows["sites"], "id")}  # the first is the main
     recipes, names = _recipes(rows)
+    suppliers = suppliers_in(rows)
+    sellers = {row["id"]: row["name"] for row in rows["suppliers"]}
+    coming = coming_of(orders_in(rows, sellers, zone), suppliers, today=today)
     return facts.WeekFacts(
         studio=studio.name,
         zone=zone,
         at=at,
-        shelf=replace(shelf, lots=with_reported(shelf.lots, arrivals)),
+        shelf=replace(
+            shelf,
+            lots=with_reported(shelf.lots, arrivals),
+            fibre=(*shelf.fibre, *fibre_coming(coming, figures, at=at)),
+        ),
         figures=figures,
         recipes=recipes,
         makings=tuple(_making(row) for row in _by(rows["makings"], "bath")),
@@ -105,6 +122,10 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
         hazards=tuple(
             (row["name"], row["hazard"]) for row in _by(rows["dyestuffs"], "name") if row["hazard"]
         ),
+        suppliers=tuple(row.terms for row in suppliers),
+        offers=tuple(row.offer for row in offers_in(rows, figures, on=today)),
+        coming=tuple(row.there for row in coming),
+        currency=studio.currency,
     )
 
 
@@ -137,6 +158,8 @@ def _small_tables(
         ),
         "pickups": PickUp.objects.of(studio).filter(at__gte=looked_back),
         **wanted_queries(studio),
+        **offer_queries(studio, today),
+        **order_queries(studio, open_orders(studio)),
     }
 
 

@@ -27,6 +27,7 @@ PURE = {
         "sourcing.week",
         "sourcing.forecast",
         "sourcing.putting_by",
+        "sourcing.ordering",
         "inventory.science",
     ),
     "sourcing/forecast": ("sourcing.forecast", "sourcing.week", "inventory.science", "numpy"),

@@ -2,6 +2,15 @@
 
 from sourcing.models.claims import Claim
 from sourcing.models.hours import Block, Chore, Hanging, Hours, Weather
+from sourcing.models.orders import (
+    Delivery,
+    DeliveryLine,
+    Offer,
+    Order,
+    OrderEvent,
+    OrderLine,
+    Supplier,
+)
 from sourcing.models.pickups import PickUp
 from sourcing.models.recipes import Making, Recipe, RecipeDose, RecipeStep
 from sourcing.models.reminders import Reader, ReaderSaid
@@ -13,10 +22,16 @@ __all__ = [
     "Block",
     "Chore",
     "Claim",
+    "Delivery",
+    "DeliveryLine",
     "FastnessWish",
     "Hanging",
     "Hours",
     "Making",
+    "Offer",
+    "Order",
+    "OrderEvent",
+    "OrderLine",
     "PickUp",
     "Reader",
     "ReaderSaid",
@@ -27,5 +42,6 @@ __all__ = [
     "ShadeCard",
     "Snippet",
     "Source",
+    "Supplier",
     "Weather",
 ]

@@ -120,6 +120,8 @@ class There:
     left_mg: int  # 0 or more, as it lies there
     scour_loss: Fraction = Fraction(0)  # 0 where it is scoured
     arrives_on: date | None = None  # None: on the shelf
+    meant_for: tuple[str, ...] = ()  # runs that name it; they take of it before anyone else
+    others_too: bool = True  # what those leave may serve any run of its stuff
 
     def __post_init__(self) -> None:
         _at_least("what is left of a lot", self.left_mg, 0)
@@ -130,6 +132,15 @@ class There:
     def scoured_mg(self) -> Fraction:
         """What it comes to ready to dye [mg], exact."""
         return self.left_mg * (1 - Fraction(self.scour_loss))
+
+
+@dataclass(frozen=True, slots=True)
+class Served:
+    """What one run takes of what is there, and what it is short of, ready to dye [mg], exact."""
+
+    want: Wanted
+    takes: tuple[tuple[str, Fraction], ...]  # code and amount, in the order taken
+    short_mg: Fraction  # 0 or more
 
 
 @dataclass(frozen=True, slots=True)

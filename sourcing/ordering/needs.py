@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from sourcing.ordering.facts import Need, Stuff, There, Wanted
+from sourcing.ordering.facts import Need, Served, Stuff, There, Wanted
 
 
 def needs_of(wanted: Iterable[Wanted], there: Iterable[There]) -> tuple[Need, ...]:
@@ -39,27 +40,88 @@ def needs_of(wanted: Iterable[Wanted], there: Iterable[There]) -> tuple[Need, ..
     >>> need.runs, round(need.bought_mg(loss) / 1000)
     (('G',), 3916)
     """
-    shelf: dict[Stuff, list[tuple[date, Fraction]]] = {}
-    for lot in there:
-        row = (lot.arrives_on or date.min, lot.scoured_mg)
-        shelf.setdefault(lot.stuff, []).append(row)
-    lacking: dict[tuple[Stuff, date], list[tuple[str, Fraction]]] = {}
-    for want in sorted(wanted, key=lambda row: (row.by, row.run)):
-        short = _take(shelf.get(want.stuff, []), want)
-        if short > 0:
-            lacking.setdefault((want.stuff, want.by), []).append((want.run, short))
-    return tuple(_need(stuff, by, rows) for (stuff, by), rows in sorted(lacking.items()))
+    return needs_from(served(wanted, there))
 
 
-def _take(shelf: list[tuple[date, Fraction]], want: Wanted) -> Fraction:
-    """What one want is short of after taking from what has come by then."""
-    short = Fraction(want.scoured_mg)
-    for n, (on, left) in enumerate(shelf):
-        if on <= want.by:
-            taken = min(short, left)
-            shelf[n] = (on, left - taken)
+def served(wanted: Iterable[Wanted], there: Iterable[There]) -> tuple[Served, ...]:
+    """What each run takes of what is there, and what it is short of.
+
+    Parameters
+    ----------
+    As those of `needs_of`; what is meant for a run goes to it before the rest is shared out, in
+    whatever form it comes.
+
+    Returns
+    -------
+    served : one a want, the earliest first, ties by run
+    """
+    shelf = [_Lot(row, row.scoured_mg) for row in sorted(there, key=_by_arrival)]
+    meant, of_stuff = _by_run(shelf), _by_stuff(shelf)
+    wants = sorted(wanted, key=lambda row: (row.by, row.run))
+    mine = [_take(meant.get(want.run, ()), want, Fraction(want.scoured_mg)) for want in wants]
+    found = []
+    for want, first in zip(wants, mine, strict=True):
+        takes = (*first, *_take(of_stuff.get(want.stuff, ()), want, _short(want, first)))
+        found.append(Served(want, takes, _short(want, takes)))
+    return tuple(found)
+
+
+@dataclass(slots=True)
+class _Lot:
+    """A lot while it is shared out."""
+
+    row: There
+    left: Fraction
+
+
+Taken = tuple[tuple[str, Fraction], ...]
+
+
+def _by_arrival(row: There) -> tuple[date, str]:
+    return row.arrives_on or date.min, row.code
+
+
+def _by_run(shelf: Iterable[_Lot]) -> dict[str, list[_Lot]]:
+    found: dict[str, list[_Lot]] = {}
+    for lot in shelf:
+        for run in lot.row.meant_for:
+            found.setdefault(run, []).append(lot)
+    return found
+
+
+def _by_stuff(shelf: Iterable[_Lot]) -> dict[Stuff, list[_Lot]]:
+    found: dict[Stuff, list[_Lot]] = {}
+    for lot in shelf:
+        if lot.row.others_too:
+            found.setdefault(lot.row.stuff, []).append(lot)
+    return found
+
+
+def _short(want: Wanted, takes: Taken) -> Fraction:
+    return want.scoured_mg - sum((mg for _, mg in takes), Fraction(0))
+
+
+def _take(lots: Iterable[_Lot], want: Wanted, short: Fraction) -> Taken:
+    """What a want takes, from what has come by then."""
+    takes = []
+    for lot in lots:
+        arrives = lot.row.arrives_on
+        taken = min(short, lot.left) if arrives is None or arrives <= want.by else Fraction(0)
+        if taken > 0:
+            lot.left -= taken
             short -= taken
-    return short
+            takes.append((lot.row.code, taken))
+    return tuple(takes)
+
+
+def needs_from(rows: Iterable[Served]) -> tuple[Need, ...]:
+    """What is lacking in all, one need a fibre and day, by fibre, then day."""
+    lacking: dict[tuple[Stuff, date], list[tuple[str, Fraction]]] = {}
+    for row in rows:
+        if row.short_mg > 0:
+            key = (row.want.stuff, row.want.by)
+            lacking.setdefault(key, []).append((row.want.run, row.short_mg))
+    return tuple(_need(stuff, by, found) for (stuff, by), found in sorted(lacking.items()))
 
 
 def _need(stuff: Stuff, by: date, rows: list[tuple[str, Fraction]]) -> Need:

@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 from inventory.science.facts import Shelf
 from inventory.science.figures import Figures
 from sourcing.forecast.facts import Stream
+from sourcing.ordering.facts import Offer, Supplier, There
 
 
 @dataclass(frozen=True, slots=True)
@@ -270,3 +271,7 @@ class WeekFacts:
     sites: tuple[str, ...] = ("",)
     fugitive: frozenset[str] = frozenset()  # dyestuffs that soon fade
     hazards: tuple[tuple[str, str], ...] = field(default=())  # dyestuff or plant part, caution
+    suppliers: tuple[Supplier, ...] = ()
+    offers: tuple[Offer, ...] = ()  # that hold on the day asked for
+    coming: tuple[There, ...] = ()  # what is still to come of orders, each with its day
+    currency: str = ""  # three letters

@@ -12,7 +12,7 @@ import pytest
 from django.apps import apps
 from django.db import IntegrityError, connection, models, transaction
 
-from inventory.models import Lot, Studio
+from inventory.models import Lot, Posting, Studio
 from inventory.models.scope import NoStudioNamed
 from inventory.swatches import keep_swatch, swatch_of
 from sourcing import models as tables
@@ -21,10 +21,16 @@ from sourcing.models import (
     Block,
     Chore,
     Claim,
+    Delivery,
+    DeliveryLine,
     FastnessWish,
     Hanging,
     Hours,
     Making,
+    Offer,
+    Order,
+    OrderEvent,
+    OrderLine,
     PickUp,
     Reader,
     ReaderSaid,
@@ -35,6 +41,7 @@ from sourcing.models import (
     ShadeCard,
     Snippet,
     Source,
+    Supplier,
     Weather,
 )
 from sourcing.notebook.load import load_files
@@ -156,7 +163,68 @@ def _said(studio: Studio, **more: object) -> ReaderSaid:
     return ReaderSaid.objects.of(studio).create(**{**values, **more})
 
 
+def supplier(studio: Studio) -> Supplier:
+    found = Supplier.objects.of(studio).filter(name="mill").first()
+    return found or Supplier.objects.of(studio).create(name="mill", lead_days=5, weekdays=[0])
+
+
+def offer(studio: Studio) -> Offer:
+    found = Offer.objects.of(studio).first()
+    return found or Offer.objects.of(studio).create(supplier=supplier(studio), **SOLD)
+
+
+def order(studio: Studio) -> Order:
+    found = Order.objects.of(studio).first()
+    return found or Order.objects.of(studio).create(
+        **{**ORDERED, "supplier": supplier(studio), "entry": uuid4(), "number": 2026001}
+    )
+
+
+def order_line(studio: Studio) -> OrderLine:
+    found = OrderLine.objects.of(studio).first()
+    return found or OrderLine.objects.of(studio).create(
+        order=order(studio), number=1, offer=offer(studio), **LINE
+    )
+
+
+def _order_event(studio: Studio) -> OrderEvent:
+    return OrderEvent.objects.of(studio).create(
+        order=order(studio), entry=uuid4(), what="sent", at=MONDAY_0730, arrives_on=MONDAY
+    )
+
+
+def delivery(studio: Studio) -> Delivery:
+    found = Delivery.objects.of(studio).first()
+    return found or Delivery.objects.of(studio).create(
+        order=order(studio), entry=uuid4(), body_sha256="", at=MONDAY_0730
+    )
+
+
+def posting(studio: Studio) -> Posting:
+    found = Posting.objects.of(studio).order_by("pk").first()
+    assert found is not None
+    return found
+
+
+def _delivery_line(studio: Studio) -> DeliveryLine:
+    return DeliveryLine.objects.of(studio).create(
+        delivery=delivery(studio),
+        line=order_line(studio),
+        packs=1,
+        net_mg=1,
+        lot_code="W-99",
+        posting=posting(studio),
+    )
+
+
 MAKE: dict[str, Callable[[Studio], models.Model]] = {
+    "Supplier": supplier,
+    "Offer": offer,
+    "Order": order,
+    "OrderLine": order_line,
+    "OrderEvent": _order_event,
+    "Delivery": delivery,
+    "DeliveryLine": _delivery_line,
     "Site": _site,
     "Claim": _claim,
     "Swatch": _swatch,
@@ -191,6 +259,22 @@ def make(table: type[models.Model], **values: object) -> Callable[[Studio], mode
     return made
 
 
+SOLD = {"fibre": "wool", "form": "yarn", "pack_mg": 1, "tiers": [[0, 1]]}
+LINE = {"fibre": "wool", "form": "yarn", "pack_mg": 1, "packs": 1, "pack_minor": 1}
+ORDERED = {"body_sha256": "", "written_at": nov(1), "currency": "GBP"}
+OFFERED = {"supplier": supplier, **SOLD}
+AN_ORDER = {"supplier": supplier, "entry": lambda _: uuid4(), "number": 2026002, **ORDERED}
+A_LINE = {"order": order, "number": 2, **LINE}
+EVENT = {"order": order, "entry": lambda _: uuid4(), "at": nov(1)}
+SENT = {**EVENT, "what": "sent", "arrives_on": MONDAY}
+CAME = {
+    "delivery": delivery,
+    "line": order_line,
+    "packs": 1,
+    "net_mg": 1,
+    "lot_code": "x",
+    "posting": posting,
+}
 AGREED = {"source": cafe, "gives": "nettle", "at": time(9)}
 LEAVE = {**AGREED, "permission_by": "x", "permission_on": MONDAY, "permission_ended": MONDAY}
 PICKED = {"source": cafe, "gives": "nettle", "at": nov(1), "how": "made", "weight_mg": 1}
@@ -291,6 +375,23 @@ WISH = {"run": run, "what": "rub", "wanted": Decimal(4)}
         (Reader, TOLD, {"leave_by": ""}),
         (Reader, TOLD, {"leave_on": None}),
         (Weather, {"day": MONDAY}, {"day": None}),
+        (Supplier, {"name": "x", "lead_days": 400}, {"lead_days": 401}),
+        (Supplier, {"name": "x", "lead_days": 0}, {"name": ""}),
+        (Offer, OFFERED, {"pack_mg": 0}),
+        (Offer, OFFERED, {"fibre": ""}),
+        (Offer, OFFERED, {"form": ""}),
+        (Offer, {**OFFERED, "scoured": True}, {"scour_loss": Fraction(1, 20)}),
+        (Offer, {**OFFERED, "since": MONDAY, "last_on": MONDAY}, {"since": nov(24).date()}),
+        (Order, AN_ORDER, {"number": 999}),
+        (Order, {**AN_ORDER, "number": 2_199_999}, {"number": 2_200_000}),
+        (OrderLine, A_LINE, {"packs": 0}),
+        (OrderLine, A_LINE, {"pack_mg": 0}),
+        (OrderEvent, SENT, {"what": "lost"}),
+        (OrderEvent, SENT, {"arrives_on": None}),
+        (OrderEvent, {**EVENT, "what": "called off"}, {"arrives_on": MONDAY}),
+        (DeliveryLine, CAME, {"packs": 0}),
+        (DeliveryLine, CAME, {"net_mg": 0}),
+        (DeliveryLine, CAME, {"lot_code": ""}),
     ],
 )
 def test_a_rule_lets_the_right_row_in_and_keeps_the_wrong_one_out(
@@ -300,6 +401,30 @@ def test_a_rule_lets_the_right_row_in_and_keeps_the_wrong_one_out(
 
     make(table, **right)(studio)
     connection.check_constraints()
+
+
+def test_a_supplier_and_an_order_have_names_and_numbers_of_their_own(studio: Studio) -> None:
+    supplier(studio)
+    order(studio)
+
+    refused(lambda: Supplier.objects.of(studio).create(name="mill", lead_days=1))
+    refused(lambda: make(Order, **{**AN_ORDER, "number": 2026001})(studio))
+
+
+def test_an_offer_stands_once_from_a_day_on(studio: Studio) -> None:
+    make(Offer, **OFFERED)(studio)
+    refused(lambda: make(Offer, **OFFERED)(studio))
+    make(Offer, **{**OFFERED, "since": MONDAY})(studio)
+    refused(lambda: make(Offer, **{**OFFERED, "since": MONDAY})(studio))
+
+
+def test_an_order_is_sent_and_called_off_once_but_confirmed_again(studio: Studio) -> None:
+    make(OrderEvent, **SENT)(studio)
+    refused(lambda: make(OrderEvent, **SENT)(studio))
+    make(OrderEvent, **{**SENT, "what": "confirmed"})(studio)
+    make(OrderEvent, **{**SENT, "what": "confirmed"})(studio)
+    make(OrderEvent, **{**EVENT, "what": "called off"})(studio)
+    refused(lambda: make(OrderEvent, **{**EVENT, "what": "called off"})(studio))
 
 
 def test_a_run_has_one_shade_card(studio: Studio) -> None:

@@ -483,6 +483,7 @@ def pick_ups() -> tuple[PickUpExpected, ...]:
 
 FACTS = WeekFacts(
     studio="Pellitory Yard",
+    currency="GBP",
     zone=ZONE,
     at=MONDAY_0730,
     shelf=SHELF,

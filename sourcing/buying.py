@@ -1,0 +1,130 @@
+"""What fibre has to be bought, from whom it could come, what is ordered, as of a moment."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.db.models import QuerySet
+
+from inventory.models import Studio
+from sourcing.gather import Gathering
+from sourcing.ordered import (
+    Coming,
+    OfferFacts,
+    OrderFacts,
+    SupplierFacts,
+    all_orders,
+    coming_of,
+    offer_queries,
+    offers_in,
+    order_queries,
+    orders_in,
+    suppliers_in,
+)
+from sourcing.ordering.answer import OrderPlan
+from sourcing.ordering.facts import Need, Offer, Stuff
+from sourcing.ordering.facts import Supplier as Terms
+from sourcing.ordering.order import Quote, order_now, side_by_side
+from sourcing.ordering.solve import Effort
+from sourcing.outlook import facts_at
+from sourcing.week.facts import WeekFacts
+from sourcing.week.fibre_to_buy import FibreWanted, fibre_needs, fibre_wanted
+
+DAYS = 7  # of the facts that are gathered; the hours of all days ahead come with them
+
+
+@dataclass(frozen=True)
+class Buying:
+    """Everything about buying fibre, as of a moment; what has to be searched for is a question."""
+
+    studio: str
+    zone: ZoneInfo
+    at: datetime
+    currency: str  # three letters
+    suppliers: tuple[SupplierFacts, ...]  # by name
+    offers: tuple[OfferFacts, ...]  # that hold today, by supplier, fibre and pack
+    wanted: tuple[FibreWanted, ...]  # one a run, the earliest first
+    needs: tuple[Need, ...]  # what has to be bought for runs with a date
+    coming: tuple[Coming, ...]  # what is still to come of orders
+    orders: tuple[OrderFacts, ...]  # the newest first, every open one among them
+
+    @property
+    def today(self) -> date:
+        return self.at.date()
+
+    @property
+    def stuffs(self) -> tuple[Stuff, ...]:
+        """The fibres that have to be bought."""
+        return tuple(sorted({need.stuff for need in self.needs}))
+
+    @property
+    def undated(self) -> tuple[FibreWanted, ...]:
+        """Runs short of fibre that have no date or one too far ahead: nobody orders for them."""
+        return tuple(row for row in self.wanted if row.by is None and row.short_mg > 0)
+
+    def needs_of(self, stuff: Stuff) -> tuple[Need, ...]:
+        """What has to be bought of one fibre, the earliest first."""
+        return tuple(need for need in self.needs if need.stuff == stuff)
+
+    def quotes(self, stuff: Stuff, *, effort: Effort | None = None) -> tuple[Quote, ...]:
+        """What each supplier alone would bring of one fibre, ordered today."""
+        return side_by_side(
+            self.needs_of(stuff), self._terms(), self._offers(), on=self.today, effort=effort
+        )
+
+    def plan(self, *, effort: Effort | None = None) -> OrderPlan:
+        """The cheapest orders of today for all that has to be bought."""
+        return order_now(self.needs, self._terms(), self._offers(), on=self.today, effort=effort)
+
+    def order(self, number: int) -> OrderFacts | None:
+        """One order by its number."""
+        return next((row for row in self.orders if row.number == number), None)
+
+    def _terms(self) -> list[Terms]:
+        return [row.terms for row in self.suppliers]
+
+    def _offers(self) -> list[Offer]:
+        return [row.offer for row in self.offers]
+
+
+def buying_at(studio: Studio, *, at: datetime) -> Buying:
+    """What has to be bought and what is ordered, as of a moment.
+
+    Parameters
+    ----------
+    studio : whose
+    at : aware; needs, prices and arrivals are counted from its day
+    """
+    facts = facts_at(studio, at=at, days=DAYS)
+    return _buying(studio, facts)
+
+
+def _buying(studio: Studio, facts: WeekFacts) -> Buying:
+    today = facts.at.date()
+    rows = _ORDERS.rows(studio=studio, today=today)
+    suppliers = suppliers_in(rows)
+    names = {row["id"]: row["name"] for row in rows["suppliers"]}
+    orders = orders_in(rows, names, facts.zone)
+    wanted = fibre_wanted(facts)
+    return Buying(
+        studio=facts.studio,
+        zone=facts.zone,
+        at=facts.at,
+        currency=studio.currency,
+        suppliers=suppliers,
+        offers=offers_in(rows, facts.figures, on=today),
+        wanted=wanted,
+        needs=fibre_needs(wanted),
+        coming=coming_of(orders, suppliers, today=today),
+        orders=orders,
+    )
+
+
+def _orders(*, studio: Studio, today: date) -> dict[str, QuerySet[Any]]:
+    return {**offer_queries(studio, today), **order_queries(studio, all_orders(studio))}
+
+
+_ORDERS = Gathering(_orders)
