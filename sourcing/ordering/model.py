@@ -18,7 +18,7 @@ from itertools import pairwise
 from math import gcd, lcm
 from typing import TYPE_CHECKING, Any
 
-from sourcing.ordering.costs import MG_PER_KG, Pick, taken_mg_days
+from sourcing.ordering.costs import MG_PER_KG, Pick, line_of, taken_mg_days
 from sourcing.ordering.facts import Offer, Stuff
 from sourcing.ordering.problem import Problem, Slot, most_packs
 
@@ -35,6 +35,8 @@ class TierPacks:
     packs: Variable
     is_used: Variable
     pack_minor: int
+    low: int  # packs, both ends counted
+    high: int
 
 
 @dataclass(slots=True)
@@ -55,6 +57,36 @@ class OrderModel:
             if packs:
                 found.append(Pick(slot, offer, packs))
         return tuple(found)
+
+    def values(self, picks: Iterable[Pick]) -> dict[Variable, float]:
+        """What every variable is where some picks are ordered, for a search to begin from.
+
+        Parameters
+        ----------
+        picks : that break no promise
+        """
+        picks = tuple(picks)
+        found: dict[Variable, float] = dict.fromkeys(self._variables(), 0.0)
+        goods: defaultdict[Slot, int] = defaultdict(int)
+        for pick in picks:
+            line = line_of(pick.offer, pick.packs)
+            goods[pick.slot] += line.minor
+            found[self.from_supplier[pick.offer.stuff, pick.slot.supplier]] = 1.0
+            found[self.is_written[pick.slot]] = 1.0
+            for tier in self.lines[pick.slot, pick.offer]:
+                if tier.low <= pick.packs <= tier.high:
+                    found[tier.packs], found[tier.is_used] = float(pick.packs), 1.0
+        for slot, free in self.is_free.items():
+            reached = slot.carriage_free_from_minor is not None and slot in goods
+            found[free] = float(reached and goods[slot] >= (slot.carriage_free_from_minor or 0))
+        return found
+
+    def _variables(self) -> Iterator[Variable]:
+        for held in (self.from_supplier, self.is_written, self.is_free):
+            yield from held.values()
+        for tiers in self.lines.values():
+            for tier in tiers:
+                yield from (tier.packs, tier.is_used)
 
 
 def model_of(problem: Problem) -> OrderModel:
@@ -105,7 +137,7 @@ def _add_tier(model: mathopt.Model, low: int, high: int, pack_minor: int) -> Tie
     used = model.add_binary_variable()
     model.add_linear_constraint(packs >= low * used)
     model.add_linear_constraint(packs <= high * used)
-    return TierPacks(packs, used, pack_minor)
+    return TierPacks(packs, used, pack_minor, low, high)
 
 
 def _add_way(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
@@ -16,6 +16,11 @@ from sourcing.ordering.solve import CannotBeMet, Effort, Found, Progress, search
 from sourcing.ordering.step_by_step import cheaper, step_by_step
 from sourcing.ordering.working_days import arrives_on, order_by_day, working_days_late
 
+# Beginning from the quick order leaves a smaller gap after 2 s; a search of ten seconds comes
+# within a thousandth as soon or sooner without it (five made-up markets of sixty fibres and eight
+# suppliers, measured here, 27 November 2026).
+SHORT_S = 3.0
+ROUND_S = 2.0  # the first round; each further one takes twice as long
 EXACT_MINOR = 1e-3  # the search counts in floats; what differs by less costs the same
 
 
@@ -65,6 +70,65 @@ def order_now(
     one supplier.
     """
     return _solved(now(needs, suppliers, offers, on=on), effort or Effort())
+
+
+def order_in_rounds(
+    needs: Iterable[Need],
+    suppliers: Iterable[Supplier],
+    offers: Iterable[Offer],
+    *,
+    on: date,
+    effort: Effort,
+) -> Iterator[OrderPlan]:
+    """Ever better orders of one day: the quick one, then what rounds of searching add to it.
+
+    Whoever stops listening keeps the last; a search on its own hands out nothing before its end.
+
+    Parameters
+    ----------
+    The same as those of `order_now`. A round takes two seconds, each further one twice as long, all
+    together no more than the effort; each begins from the best order so far.
+
+    Returns
+    -------
+    plans : one or more, none dearer and none less sure than the one before; the last is `cheapest`
+        or `within the gap`, or the time is out
+
+    Raises
+    ------
+    The errors of `order_now`.
+    """
+    problem = now(needs, suppliers, offers, on=on)
+    quick, bound = step_by_step(problem) if problem.needs else None, 0.0
+    if not problem.needs or one_fibre(problem) is not None:
+        yield _solved(problem, effort)
+        return
+    if quick is not None:
+        yield _plan(quick, problem, "step by step", bound)
+    best, gone, length = quick, 0.0, ROUND_S
+    while gone < effort.seconds:
+        seconds = min(length, effort.seconds - gone)
+        told = _since(effort.tell, gone)
+        found = search(problem, replace(effort, seconds=seconds, tell=told), known=best)
+        best = cheaper(problem, (best, found.picks))
+        gone, length, bound = gone + seconds, length * 2, max(bound, found.bound_minor)
+        if best is not None:
+            sure = replace(found, bound_minor=bound)
+            proof = _proof(problem, sure, best, effort, searched=best is not quick)
+            yield _plan(best, problem, proof, bound)
+            if proof in ("cheapest", "within the gap"):
+                return
+    if best is None:
+        raise OutOfTime(effort.seconds)
+
+
+def _since(
+    tell: Callable[[Progress], None] | None, gone: float
+) -> Callable[[Progress], None] | None:  # fmt: skip
+    """The same listener, told the seconds of all rounds."""
+    if tell is None:
+        return None
+    return lambda progress: tell(replace(progress, seconds=gone + progress.seconds))
 
 
 def order_ahead(
@@ -146,11 +210,13 @@ def _solved(problem: Problem, effort: Effort) -> OrderPlan:
     if plainly is not None:
         return _plan(plainly, problem, "cheapest", float(total_of(plainly, problem)))
     quick = step_by_step(problem)
-    found = search(problem, _telling(effort, problem, quick))
-    best = cheaper(problem, (found.picks, quick))
+    known = quick if effort.seconds <= SHORT_S else None
+    found = search(problem, _telling(effort, problem, quick), known=known)
+    best = cheaper(problem, (quick, found.picks))
     if best is None:
         raise OutOfTime(effort.seconds)
-    return _plan(best, problem, _proof(problem, found, best, effort), found.bound_minor)
+    proof = _proof(problem, found, best, effort, searched=best is not quick)
+    return _plan(best, problem, proof, found.bound_minor)
 
 
 def _telling(effort: Effort, problem: Problem, quick: Picks | None) -> Effort:
@@ -179,14 +245,16 @@ class OutOfTime(RuntimeError):
         )
 
 
-def _proof(problem: Problem, found: Found, best: Picks, effort: Effort) -> Proof:
+def _proof(
+    problem: Problem, found: Found, best: Picks, effort: Effort, *, searched: bool
+) -> Proof:  # fmt: skip
     total = float(total_of(best, problem))
     assert found.bound_minor <= total + EXACT_MINOR, "an order is cheaper than any can be"
     if found.bound_minor >= total - EXACT_MINOR:
         return "cheapest"
     if found.bound_minor >= total * (1 - effort.gap):
         return "within the gap"
-    return "time ran out" if best == found.picks else "step by step"
+    return "time ran out" if searched else "step by step"
 
 
 def _plan(picks: Picks, problem: Problem, proof: Proof, bound_minor: float) -> OrderPlan:

@@ -69,8 +69,12 @@ class CannotBeMet(ValueError):
         )
 
 
-def search(problem: Problem, effort: Effort) -> Found:
+def search(problem: Problem, effort: Effort, *, known: Picks | None = None) -> Found:
     """The cheapest picks that the search finds in time.
+
+    Parameters
+    ----------
+    known : picks that break no promise, to begin from; what is found is never dearer
 
     Raises
     ------
@@ -86,6 +90,7 @@ def search(problem: Problem, effort: Effort) -> Found:
     from ortools.math_opt.python import mathopt
 
     made = model_of(problem)
+    hints = [mathopt.SolutionHint(variable_values=made.values(known))] if known else []
     result = mathopt.solve(
         made.model,
         mathopt.SolverType.HIGHS,
@@ -94,6 +99,7 @@ def search(problem: Problem, effort: Effort) -> Found:
             relative_gap_tolerance=effort.gap,
             absolute_gap_tolerance=0.0,
         ),
+        model_params=mathopt.ModelSolveParameters(solution_hints=hints),
         msg_cb=_listener(effort.tell),
     )
     reason = result.termination.reason

@@ -11,11 +11,19 @@ import pytest
 from inventory.science.unclear import OutOfRange
 from sourcing.ordering import order as ordering
 from sourcing.ordering.answer import OrderPlan
+from sourcing.ordering.costs import Picks, total_of
 from sourcing.ordering.facts import Need, Offer, Stuff, Supplier, Tier
 from sourcing.ordering.one_fibre import one_fibre
-from sourcing.ordering.order import OutOfTime, order_ahead, order_now, side_by_side
+from sourcing.ordering.order import (
+    OutOfTime,
+    order_ahead,
+    order_in_rounds,
+    order_now,
+    side_by_side,
+)
 from sourcing.ordering.problem import Problem, now
-from sourcing.ordering.solve import CannotBeMet, Effort, Found, Progress
+from sourcing.ordering.solve import CannotBeMet, Effort, Found, Progress, search
+from sourcing.ordering.step_by_step import step_by_step
 from tests.sourcing.ordering.made_up import market
 
 ON = date(2026, 11, 23)
@@ -211,7 +219,7 @@ def test_keeping_puts_the_second_order_off_and_carriage_brings_both_together() -
 def test_when_the_time_is_out_the_quick_order_is_given_and_said_to_be_that(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    def nothing(problem: Problem, effort: Effort) -> Found:
+    def nothing(problem: Problem, effort: Effort, *, known: Picks | None) -> Found:
         return Found(None, 900.0)
 
     monkeypatch.setattr(ordering, "search", nothing)
@@ -224,7 +232,7 @@ def test_when_the_time_is_out_the_quick_order_is_given_and_said_to_be_that(
 
 
 def test_when_neither_way_finds_an_order_that_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(ordering, "search", lambda problem, effort: Found(None, 0.0))
+    monkeypatch.setattr(ordering, "search", lambda problem, effort, known: Found(None, 0.0))
     monkeypatch.setattr(ordering, "step_by_step", lambda problem: None)
 
     with pytest.raises(OutOfTime, match="No order was found in 60 s"):
@@ -239,6 +247,57 @@ def test_a_search_that_is_given_no_time_says_so_and_still_orders_everything() ->
     assert plan.proof in ("step by step", "time ran out")
     assert plan.gap > 0.001
     assert len({line.offer.stuff for order in plan.orders for line in order.lines}) == 60
+
+
+def test_a_search_begins_from_the_quick_order_and_is_never_dearer() -> None:
+    for seed in range(1, 6):
+        made = market(seed, fibres=12, suppliers=4)
+        problem = now(made.needs, made.suppliers, made.offers, on=ON)
+        quick = step_by_step(problem)
+        assert quick is not None
+
+        found = search(problem, Effort(seconds=0.05), known=quick).picks
+
+        # With so little time the search on its own often finds nothing at all.
+        assert found is not None
+        assert total_of(found, problem) <= total_of(quick, problem)
+
+
+def test_rounds_of_searching_begin_with_the_quick_order_and_never_get_worse() -> None:
+    made = market(1, fibres=20, suppliers=4)
+
+    plans = list(order_in_rounds(made.needs, made.suppliers, made.offers, on=ON, effort=EXACT))
+
+    costs, bounds = [plan.cost_minor for plan in plans], [plan.bound_minor for plan in plans]
+    assert plans[0].proof == "step by step"
+    assert plans[-1].proof == "cheapest"
+    assert costs == sorted(costs, reverse=True)
+    assert bounds == sorted(bounds)
+    whole = order_now(made.needs, made.suppliers, made.offers, on=ON, effort=EXACT)
+    assert costs[-1] == whole.cost_minor
+
+
+def test_rounds_double_and_come_to_the_effort_and_no_more(monkeypatch: pytest.MonkeyPatch) -> None:
+    seconds: list[float] = []
+
+    def nothing(problem: Problem, effort: Effort, *, known: Picks | None) -> Found:
+        seconds.append(effort.seconds)
+        return Found(known, 900.0)
+
+    monkeypatch.setattr(ordering, "search", nothing)
+    plans = list(order_in_rounds(*TWO_FIBRES, on=ON, effort=Effort(seconds=9)))
+
+    assert seconds == [2, 4, 3]
+    assert [plan.proof for plan in plans] == ["step by step"] * 4
+    assert [plan.bound_minor for plan in plans] == [0, 900, 900, 900]
+
+
+def test_one_fibre_needs_no_rounds() -> None:
+    plans = list(order_in_rounds([need(1)], [SHOP], [offer(SHOP, 900)], on=ON, effort=EXACT))
+
+    assert [plan.proof for plan in plans] == ["cheapest"]
+    nothing = list(order_in_rounds([], [SHOP], [], on=ON, effort=EXACT))
+    assert [plan.orders for plan in nothing] == [()]
 
 
 def test_progress_begins_with_the_quick_order_and_never_gets_worse() -> None:
@@ -265,7 +324,7 @@ def test_whoever_is_told_can_end_the_search() -> None:
 
 
 def test_one_fibre_is_ordered_without_a_search(monkeypatch: pytest.MonkeyPatch) -> None:
-    def never(problem: Problem, effort: Effort) -> Found:
+    def never(problem: Problem, effort: Effort, *, known: Picks | None) -> Found:
         raise AssertionError("a search for one fibre")
 
     monkeypatch.setattr(ordering, "search", never)
