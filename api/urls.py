@@ -4,10 +4,12 @@ from django.urls import path
 
 from api.rest.figures import FiguresView
 from api.rest.missed import MissedView
+from api.rest.orders import NeedsView, OrdersView
 from api.rest.shelves import ShelvesView
 from api.rest.week import WeekView
 from api.web.figures.view import cautions_page, figures_page, thing_page
 from api.web.missed.page import missed_page
+from api.web.orders.view import order_file, order_page, orders_page
 from api.web.shelves.page import shelves_page
 from api.web.week import sheet_page, week_page
 
@@ -15,6 +17,9 @@ urlpatterns = [
     path("", week_page, name="week"),
     path("shelves/", shelves_page, name="shelves"),
     path("missed/", missed_page, name="missed"),
+    path("orders/", orders_page, name="orders"),
+    path("orders/<int:order>/", order_page, name="order"),
+    path("orders/<int:order>.csv", order_file, name="order-csv"),
     path("sheet.txt", sheet_page, name="sheet"),
     path("figures/", figures_page, name="figures"),
     path("figures/cautions/", cautions_page, name="cautions"),
@@ -22,6 +27,8 @@ urlpatterns = [
     path("api/v1/missed/", MissedView.as_view()),
     path("api/v1/shelves/", ShelvesView.as_view()),
     path("api/v1/figures/", FiguresView.as_view()),
+    path("api/v1/orders/", OrdersView.as_view()),
+    path("api/v1/needs/", NeedsView.as_view()),
     path("api/v1/week/", WeekView.as_view()),
 ]
 

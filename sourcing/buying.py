@@ -10,15 +10,14 @@ from zoneinfo import ZoneInfo
 from django.db.models import QuerySet
 
 from inventory.models import Studio
-from sourcing.gather import Gathering
+from sourcing.gather import Gathered, gather
+from sourcing.models import Order, Supplier
 from sourcing.ordered import (
     Coming,
     OfferFacts,
     OrderFacts,
     SupplierFacts,
-    all_orders,
     coming_of,
-    offer_queries,
     offers_in,
     order_queries,
     orders_in,
@@ -29,10 +28,10 @@ from sourcing.ordering.facts import Need, Offer, Stuff
 from sourcing.ordering.facts import Supplier as Terms
 from sourcing.ordering.order import Quote, order_now, side_by_side
 from sourcing.ordering.solve import Effort
-from sourcing.outlook import facts_at
-from sourcing.week.facts import WeekFacts
+from sourcing.outlook import facts_and_rows
 from sourcing.week.fibre_to_buy import FibreWanted, fibre_needs, fibre_wanted
 
+LAST_NUMBER = 2_199_999  # of an order: its year and its number in it
 DAYS = 7  # of the facts that are gathered; the hours of all days ahead come with them
 
 
@@ -98,16 +97,10 @@ def buying_at(studio: Studio, *, at: datetime) -> Buying:
     studio : whose
     at : aware; needs, prices and arrivals are counted from its day
     """
-    facts = facts_at(studio, at=at, days=DAYS)
-    return _buying(studio, facts)
-
-
-def _buying(studio: Studio, facts: WeekFacts) -> Buying:
+    facts, rows = facts_and_rows(studio, at=at, days=DAYS, over_orders=True)
     today = facts.at.date()
-    rows = _ORDERS.rows(studio=studio, today=today)
     suppliers = suppliers_in(rows)
-    names = {row["id"]: row["name"] for row in rows["suppliers"]}
-    orders = orders_in(rows, names, facts.zone)
+    orders = orders_in(rows, _names(rows), facts.zone)
     wanted = fibre_wanted(facts)
     return Buying(
         studio=facts.studio,
@@ -123,8 +116,21 @@ def _buying(studio: Studio, facts: WeekFacts) -> Buying:
     )
 
 
-def _orders(*, studio: Studio, today: date) -> dict[str, QuerySet[Any]]:
-    return {**offer_queries(studio, today), **order_queries(studio, all_orders(studio))}
+def order_at(studio: Studio, number: int) -> tuple[OrderFacts, SupplierFacts] | None:
+    """One order, however old, and its supplier as known now; None where there is none."""
+    if not 0 < number <= LAST_NUMBER:
+        return None
+    rows = gather(_one_order(studio, number))
+    suppliers = {row.name: row for row in suppliers_in(rows)}
+    found = orders_in(rows, _names(rows), ZoneInfo(studio.zone))
+    return (found[0], suppliers[found[0].supplier]) if found else None
 
 
-_ORDERS = Gathering(_orders)
+def _names(rows: Gathered) -> dict[int, str]:
+    return {row["id"]: row["name"] for row in rows["suppliers"]}
+
+
+def _one_order(studio: Studio, number: int) -> dict[str, QuerySet[Any]]:
+    order = Order.objects.of(studio).filter(number=number)
+    suppliers = Supplier.objects.of(studio).filter(pk__in=order.order_by().values("supplier"))
+    return {"suppliers": suppliers, **order_queries(studio, order)}

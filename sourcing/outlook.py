@@ -19,7 +19,7 @@ from inventory.science.figures import Figures
 from inventory.shelves import shelf_at
 from sourcing.arrivals import Arrivals, HandOver, Promise, permission_in_words
 from sourcing.figures import figures_in, weighings_of
-from sourcing.gather import Cells, Gathering
+from sourcing.gather import Cells, Gathered, Gathering
 from sourcing.models import (
     Agreement,
     Block,
@@ -35,6 +35,7 @@ from sourcing.models import (
 )
 from sourcing.opening import HoursOf, days_open
 from sourcing.ordered import (
+    all_orders,
     coming_of,
     fibre_coming,
     offer_queries,
@@ -77,13 +78,26 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
     at : aware
     days : length of the period, above 0; hours and pick-ups reach over the whole horizon
     """
+    return facts_and_rows(studio, at=at, days=days)[0]
+
+
+def facts_and_rows(
+    studio: Studio, *, at: datetime, days: int, over_orders: bool = False
+) -> tuple[facts.WeekFacts, Gathered]:
+    """The facts of `facts_at` and the rows of the small tables that they were made of.
+
+    Parameters
+    ----------
+    over_orders : the rows hold orders that are over as well, the newest of them
+    """
     if at.tzinfo is None:
         raise NoZone(at)
     zone = ZoneInfo(studio.zone)
     at = at.astimezone(zone)
     today = at.date()
     shelf = shelf_at(studio, at=at)
-    rows = _SMALL_TABLES.rows(studio=studio, at=at, today=today, looked_back=at - LOOKED_BACK)
+    tables = _WITH_ALL_ORDERS if over_orders else _SMALL_TABLES
+    rows = tables.rows(studio=studio, at=at, today=today, looked_back=at - LOOKED_BACK)
     figures = figures_in(rows, zone)
     reach = _reach(figures, today, days)
     arrivals = arrivals_in(rows, at, zone, figures)
@@ -92,7 +106,7 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
     suppliers = suppliers_in(rows)
     sellers = {row["id"]: row["name"] for row in rows["suppliers"]}
     coming = coming_of(orders_in(rows, sellers, zone), suppliers, today=today)
-    return facts.WeekFacts(
+    found = facts.WeekFacts(
         studio=studio.name,
         zone=zone,
         at=at,
@@ -127,6 +141,7 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
         coming=tuple(row.there for row in coming),
         currency=studio.currency,
     )
+    return found, rows
 
 
 def _small_tables(
@@ -163,7 +178,14 @@ def _small_tables(
     }
 
 
+def _with_all_orders(**asked: Any) -> dict[str, QuerySet[Any]]:
+    """The same, with orders that are over."""
+    studio: Studio = asked["studio"]
+    return {**_small_tables(**asked), **order_queries(studio, all_orders(studio))}
+
+
 _SMALL_TABLES = Gathering(_small_tables)
+_WITH_ALL_ORDERS = Gathering(_with_all_orders)
 
 
 def _by(rows: Iterable[Cells], *names: str) -> list[Cells]:

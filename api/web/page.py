@@ -49,6 +49,7 @@ View = Callable[..., HttpResponse]
 PLACES = (
     ("week", "This week"),
     ("shelves", "The shelves"),
+    ("orders", "Fibre orders"),
     ("figures", "Figures and cautions"),
 )
 HEADINGS = {

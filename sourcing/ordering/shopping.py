@@ -111,7 +111,20 @@ def together(
     effort: Effort | None = None,
 ) -> Together:
     """The cheapest order of one day for all that is lacking, as `order_now` finds it."""
-    counted, left_out = [], []
+    counted, left_out = counted_of(suppliers, on=on)
+    try:
+        plan = order_now(needs, counted, offers, on=on, effort=effort)
+    except CANNOT as error:
+        return Together(None, str(error), left_out)
+    return Together(plan, left_out=left_out)
+
+
+def counted_of(
+    suppliers: Iterable[Supplier], *, on: date
+) -> tuple[tuple[Supplier, ...], tuple[LeftOut, ...]]:
+    """Suppliers whose days can be counted from a day on, and the others with the reason."""
+    counted: list[Supplier] = []
+    left_out: list[LeftOut] = []
     for supplier in suppliers:
         try:
             order_by_day(supplier, needed_by=arrives_on(supplier, ordered_on=on))
@@ -119,11 +132,7 @@ def together(
             left_out.append(LeftOut(supplier.name, str(error)))
         else:
             counted.append(supplier)
-    try:
-        plan = order_now(needs, counted, offers, on=on, effort=effort)
-    except CANNOT as error:
-        return Together(None, str(error), tuple(left_out))
-    return Together(plan, left_out=tuple(left_out))
+    return tuple(counted), tuple(left_out)
 
 
 def _rank(quote: Quote) -> tuple[bool, date, Fraction, date, str]:

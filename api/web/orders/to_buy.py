@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -22,6 +22,7 @@ from sourcing.week.words import listed
 QUOTES_AT_MOST = 12  # suppliers of one fibre on the page
 NEEDS_AT_MOST = 12  # days of one fibre
 RUNS_AT_MOST = 8  # named for one day
+EDGES = {"wait": "wait", "see": "no", "no": "no"}
 LATE_NAMED = 3  # whose order-by day is told in the sentence
 
 
@@ -47,6 +48,7 @@ class NeedShown:
     amount: str
     by: str
     runs: str
+    said: str  # whose day that is
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +61,7 @@ class ToBuyShown:
     bought: str  # the same as it is bought; empty where the suppliers' wool loses differently
     word: str
     tone: str
+    edge: str  # of the ticket
     advice: tuple[str, ...]
     needs: tuple[NeedShown, ...]
     quotes: tuple[QuoteShown, ...]
@@ -66,14 +69,23 @@ class ToBuyShown:
     more: int  # suppliers that are not shown
 
 
-def to_buy_shown(rows: Iterable[ToBuy], *, on: date, currency: str) -> tuple[ToBuyShown, ...]:
-    """Each fibre that is lacking, in words."""
+def to_buy_shown(
+    rows: Iterable[ToBuy], *, on: date, currency: str, said: Mapping[str, str] | None = None
+) -> tuple[ToBuyShown, ...]:
+    """Each fibre that is lacking, in words.
+
+    Parameters
+    ----------
+    said : whose day it is by which a run needs its fibre, by run
+    """
     return tuple(
-        _shown(row, number, on=on, currency=currency) for number, row in enumerate(rows, start=1)
+        _shown(row, number, on, currency, said or {}) for number, row in enumerate(rows, start=1)
     )
 
 
-def _shown(row: ToBuy, number: int, *, on: date, currency: str) -> ToBuyShown:
+def _shown(
+    row: ToBuy, number: int, on: date, currency: str, said: Mapping[str, str]
+) -> ToBuyShown:  # fmt: skip
     word, tone = word_of(row, on)
     return ToBuyShown(
         anchor=f"buy-{number}",
@@ -82,22 +94,26 @@ def _shown(row: ToBuy, number: int, *, on: date, currency: str) -> ToBuyShown:
         bought=_bought(row),
         word=word,
         tone=tone,
+        edge=EDGES[tone],
         advice=tuple(advice(row, on=on, currency=currency)),
-        needs=needs_shown(row, on=on),
+        needs=needs_shown(row, on=on, said=said),
         quotes=tuple(_quote(each, on, currency) for each in row.quotes[:QUOTES_AT_MOST]),
         left_out=row.left_out[:QUOTES_AT_MOST],
         more=max(0, len(row.quotes) - QUOTES_AT_MOST),
     )
 
 
-def needs_shown(row: ToBuy, *, on: date) -> tuple[NeedShown, ...]:
+def needs_shown(row: ToBuy, *, on: date, said: Mapping[str, str]) -> tuple[NeedShown, ...]:
     """By which day how much, and for which runs."""
     return tuple(
         NeedShown(
-            weight_said(need.scoured_mg), day_said(need.by, on), runs_said(need.runs)
+            amount=weight_said(need.scoured_mg),
+            by=day_said(need.by, on),
+            runs=runs_said(need.runs),
+            said=listed(dict.fromkeys(said[run] for run in need.runs if run in said)),
         )
         for need in row.needs[:NEEDS_AT_MOST]
-    )  # fmt: skip
+    )
 
 
 def runs_said(runs: tuple[str, ...]) -> str:

@@ -1,0 +1,129 @@
+"""Orders in words: how each stands, what it brings, when it comes and what has come of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from django.urls import reverse
+
+from api.web.orders.words import day_said, money_said, packs_said, stuff_said, weight_said
+from sourcing.ordered import OrderFacts, State
+from sourcing.week.words import listed
+
+OPEN_AT_MOST = 60  # on the page
+CLOSED_AT_MOST = 20
+LINES_NAMED = 4  # of one order in the list
+RUNS_NAMED = 8
+
+# The tone of a state's word and the name of its mark.
+LOOKS: dict[State, tuple[str, str]] = {
+    "written": ("plain", "written"),
+    "sent": ("wait", "sent"),
+    "confirmed": ("yes", "confirmed"),
+    "received in part": ("wait", "part"),
+    "received": ("yes", "received"),
+    "called off": ("no", "off"),
+}
+NEXT: dict[State, str] = {
+    "written": "Send it, and say so here.",
+    "sent": "Ask the supplier for a day; until then no run counts on it.",
+    "confirmed": "Runs count on it from that day.",
+    "received in part": "The rest is still to come.",
+    "received": "",
+    "called off": "",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class OrderRow:
+    """One order in the list."""
+
+    label: str
+    address: str
+    supplier: str
+    state: str
+    tone: str
+    mark: str
+    overdue: str  # empty while it is not
+    when: str
+    brings: str
+    came: str
+    runs: str
+    total: str
+    next: str
+
+
+def rows_of(orders: Iterable[OrderFacts], *, on: date, carried: str) -> tuple[OrderRow, ...]:
+    """Orders as the page lists them."""
+    return tuple(_row(order, on, carried) for order in orders)
+
+
+def _row(order: OrderFacts, on: date, carried: str) -> OrderRow:
+    tone, mark = LOOKS[order.state]
+    return OrderRow(
+        label=order.label,
+        address=reverse("order", args=[order.number]) + carried,
+        supplier=order.supplier,
+        state=order.state,
+        tone=tone,
+        mark=mark,
+        overdue=overdue_said(order, on),
+        when=". ".join(happened(order, on)),
+        brings=brings(order),
+        came=came(order),
+        runs=listed(runs_named(order.runs)),
+        total=money_said(order.minor, order.currency),
+        next=NEXT[order.state],
+    )
+
+
+def overdue_said(order: OrderFacts, on: date) -> str:
+    """That an order should have come by now; empty where it may still come in time."""
+    if not order.is_overdue(on) or order.expected_on is None:
+        return ""
+    return f"should have come on {day_said(order.expected_on, on)}"
+
+
+def happened(order: OrderFacts, on: date) -> Iterator[str]:
+    """What has become of an order, in the order of its days."""
+    yield f"Written {day_said(order.written_at.date(), on)}"
+    for event in order.events:
+        day = day_said(event.at.date(), on)
+        if event.what == "called off":
+            what = "The rest called off" if order.rest_called_off else "Called off"
+            yield f"{what} {day}{f': {event.note}' if event.note else ''}"
+        elif event.arrives_on is not None:
+            verb = "Sent" if event.what == "sent" else "Confirmed"
+            comes = "counted to come" if event.what == "sent" else "comes"
+            yield f"{verb} {day}, {comes} {day_said(event.arrives_on, on)}"
+
+
+def brings(order: OrderFacts) -> str:
+    """What an order is of: `wool yarn 4 × 1 kg`."""
+    named = [
+        f"{stuff_said(line.stuff)} {packs_said(line.packs, line.pack_mg)}"
+        for line in order.lines[:LINES_NAMED]
+    ]
+    if (more := len(order.lines) - LINES_NAMED) > 0:
+        named.append(f"{more} more")
+    return listed(named)
+
+
+def came(order: OrderFacts) -> str:
+    """What has come of an order, as weighed in; empty where nothing has."""
+    if not order.deliveries:
+        return ""
+    packs, asked = (
+        sum(line.came_packs for line in order.lines),
+        sum(line.packs for line in order.lines),
+    )
+    weighed = weight_said(sum(line.came_mg for line in order.lines))
+    return f"{packs:,} of {asked:,} packs have come, {weighed} weighed in"
+
+
+def runs_named(runs: tuple[str, ...]) -> list[str]:
+    """The first runs by their code, and how many more."""
+    more = len(runs) - RUNS_NAMED
+    return [*runs[:RUNS_NAMED], *([f"{more} more"] if more > 0 else [])]
