@@ -16,6 +16,7 @@ from sourcing.ordering.answer import OrderPlan
 from sourcing.ordering.costs import total_of
 from sourcing.ordering.order import order_ahead, order_now
 from sourcing.ordering.problem import now
+from sourcing.ordering.shopping import stuffs_needed, to_buy, together
 from sourcing.ordering.solve import Effort
 from sourcing.ordering.step_by_step import step_by_step
 from tests.benchmarks.rows import Row, ms, number, within
@@ -23,6 +24,7 @@ from tests.benchmarks.setting import Setting
 from tests.sourcing.ordering.made_up import ON, Market, market
 
 BUDGET_S, BUDGET_GAP = 10.0, 0.001
+SECONDS, FIBRES_AT_MOST = 2.0, 24  # of the page, as api/shopping.py has them
 LEAST_RATIO = 0.001  # a proved order has no gap at all, and a ratio is above nothing
 KEEPING = Fraction(1, 2)  # pence a kg and day; made up, as the rest of the market
 COUNTED = (
@@ -54,6 +56,7 @@ def ordering(setting: Setting) -> Iterator[Row]:
     words = f"{fibres} fibres, {suppliers} suppliers"
     yield from _search(runs, f"ordering {words}", counted, judged=True)
     yield from _quick(markets, runs, words, counted)
+    yield from _page(markets, words, counted)
     later = 4 if setting.quick else 20
     ahead = [_ahead(market(seed, fibres=later, suppliers=suppliers, days=3))
              for seed in range(1, setting.rounds(2, 1) + 1)]  # fmt: skip
@@ -89,6 +92,36 @@ def _quick(markets: list[Market], runs: list[Run], words: str, counted: str) -> 
     )
     yield Row(f"its cost, {words}", f"{dearest - 1:.2%} more", "the search", dearest,
               counted=counted)  # fmt: skip
+
+
+def _page(markets: list[Market], words: str, counted: str) -> Iterator[Row]:
+    """What the page works out: suppliers side by side, and an order searched for two seconds."""
+    beside = max(_timed(lambda each=each: _side_by_side(each))[1] for each in markets)
+    first = f"{min(FIBRES_AT_MOST, len(markets[0].needs))} fibres side by side"
+    yield Row(first, ms(beside), f"{SECONDS:g} s", beside / SECONDS, counted=counted)
+    found = [_timed(lambda each=each: _short(each)) for each in markets]
+    slowest = max(seconds for _, seconds, _ in found)
+    yield Row(f"page's search, {words}", f"{number(slowest)} s", f"{SECONDS:g} s",
+              slowest / SECONDS, counted=counted)  # fmt: skip
+    widest = max((plan for plan, _, _ in found), key=lambda plan: plan.gap)
+    proofs = ", ".join(sorted({plan.proof for plan, _, _ in found}))
+    yield Row(f"its gap, {words}", f"{widest.gap:.4%} ({proofs})", f"{BUDGET_GAP:.1%}",
+              max(widest.gap / BUDGET_GAP, LEAST_RATIO), counted=counted)  # fmt: skip
+
+
+def _side_by_side(each: Market) -> int:
+    stuffs = stuffs_needed(each.needs)[:FIBRES_AT_MOST]
+    return sum(
+        len(to_buy(stuff, each.needs, each.suppliers, each.offers, on=ON).quotes)
+        for stuff in stuffs
+    )
+
+
+def _short(each: Market) -> OrderPlan:
+    effort = Effort(seconds=SECONDS)
+    plan = together(each.needs, each.suppliers, each.offers, on=ON, effort=effort).plan
+    assert plan is not None
+    return plan
 
 
 def _step_by_step(each: Market) -> Fraction:

@@ -9,6 +9,7 @@ from itertools import pairwise
 import pytest
 from ortools.math_opt.python import mathopt
 
+from sourcing.ordering.answer import OrderPlan
 from sourcing.ordering.costs import orders_of, total_of
 from sourcing.ordering.facts import Need, Offer, Stuff, Supplier, Tier
 from sourcing.ordering.model import add_line
@@ -60,8 +61,8 @@ def test_orders_over_time_cost_what_the_machine_shop_example_prints() -> None:
     )
 
 
-def packs(need: int, offered: list[tuple[int, int]], most: int | None = None) -> int:
-    """The least cost of packs, given as grams and price, that cover a need in grams.
+def covered(need: int, offered: list[tuple[int, int]], most: int | None = None) -> OrderPlan:
+    """The cheapest packs, given as grams and price, that cover a need in grams.
 
     By the plain sum for one fibre where it will do, and by the search: both must agree.
     """
@@ -76,20 +77,28 @@ def packs(need: int, offered: list[tuple[int, int]], most: int | None = None) ->
     found = search(problem, EXACT).picks
     assert found is not None
     assert total_of(found, problem) == plan.cost_minor
-    return plan.cost_minor
+    return plan
+
+
+def packs(need: int, offered: list[tuple[int, int]], most: int | None = None) -> int:
+    """What they cost."""
+    return covered(need, offered, most).cost_minor
 
 
 @pytest.mark.parametrize(
-    ("need", "offered", "least"),
+    ("need", "offered", "least", "left_over"),
     [
-        (730, [(50, 900), (100, 1_600), (250, 3_600), (500, 6_500)], 10_100),
-        (2_300, [(100, 450), (250, 1_000), (1_000, 3_500)], 8_350),
+        (730, [(50, 900), (100, 1_600), (250, 3_600), (500, 6_500)], 10_100, 20),
+        (2_300, [(100, 450), (250, 1_000), (1_000, 3_500)], 8_350, 0),
     ],
 )
-def test_packs_that_cover_a_need_cost_what_enumeration_finds(
-    need: int, offered: list[tuple[int, int]], least: int
+def test_packs_that_cover_a_need_cost_and_leave_over_what_enumeration_finds(
+    need: int, offered: list[tuple[int, int]], least: int, left_over: int
 ) -> None:
-    assert packs(need, offered) == least
+    plan = covered(need, offered)
+
+    assert plan.cost_minor == least
+    assert plan.surplus[0].surplus_mg == left_over * 1_000
 
 
 def test_43_is_the_largest_weight_that_packs_of_6_9_and_20_cannot_make() -> None:
