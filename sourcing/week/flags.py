@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from functools import cached_property
 
 from inventory.science.catalogue import figure
-from inventory.science.days import day_begins, local_day
+from inventory.science.days import local_day
 from inventory.science.facts import FibreFacts, JarFacts, LotFacts
 from inventory.science.keeping import (
     LastGood,
@@ -22,15 +22,23 @@ from inventory.science.keeping import (
 )
 from inventory.science.maturing import JarState, state_of
 from sourcing.week.facts import FastnessWish, Recipe, RunFacts, WeekFacts
-from sourcing.week.freezer import can_wait, evenings, is_frozen_to_keep
+from sourcing.week.freezer import is_frozen_to_keep
 from sourcing.week.gates import card_out_on
 from sourcing.week.plan import Answer, Flag, Job, Take
+from sourcing.week.room_remedies import RoomsOfWeek, over_in_words, rooms_of_week
+from sourcing.week.rooms import Room, RoomEvening
 from sourcing.week.words import amount, day_in_words, day_within, grams, listed
 
 DIPS = ("steeping", "ready to dip")
 
 
-def flags_of(facts: WeekFacts, answers: tuple[Answer, ...], *, until: datetime) -> tuple[Flag, ...]:
+def flags_of(
+    facts: WeekFacts,
+    answers: tuple[Answer, ...],
+    *,
+    until: datetime,
+    rooms: RoomsOfWeek | None = None,
+) -> tuple[Flag, ...]:
     """The morning's flags, kind by kind, within a kind in the order of the shelves.
 
     Parameters
@@ -38,8 +46,10 @@ def flags_of(facts: WeekFacts, answers: tuple[Answer, ...], *, until: datetime) 
     facts : everything at one moment; today is its `at`
     answers : one a run, placed ones with what they take and the jobs they ask for
     until : end of the period; what ends or is dipped later is no flag yet
+    rooms : of the period, where they have been worked out already
     """
-    morning = _Morning(facts, answers, until)
+    rooms = rooms or rooms_of_week(facts, answers, until=until)
+    morning = _Morning(facts, answers, until, rooms)
     return (
         *_use_today(morning),
         *_past(morning),
@@ -62,6 +72,7 @@ class _Morning:
     facts: WeekFacts
     answers: tuple[Answer, ...]
     until: datetime
+    rooms: RoomsOfWeek
 
     @cached_property
     def today(self) -> date:
@@ -301,21 +312,31 @@ def _check(morning: _Morning, fibre: FibreFacts, text: str) -> tuple[date, str]:
 
 
 def _room(morning: _Morning) -> Iterator[Flag]:
-    """The freezer tonight, and what can wait in the fridge."""
-    facts = morning.facts
-    midnight = day_begins(morning.today + timedelta(1), zone=facts.zone)
-    tonight = next(iter(evenings(facts, morning.answers, until=midnight)), None)
-    if tonight is None or tonight.over_mg == 0:
-        return
-    waits, rest = can_wait(facts, morning.answers, tonight)
-    todo = [
-        f"keep {grams(row.mg)} of {row.lot} in the fridge, last good {day_in_words(row.last_good)}"
-        for row in waits
-    ]
+    """Each room on the first evening of every stretch that is over, with what makes it hold.
+
+    What is only likely is no flag before the day itself, when it has to be seen to as it comes.
+    """
+    for room in morning.rooms.rooms:
+        before = False
+        for evening in room.evenings:
+            today = evening.day == morning.today
+            over = evening.over_mg > 0 or (today and evening.likely_over_mg > 0)
+            if over and not before:
+                text = _room_words(morning, room, evening)
+                yield Flag("room", room.name, evening.day, text)
+            before = over
+
+
+def _room_words(morning: _Morning, room: Room, evening: RoomEvening) -> str:
+    sure, today = evening.over_mg > 0, evening.day == morning.today
+    rows = morning.rooms.todo(room, evening, likely=not sure)
+    todo = [row.text for row in rows if row.how not in ("use first", "no room")]
+    rest = sum(row.mg for row in rows if row.how in ("use first", "no room"))
     if rest:
-        todo.append(f"use or dry {grams(rest)} today")
-    text = f"freezer over by {grams(tonight.over_mg)} tonight: {listed(todo)}"
-    yield Flag("room", "freezer", morning.today, text)
+        doing = "use" if room.kind == "tray" else "use or dry"
+        todo.append(f"{doing} {grams(rest)} {'today' if today else 'by then'}")
+    when = "tonight" if today else f"on {day_in_words(evening.day)}"
+    return f"{over_in_words(room, evening, when=when)}: {listed(todo)}"
 
 
 def _pots(morning: _Morning) -> Iterator[Flag]:

@@ -7,17 +7,14 @@ freezing. Confirmed and likely stand apart.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
 from inventory.science.catalogue import find_figure
 from inventory.science.days import day_begins, local_day
-from inventory.science.facts import LotFacts, Stay
-from inventory.science.keeping import last_good_day
+from inventory.science.facts import LotFacts
 from sourcing.week.facts import WeekFacts
 from sourcing.week.plan import Answer, Job, Take
-
-WITHOUT_LIMIT_MG = 1 << 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,15 +41,6 @@ class Evening:
         return max(0, self.holds_mg - self.inside_mg)
 
 
-@dataclass(frozen=True, slots=True)
-class Wait:
-    """What of a lot can wait in the fridge, and its last good day there."""
-
-    lot: str
-    mg: int
-    last_good: date
-
-
 def evenings(
     facts: WeekFacts, answers: tuple[Answer, ...], *, until: datetime
 ) -> tuple[Evening, ...]:
@@ -62,25 +50,6 @@ def evenings(
         return ()
     last = local_day(until - timedelta(microseconds=1), zone=facts.zone)
     return tuple(cold.evening(day, cold.holds_mg) for day in _days(facts, last))
-
-
-def can_wait(
-    facts: WeekFacts, answers: tuple[Answer, ...], evening: Evening
-) -> tuple[tuple[Wait, ...], int]:
-    """Lots of that evening that can stay in the fridge, longest keeping first; and what cannot."""
-    cold = _cold(facts, answers)
-    rows = [
-        (_in_the_fridge(facts, lot, evening.day), lot.code, mg)
-        for lot, mg in cold.going_in(evening.day)
-    ]
-    over, room = evening.over_mg, _fridge_room_mg(facts)
-    waits: list[Wait] = []
-    for last_good, code, mg in sorted(rows, key=lambda row: (-row[0].toordinal(), row[1])):
-        kept = min(over, mg, room) if last_good > evening.day else 0
-        if kept > 0:
-            waits.append(Wait(code, kept, last_good))
-            over, room = over - kept, room - kept
-    return tuple(waits), over
 
 
 @dataclass(frozen=True)
@@ -114,15 +83,6 @@ class _Cold:
         likely = sum(mg for at, mg in self.coming if at < end)
         return Evening(day, holds_mg, there, put_by, comes, likely)
 
-    def going_in(self, day: date) -> Iterator[tuple[LotFacts, int]]:
-        """Lots that would go into the freezer on a day, with how much."""
-        end = day_begins(day + timedelta(1), zone=self.facts.zone)
-        for lot in self.facts.shelf.lots:
-            if _comes_on(self.facts, lot) == day and self.is_frozen(lot):
-                yield lot, lot.left_mg - self._taken(lot.code, end)
-            elif lot.stay.place_kind != "freezer":
-                yield lot, self._put_by(lot.code, end, on=(day, day))
-
     def is_frozen(self, lot: LotFacts) -> bool:
         return lot.stay.place_kind == "freezer" or keeps_by_freezing(
             self.facts, lot.dyestuff, dried=self.dried
@@ -149,7 +109,7 @@ def _cold(facts: WeekFacts, answers: tuple[Answer, ...]) -> _Cold:
         for job in answer.jobs:
             if job.kind == "put by" and not job.what.startswith("dry"):
                 jobs.setdefault(job.lot, []).append(job)
-    dried = _wanted_dried(facts)
+    dried = wanted_dried(facts)
     coming = tuple(
         (row.at, row.likely_mg)
         for row in facts.pick_ups
@@ -165,10 +125,10 @@ def _cold(facts: WeekFacts, answers: tuple[Answer, ...]) -> _Cold:
 def is_frozen_to_keep(facts: WeekFacts, lot: LotFacts) -> bool:
     """Whether a lot is put by in the freezer, where the studio has one."""
     freezers = any(place.kind == "freezer" for place in facts.shelf.cold_places)
-    return freezers and keeps_by_freezing(facts, lot.dyestuff, dried=_wanted_dried(facts))
+    return freezers and keeps_by_freezing(facts, lot.dyestuff, dried=wanted_dried(facts))
 
 
-def _wanted_dried(facts: WeekFacts) -> frozenset[str]:
+def wanted_dried(facts: WeekFacts) -> frozenset[str]:
     """Dyestuffs that a recipe or a bath takes dried."""
     doses = {d.what for recipe in facts.recipes for d in recipe.doses if d.state == "dried"}
     return frozenset(doses | {row.dyestuff for row in facts.makings if row.state == "dried"})
@@ -202,25 +162,3 @@ def _comes_on(facts: WeekFacts, lot: LotFacts) -> date | None:
     if lot.arrives_at is None or lot.arrives_at <= facts.at:
         return None
     return local_day(lot.arrives_at, zone=facts.zone)
-
-
-def _in_the_fridge(facts: WeekFacts, lot: LotFacts, day: date) -> date:
-    """The last good day of a lot that spends the night in the fridge."""
-    stays = lot.stays
-    if lot.stay.place_kind != "fridge":
-        evening = max(day_begins(day, zone=facts.zone), lot.stay.since)
-        stays = (*stays, Stay(evening, lot.stay.state, "fridge", "fridge"))
-    return last_good_day(replace(lot, stays=stays), facts.figures, zone=facts.zone).day
-
-
-def _fridge_room_mg(facts: WeekFacts) -> int:
-    """Room in the fridges, less what is in them."""
-    fridges = [place.holds_mg for place in facts.shelf.cold_places if place.kind == "fridge"]
-    if None in fridges:
-        return WITHOUT_LIMIT_MG
-    inside = sum(
-        lot.left_mg
-        for lot in facts.shelf.lots
-        if lot.stay.place_kind == "fridge" and _comes_on(facts, lot) is None
-    )
-    return max(0, sum(mg for mg in fridges if mg is not None) - inside)

@@ -17,6 +17,7 @@ from sourcing.week.flags import flags_of
 from sourcing.week.group import GroupClaim, claim_group, prepare_group
 from sourcing.week.moments import minute_of
 from sourcing.week.plan import Answer, Week
+from sourcing.week.room_remedies import rooms_of_week
 from sourcing.week.sums import sums_of
 from sourcing.week.unlocking import unlocked
 from sourcing.week.unlocking.turn import Turn, Turns, fresh_desk
@@ -48,14 +49,15 @@ def project(facts: WeekFacts, *, days: int, unlocks: bool = False) -> Week:
         answers = unlocked(facts, answers, turns, desk)
     until = desk.calendar.moment(desk.until)
     answers = with_chances(facts, answers, until=until)
+    rooms = rooms_of_week(facts, answers, until=until)
     return Week(
         facts.studio,
         facts.at,
         until,
         answers,
-        flags=flags_of(facts, answers, until=until),
+        flags=flags_of(facts, answers, until=until, rooms=rooms),
         days=days_of(desk),
-        sums=sums_of(facts, answers, until=until),
+        sums=sums_of(facts, answers, until=until, rooms=rooms),
     )
 
 

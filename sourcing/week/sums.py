@@ -21,6 +21,8 @@ from sourcing.week.facts import PickUpExpected, RunFacts, WeekFacts
 from sourcing.week.freezer import Evening, evenings
 from sourcing.week.needs import Need, counted_by_piece, needs_of
 from sourcing.week.plan import Answer
+from sourcing.week.room_remedies import RoomsOfWeek, rooms_of_week
+from sourcing.week.room_sums import rooms_as_sums
 from sourcing.week.words import (
     day_in_words,
     decimal_string,
@@ -36,14 +38,19 @@ Claims = dict[str, dict[str, int]]  # by lot, jar or supply: run and amount, in 
 
 
 def sums_of(
-    facts: WeekFacts, answers: tuple[Answer, ...], *, until: datetime | None = None
+    facts: WeekFacts,
+    answers: tuple[Answer, ...],
+    *,
+    until: datetime | None = None,
+    rooms: RoomsOfWeek | None = None,
 ) -> dict[str, object]:
     """The sums of a week, ready for JSON.
 
     Parameters
     ----------
     answers : one a run; a run not placed claims nothing and counts among the needs
-    until : end of the period, for the freezer's evenings; None: seven days
+    until : end of the period, for the rooms' evenings; None: seven days
+    rooms : of the period, where they have been worked out already
     """
     today = local_day(facts.at, zone=facts.zone)
     end = until or day_begins(today + timedelta(DAYS), zone=facts.zone)
@@ -54,6 +61,7 @@ def sums_of(
     return {
         "dyestuffs": [tally.dyestuff(what) for what in tally.dyestuffs()],
         "freezer": [_evening(row) for row in evenings(facts, answers, until=end)],
+        "rooms": rooms_as_sums(rooms or rooms_of_week(facts, answers, until=end)),
         "supplies": [tally.supply(what) for what in tally.supplies()],
         "jars": [_jar(jar, claims.get(jar.code, {})) for jar in facts.shelf.jars],
         "costs": [_cost(costs_of(facts, answer)) for answer in answers if answer.answer != "no"],

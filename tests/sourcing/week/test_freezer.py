@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import datetime
 
 import pytest
 
-from inventory.science.facts import ColdPlaceFacts, Shelf
+from inventory.science.facts import ColdPlaceFacts
 from sourcing.week.facts import PickUpExpected, WeekFacts
-from sourcing.week.freezer import Evening, Wait, can_wait, evenings
+from sourcing.week.freezer import Evening, evenings
 from tests.sourcing.week.pellitory import FACTS, LOTS, SHELF, lot, nov
 from tests.sourcing.week.pellitory_answers import ANSWERS, UNTIL, blush, group_day, olive
 
@@ -125,34 +125,3 @@ def test_two_freezers_hold_what_both_hold() -> None:
     places = (*SHELF.cold_places, ColdPlaceFacts("second", "freezer", 966_000))
 
     assert by_day(replace(FACTS, shelf=replace(SHELF, cold_places=places)))[23].over_mg == 0
-
-
-def test_the_lot_that_keeps_longest_in_the_fridge_waits_there() -> None:
-    assert can_wait(FACTS, ANSWERS, by_day()[23]) == (
-        (Wait("AV-1123", 966_000, date(2026, 11, 30)),),
-        0,
-    )
-
-
-def test_a_lot_on_its_last_day_cannot_wait() -> None:
-    # Without AV-1123 only AV-1116 goes in tonight, and its last good day is today.
-    places = (ColdPlaceFacts("freezer", "freezer", 4_500_000), SHELF.cold_places[1])
-    lots = tuple(row for row in LOTS if row.code != "AV-1123")
-    facts = replace(FACTS, shelf=replace(SHELF, lots=lots, cold_places=places))
-
-    tonight = by_day(facts)[23]
-
-    assert tonight.over_mg == 30_000
-    assert can_wait(facts, ANSWERS, tonight) == ((), 30_000)
-
-
-def test_stones_that_come_to_the_bench_keep_their_fridge_days_from_the_evening() -> None:
-    came = replace(
-        lot("AV-2", "avocado stones", 500, "fresh", "bench", nov(23, 17)), arrives_at=nov(23, 17)
-    )
-    facts = replace(FACTS, shelf=Shelf(lots=(came,), cold_places=(
-        ColdPlaceFacts("freezer", "freezer", 400_000), SHELF.cold_places[1])))  # fmt: skip
-
-    tonight = next(iter(evenings(facts, (), until=nov(24))))
-
-    assert can_wait(facts, (), tonight) == ((Wait("AV-2", 100_000, date(2026, 11, 30)),), 0)

@@ -271,6 +271,7 @@ def test_an_empty_studio_has_empty_sums() -> None:
     assert sums(empty, ()) == {
         "dyestuffs": [],
         "freezer": [],
+        "rooms": [],
         "supplies": [],
         "jars": [],
         "costs": [],
