@@ -90,10 +90,10 @@ def _todo(day: date, todo: Any, over: int, parts: list[Part]) -> Iterator[Fault]
         moved[name] = moved.get(name, 0) + (_mg(row["g"]) or 0)
         if row["how"] == "fridge" and date.fromisoformat(row["until"]) <= day:
             yield _fault("remedy", day, f"{name[0]} is not good in the fridge after the evening")
-    for (name, guess), mg in moved.items():
-        there = sum(p.mg for p in parts if p.lot == name and (p.how == "likely") == guess)
+    for (lot, guess), mg in moved.items():
+        there = sum(p.mg for p in parts if p.lot == lot and (p.how == "likely") == guess)
         if mg > there:
-            yield _fault("remedy", day, f"{mg} mg of {name} to be moved, {there} mg there")
+            yield _fault("remedy", day, f"{mg} mg of {lot} to be moved, {there} mg there")
 
 
 def _elsewhere(todo: Any, parts: list[Part]) -> int:
