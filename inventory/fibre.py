@@ -39,7 +39,7 @@ def receive(
     lot = replace(lot, kind="fibre")
 
     def work(draft: Draft) -> None:
-        _check_known(studio, lot.what)
+        check_known(studio, lot.what)
         first = number_of(amount, least=1)
         tip = draft.begin(lot)
         said = amount if isinstance(amount, Weighed) else None
@@ -186,7 +186,7 @@ def _fibre(draft: Draft, code: str) -> tuple[Tip, Fibre]:
     )
 
 
-def _check_known(studio: Studio, fibre: str) -> None:
+def check_known(studio: Studio, fibre: str) -> None:
     """Refuse a fibre that neither the shipped figures nor the studio's own know."""
     known = sorted({row.item for row in shipped().rows if row.name == KNOWN_BY})
     if fibre in known:

@@ -302,3 +302,265 @@ class NoHours(LarderError):
     def __init__(self, *, reader: str, what: str, say: str) -> None:
         self.reader, self.what = reader, what
         super().__init__(f"{reader}: {what}. {say}")
+
+
+class NoSuchSupplier(LarderError):
+    """A name that no supplier of the studio has."""
+
+    code = "no_such_supplier"
+
+    def __init__(self, supplier: str) -> None:
+        self.supplier = supplier
+        super().__init__(
+            f"No supplier is called {quoted(supplier)}. Look at the name, or add it first."
+        )
+
+
+class SupplierTaken(LarderError):
+    """A name that another supplier already has."""
+
+    code = "supplier_taken"
+
+    def __init__(self, supplier: str) -> None:
+        self.supplier = supplier
+        super().__init__(
+            f"There is a supplier {quoted(supplier)} already. Change that one, or give the new one "
+            "a name of its own."
+        )
+
+
+class TermsUnclear(LarderError):
+    """Terms of a supplier, or prices, that no sum could be made with."""
+
+    code = "terms_unclear"
+
+    def __init__(self, whose: str, why: str) -> None:
+        self.whose = whose
+        super().__init__(f"{whose}: {why}")
+
+
+class OfferTaken(LarderError):
+    """A price list with the same fibre, pack and first day as one that stands."""
+
+    code = "offer_taken"
+
+    def __init__(self, *, supplier: str, what: str) -> None:
+        self.supplier, self.what = supplier, what
+        super().__init__(
+            f"{supplier} has {what} with that first day already. Give the day from which the new "
+            "price holds."
+        )
+
+
+class NoSuchOffer(LarderError):
+    """An offer that the supplier does not have, or no longer."""
+
+    code = "no_such_offer"
+
+    def __init__(self, *, offer: int, supplier: str, day: date) -> None:
+        self.offer, self.supplier, self.day = offer, supplier, day
+        super().__init__(
+            f"{supplier} has no offer {offer} on {day_said(day)}. Look at the price list of "
+            "that day."
+        )
+
+
+class NothingOrdered(LarderError):
+    """An order without a line, or a delivery without one."""
+
+    code = "nothing_ordered"
+
+    def __init__(self, what: str) -> None:
+        self.what = what
+        super().__init__(f"{what.capitalize()} without a line says nothing. Name one at least.")
+
+
+class TooManyLines(LarderError):
+    """More lines than one order may have."""
+
+    code = "too_many_lines"
+
+    def __init__(self, *, lines: int, most: int) -> None:
+        self.lines, self.most = lines, most
+        super().__init__(f"{lines} lines in one order, {most} at most. Write two orders.")
+
+
+class LineTwice(LarderError):
+    """The same offer or line named twice."""
+
+    code = "line_twice"
+
+    def __init__(self, what: str) -> None:
+        self.what = what
+        super().__init__(f"{what} is named twice. Name it once, with all its packs.")
+
+
+class NotWholePacks(LarderError):
+    """A weight that is no whole number of packs."""
+
+    code = "not_whole_packs"
+
+    def __init__(self, *, what: str, asked_mg: int, pack_mg: int) -> None:
+        self.what, self.asked_mg, self.pack_mg = what, asked_mg, pack_mg
+        fewer = asked_mg // pack_mg
+        around = f"{fewer} or {fewer + 1} packs" if fewer else "1 pack"
+        super().__init__(
+            f"{what}: {in_words(asked_mg, 'mg')} asked for, a pack holds "
+            f"{in_words(pack_mg, 'mg')}. Order {around}."
+        )
+
+
+class BelowLeastOfLine(LarderError):
+    """Fewer packs than a supplier sells of it."""
+
+    code = "below_least_of_line"
+
+    def __init__(self, *, supplier: str, what: str, packs: int, least: int, pack_mg: int) -> None:
+        self.supplier, self.what, self.packs, self.least = supplier, what, packs, least
+        super().__init__(
+            f"{supplier}, {what}: {in_words(packs * pack_mg, 'mg')} asked for, "
+            f"{in_words(least * pack_mg, 'mg')} is the least that is sold. Order {least} packs, or "
+            "ask another supplier."
+        )
+
+
+class MoreThanOffered(LarderError):
+    """More packs than a supplier has."""
+
+    code = "more_than_offered"
+
+    def __init__(self, *, supplier: str, what: str, packs: int, most: int) -> None:
+        self.supplier, self.what, self.packs, self.most = supplier, what, packs, most
+        super().__init__(
+            f"{supplier}, {what}: {packs} packs asked for, {most} there. Order fewer, or ask "
+            "another supplier."
+        )
+
+
+class BelowLeastOfOrder(LarderError):
+    """An order of less value than a supplier takes."""
+
+    code = "below_least_of_order"
+
+    def __init__(self, *, supplier: str, goods_minor: int, least_minor: int, currency: str) -> None:
+        self.supplier, self.goods_minor, self.least_minor = supplier, goods_minor, least_minor
+        self.currency = currency
+        super().__init__(
+            f"{supplier} takes orders from {_money(least_minor, currency)} on, this one comes to "
+            f"{_money(goods_minor, currency)}. Order more at once, or ask another supplier."
+        )
+
+
+class TooManyOrders(LarderError):
+    """A year whose order numbers are used up."""
+
+    code = "too_many_orders"
+
+    def __init__(self, *, year: int, most: int) -> None:
+        self.year, self.most = year, most
+        super().__init__(
+            f"{most} orders were written in {year}, and there are no more numbers for that year. "
+            "Put several fibres into one order."
+        )
+
+
+class NoSuchOrder(LarderError):
+    """A number that no order of the studio has."""
+
+    code = "no_such_order"
+
+    def __init__(self, order: str) -> None:
+        self.order = order
+        super().__init__(f"No order has the number {order}. Look at its number, or write it first.")
+
+
+class OrderNotSent(LarderError):
+    """Something said of an order that has not been sent."""
+
+    code = "order_not_sent"
+
+    def __init__(self, *, order: str, what: str) -> None:
+        self.order, self.what = order, what
+        super().__init__(
+            f"Order {order} has not been sent, so it cannot be {what}. Say first when it was sent."
+        )
+
+
+class AlreadySent(LarderError):
+    """An order sent twice."""
+
+    code = "already_sent"
+
+    def __init__(self, *, order: str, at: datetime) -> None:
+        self.order, self.at = order, at
+        super().__init__(
+            f"Order {order} was sent on {on(at)}. For more of the fibre write a new order."
+        )
+
+
+class OrderOver(LarderError):
+    """Something said of an order of which nothing more is to come."""
+
+    code = "order_over"
+
+    def __init__(self, *, order: str, state: str) -> None:
+        self.order, self.state = order, state
+        super().__init__(
+            f"Order {order} is {state}: nothing more is to come of it. Write a new order."
+        )
+
+
+class BeforeTheOrder(LarderError):
+    """Something said to have happened to an order before it was written or sent."""
+
+    code = "before_the_order"
+
+    def __init__(self, *, order: str, what: str, at: datetime, since: datetime) -> None:
+        self.order, self.what, self.at, self.since = order, what, at, since
+        super().__init__(
+            f"Order {order} was {what} on {on(since)}; {on(at)} is before that. Look at the day "
+            "and the hour again."
+        )
+
+
+class ArrivesBeforeSaid(LarderError):
+    """A day of arrival that lies before the day on which it was said."""
+
+    code = "arrives_before_said"
+
+    def __init__(self, *, order: str, day: date, said: date) -> None:
+        self.order, self.day, self.said = order, day, said
+        super().__init__(
+            f"Order {order}: {day_said(day)} was confirmed on {day_said(said)}, which is "
+            "later. Look at the day again."
+        )
+
+
+class NoSuchLine(LarderError):
+    """A line that an order does not have."""
+
+    code = "no_such_line"
+
+    def __init__(self, *, order: str, line: int, lines: int) -> None:
+        self.order, self.line, self.lines = order, line, lines
+        has = "1 line" if lines == 1 else f"{lines} lines"
+        super().__init__(f"Order {order} has {has}, and no line {line}. Look at the order again.")
+
+
+class MoreThanOrdered(LarderError):
+    """More packs said to have come than are still to come."""
+
+    code = "more_than_ordered"
+
+    def __init__(self, *, order: str, what: str, packs: int, ordered: int, came: int) -> None:
+        self.order, self.what, self.packs = order, what, packs
+        self.ordered, self.came = ordered, came
+        before = f", of which {came} have come before" if came else ""
+        super().__init__(
+            f"Order {order}, {what}: {packs} packs weighed in, {ordered} ordered{before}. Count "
+            "the packs again; what nobody ordered goes on the shelf as fibre received by itself."
+        )
+
+
+def _money(minor: int, currency: str) -> str:
+    return f"{currency} {minor // 100:,}.{minor % 100:02}"
