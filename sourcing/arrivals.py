@@ -6,7 +6,7 @@ Worst is the least of the last six, likely their mean; a missed pick-up counts a
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 from functools import cached_property
@@ -14,10 +14,13 @@ from zoneinfo import ZoneInfo
 
 from inventory.science.facts import LotFacts, Stay
 from inventory.science.figures import Figures
+from inventory.science.seasons import Season, Where, nesting_season
 from sourcing.forecast.facts import How, Stream, Visit
+from sourcing.nests import Cut, NestCheck, may_ask
 from sourcing.week.facts import PickUpExpected
 
 COUNTED_BACK = 6  # pick-ups that likely and worst rest on
+NESTING_SEASONS_AHEAD = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +41,7 @@ class Promise:
     hands_min: int = 0
     likely_mg: int | None = None
     likely_pieces: int | None = None
+    kind: str = ""  # of the source: hedge, café ...
 
     def falls_on(self, day: date) -> bool:
         return day in self.days or day.weekday() in self.days
@@ -63,6 +67,7 @@ class HandOver:
     place: str = ""
     place_kind: str = ""
     state: str = "fresh"
+    nests: NestCheck | None = None  # before it was cut
 
     def mg(self, piece_mg: int | None) -> int:
         """What it brought, or will; a count by the mass of one piece."""
@@ -81,6 +86,7 @@ class Arrivals:
     hand_overs: Sequence[HandOver]
     figures: Figures
     foraged: frozenset[str] = frozenset()
+    where: Where = field(default_factory=Where)  # the studio's country and region
 
     @property
     def today(self) -> date:
@@ -122,11 +128,22 @@ class Arrivals:
             days=promise.days,
             since=promise.since,
             last_on=promise.ends,
-            closed=promise.closed,
+            closed=(*promise.closed, *self._nesting(promise)),
             promised_pieces=promise.likely_pieces,
             promised_mg=promise.likely_mg,
             visits=self._visits(promise),
         )
+
+    def _nesting(self, promise: Promise) -> Iterable[tuple[date, date]]:
+        """Stretches to come in which a hedge is not counted on; what was cut before stays."""
+        if not may_ask(promise.gives, promise.kind):
+            return
+        season = nesting_season(self.where, self.figures, on=self.today)
+        first = self.today if season.holds(self.today) else season.begins(self.today)
+        for _ in range(NESTING_SEASONS_AHEAD):
+            last = season.ends(first)
+            yield first, last
+            first = season.begins(last + timedelta(days=1))
 
     def _visits(self, promise: Promise) -> tuple[Visit, ...]:
         """One a day: where several are on record, the last."""
@@ -160,7 +177,7 @@ class Arrivals:
     def _expected(
         self, promise: Promise, at: datetime, likely: int, worst: int, known: HandOver | None
     ) -> PickUpExpected:
-        why_not = why_closed(promise, at.astimezone(self.zone).date(), self.foraged)
+        why_not = self._why_not(promise, at.astimezone(self.zone).date(), known)
         piece_mg = self.piece_mg(promise.gives) if self._by_piece(promise) else None
         reported = known is not None and known.how == "reported"
         return PickUpExpected(
@@ -176,6 +193,26 @@ class Arrivals:
             in_window=not why_not,
             why_not=why_not,
         )
+
+    def _why_not(self, promise: Promise, day: date, known: HandOver | None) -> str:
+        """Why nothing may be fetched on a day: window, leave, note, or nests in the hedge."""
+        closed = why_closed(promise, day, self.foraged)
+        if closed:
+            return closed
+        nests = known.nests if known is not None else None
+        season = self._nests_in_doubt(promise.gives, promise.kind, day, nests)
+        return "" if season is None else f"nesting season, {season.dates}: no nest check on record"
+
+    def _nests_in_doubt(
+        self, gives: str, kind: str, day: date, check: NestCheck | None
+    ) -> Season | None:
+        """The nesting season that asks for a check where none on record counts."""
+        if not may_ask(gives, kind):
+            return None
+        cut = Cut(gives, day, self.where, kind)
+        if check is not None and cut.counts(check, self.figures):
+            return None
+        return cut.asks(self.figures)
 
     def _outside(self, found: Sequence[PickUpExpected]) -> list[PickUpExpected]:
         """Reported pick-ups that fall on no agreed day."""
@@ -237,15 +274,19 @@ class Arrivals:
     def _lot(self, row: HandOver) -> LotFacts:
         foraged = row.gives in self.foraged
         leave = {(each.source, each.gives): each.permission for each in self.promises}
+        kinds = {each.source: each.kind for each in self.promises}
+        day = row.at.astimezone(self.zone).date()
+        doubt = self._nests_in_doubt(row.gives, kinds.get(row.source, ""), day, row.nests)
         return LotFacts(
             code=row.lot,
             dyestuff=row.gives,
             stays=(Stay(row.at, row.state, row.place, row.place_kind),),
             left_mg=row.mg(self.piece_mg(row.gives)),
             source=row.source,
-            gathered_on=row.at.astimezone(self.zone).date(),
+            gathered_on=day,
             permission=leave.get((row.source, row.gives), "") if foraged else "",
             foraged=foraged,
+            nest_checked=False if doubt else (True if row.nests else None),
             arrives_at=row.at,
         )
 

@@ -183,6 +183,47 @@ class NoPieceMass(LarderError):
         )
 
 
+class CutLater(LarderError):
+    """Something said to be cut after it was handed over."""
+
+    code = "cut_later"
+
+    def __init__(self, *, gives: str, cut_on: date, came_on: date) -> None:
+        self.gives, self.cut_on, self.came_on = gives, cut_on, came_on
+        super().__init__(
+            f"{gives} came on {day_said(came_on)} and cannot have been cut on "
+            f"{day_said(cut_on)}. Look at the dates again."
+        )
+
+
+class NoNestCheck(LarderError):
+    """A hedge cut in the nesting season, and nobody looked for nests."""
+
+    code = "no_nest_check"
+
+    def __init__(self, *, gives: str, cut_on: date, season: str) -> None:
+        self.gives, self.cut_on, self.season = gives, cut_on, season
+        super().__init__(
+            f"{gives} cut on {day_said(cut_on)} was cut in the nesting season here ({season}). "
+            "Say who looked the hedge over for nests before the cut, and on which day."
+        )
+
+
+class NestCheckElsewhen(LarderError):
+    """A look for nests that was after the cut, or too long before it."""
+
+    code = "nest_check_elsewhen"
+
+    def __init__(self, *, gives: str, cut_on: date, looked_on: date, days: int) -> None:
+        self.gives, self.cut_on, self.looked_on, self.days = gives, cut_on, looked_on, days
+        counts = f"at most {days} days before it" if days else "on the same day"
+        super().__init__(
+            f"{gives} was cut on {day_said(cut_on)}, and nests were looked for on "
+            f"{day_said(looked_on)}: a look counts before the cut, {counts}. "
+            "Say when the hedge was last looked over."
+        )
+
+
 class SpokenFor(LarderError):
     """More asked for than is left beside what other runs were promised."""
 

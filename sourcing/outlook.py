@@ -16,6 +16,7 @@ from django.db.models import Q, QuerySet
 from inventory.errors import NoZone
 from inventory.models import Dyestuff, Site, Studio, StudioRule, Water
 from inventory.science.figures import Figures
+from inventory.science.seasons import Where
 from inventory.shelves import shelf_at
 from sourcing.arrivals import Arrivals, HandOver, Promise, permission_in_words
 from sourcing.figures import figures_in, weighings_of
@@ -33,6 +34,7 @@ from sourcing.models import (
     Source,
     Weather,
 )
+from sourcing.nests import NestCheck
 from sourcing.opening import HoursOf, days_open
 from sourcing.ordered import (
     all_orders,
@@ -100,7 +102,7 @@ def facts_and_rows(
     rows = tables.rows(studio=studio, at=at, today=today, looked_back=at - LOOKED_BACK)
     figures = figures_in(rows, zone)
     reach = _reach(figures, today, days)
-    arrivals = arrivals_in(rows, at, zone, figures)
+    arrivals = arrivals_in(rows, at, zone, figures, where_is(studio))
     sites = {row["id"]: row["code"] for row in _by(rows["sites"], "id")}  # the first is the main
     recipes, names = _recipes(rows)
     suppliers = suppliers_in(rows)
@@ -199,8 +201,17 @@ def _reach(figures: Figures, today: date, days: int) -> int:
     return max(days, horizon) + 1
 
 
+def where_is(studio: Studio) -> Where:
+    """The country and region whose seasons hold for a studio."""
+    return Where(studio.country, studio.region)
+
+
 def arrivals_in(
-    rows: Mapping[str, Sequence[Cells]], at: datetime, zone: ZoneInfo, figures: Figures
+    rows: Mapping[str, Sequence[Cells]],
+    at: datetime,
+    zone: ZoneInfo,
+    figures: Figures,
+    where: Where,
 ) -> Arrivals:
     sources = {row["id"]: row for row in rows["sources"]}
     names = {key: row["name"] for key, row in sources.items()}
@@ -213,6 +224,7 @@ def arrivals_in(
         hand_overs=tuple(_hand_over(row, names, zone) for row in _by(rows["pickups"], "at", "id")),
         figures=figures,
         foraged=frozenset(row["name"] for row in rows["dyestuffs"] if row["foraged"]),
+        where=where,
     )
 
 
@@ -234,6 +246,7 @@ def _promise(row: Cells, source: Cells) -> Promise:
         hands_min=row["hands_min"],
         likely_mg=row["likely_mg"],
         likely_pieces=row["likely_pieces"],
+        kind=source["kind"],
     )
 
 
@@ -249,6 +262,7 @@ def _hand_over(row: Cells, names: Mapping[int, str], zone: ZoneInfo) -> HandOver
         place=row["place"],
         place_kind=row["place_kind"],
         state=row["state"],
+        nests=NestCheck(row["nests_by"], row["nests_on"]) if row["nests_by"] else None,
     )
 
 

@@ -28,7 +28,7 @@ from sourcing.figures import figures_in, weighings_of
 from sourcing.gather import Cells, Gathering
 from sourcing.models import Agreement, Hanging, Making, PickUp, RecipeDose, Source
 from sourcing.moved import MOVED_AT_MOST, Moved, moved_of, moved_queries
-from sourcing.outlook import arrivals_in, with_reported
+from sourcing.outlook import arrivals_in, where_is, with_reported
 from sourcing.versions import wanted_recipes
 
 REPORTED_SINCE = timedelta(days=2)  # a reported pick-up becomes a lot of its own within a day
@@ -124,7 +124,7 @@ def shelves_at(studio: Studio, *, at: datetime, skip: int = 0) -> ShelvesFacts:
         fixed=(("skip", skip),),
     )
     figures = figures_in(rows, zone)
-    arrivals = arrivals_in(rows, at, zone, figures)
+    arrivals = arrivals_in(rows, at, zone, figures, where_is(studio))
     moved = moved_of(rows)
     return ShelvesFacts(
         studio=studio.name,

@@ -22,6 +22,8 @@ class PickUp(OfStudio):
     place_kind = models.CharField(max_length=20, blank=True)
     state = models.CharField(max_length=20, default="fresh")
     posting = points_at("inventory.Posting", null=True, blank=True)
+    nests_by = models.CharField(max_length=80, blank=True)  # who looked for nests before the cut
+    nests_on = models.DateField(null=True, blank=True)
     note = models.CharField(max_length=500, blank=True)
 
     class Meta:
@@ -39,6 +41,11 @@ class PickUp(OfStudio):
                 condition=Q(how="missed", weight_mg__isnull=True, pieces__isnull=True)
                 | (~Q(how="missed") & (Q(weight_mg__isnull=False) | Q(pieces__isnull=False))),
                 name="pickup_has_an_amount_unless_missed",
+            ),
+            models.CheckConstraint(
+                condition=Q(nests_by="", nests_on__isnull=True)
+                | (~Q(nests_by="") & Q(nests_on__isnull=False)),
+                name="pickup_nest_check_says_who_and_when",
             ),
         )
 

@@ -302,6 +302,11 @@ def _agreements(notebook: Notebook) -> Found:
 def _pickups(notebook: Notebook) -> Found:
     for row in notebook.page("pickups"):
         how = row.text("pick-up")
+        if row.has("nests by") != row.has("nests on"):
+            lacking, note = (
+                ("nests on", "on which day") if row.has("nests by") else ("nests by", "by whom")
+            )
+            yield problem(row, lacking, "", f"Write {note} the hedge was looked over for nests.")
         if how == "missed" and row.has("amount"):
             note = "A missed pick-up brings nothing. Delete the amount, or write made."
             yield problem(row, "amount", "an amount", note)

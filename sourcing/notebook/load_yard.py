@@ -207,6 +207,8 @@ def _pickup(loading: Loading, row: Row) -> dict[str, Any]:
         "lot_code": row.text("lot"),
         "place": place.code if place else "",
         "place_kind": place.kind if place else "",
+        "nests_by": row.text("nests by"),
+        "nests_on": row.day("nests on"),
         "note": row.text("note"),
     }
 

@@ -163,6 +163,8 @@ class Intentions:
                 "amount": _amount(row.weight_mg, row.pieces, pieces.get(row.gives)),
                 "lot": row.lot_code,
                 "place": row.place,
+                "nests by": row.nests_by,
+                "nests on": row.nests_on,
                 "note": row.note,
             }
 

@@ -126,6 +126,8 @@ PICKUPS = Page(
         Column("amount", "weight or count", "58 stones", "weighed or counted; a missed one: none"),
         Column("lot", "code", "AV-1123", "the lot that it becomes or became"),
         Column("place", "place", "fridge", "of a reported one: where it will be kept"),
+        Column("nests by", "name", "the gardener", "who looked for nests before the cut"),
+        Column("nests on", "day", "Mon 4 May 2026", "when"),
         NOTE,
     ),
     ("source", "gives", "at"),

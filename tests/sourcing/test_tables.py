@@ -325,6 +325,8 @@ WISH = {"run": run, "what": "rub", "wanted": Decimal(4)}
         (PickUp, PICKED, {"how": "hoped for"}),
         (PickUp, PICKED, {"how": "missed"}),
         (PickUp, PICKED, {"weight_mg": None}),
+        (PickUp, {**PICKED, "nests_by": "x", "nests_on": MONDAY}, {"nests_on": None}),
+        (PickUp, PICKED, {"nests_on": MONDAY}),
         (PickUp, PICKED, {"gives": "avocado stones", "at": nov(2, 17)}),
         (Hours, IN, {"day": MONDAY}),
         (Hours, IN, {"weekday": None}),

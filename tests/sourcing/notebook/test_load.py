@@ -304,6 +304,8 @@ def test_the_longest_texts_that_are_read_fit_the_tables() -> None:
             free = column.name not in BY_NAME[row.page].key and not column.refers
             if free and column.kind in ("text", "name") and column.name not in KEPT:
                 values[column.name] = "x" * (column.most or LONGEST[column.kind])
+        if row.page == "pickups":
+            values["nests on"] = date(2026, 5, 4)  # whoever looked for nests did so on a day
         return replace(row, values=values)
 
     rows = {page: tuple(map(longest, rows)) for page, rows in notebook.rows.items()}
