@@ -5,11 +5,13 @@ from django.urls import path
 from api.rest.figures import FiguresView
 from api.rest.missed import MissedView
 from api.rest.orders import NeedsView, OrdersView
+from api.rest.put_by import PutByView
 from api.rest.shelves import ShelvesView
 from api.rest.week import WeekView
 from api.web.figures.view import cautions_page, figures_page, thing_page
 from api.web.missed.page import missed_page
 from api.web.orders.view import order_file, order_page, orders_page
+from api.web.put_by.page import put_by_page
 from api.web.shelves.page import shelves_page
 from api.web.week import sheet_page, week_page
 
@@ -25,6 +27,8 @@ urlpatterns = [
     path("figures/cautions/", cautions_page, name="cautions"),
     path("figures/<slug:kind>/<slug:slug>/", thing_page, name="thing"),
     path("api/v1/missed/", MissedView.as_view()),
+    path("put-by/", put_by_page, name="put_by"),
+    path("api/v1/put-by/", PutByView.as_view()),
     path("api/v1/shelves/", ShelvesView.as_view()),
     path("api/v1/figures/", FiguresView.as_view()),
     path("api/v1/orders/", OrdersView.as_view()),

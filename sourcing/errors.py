@@ -170,6 +170,31 @@ class NoAmount(LarderError):
         super().__init__("Weigh what came or count it: one of the two.")
 
 
+class NothingToPutBy(LarderError):
+    """Runs asked for of something that is neither a dyestuff nor a shade here."""
+
+    code = "nothing_to_put_by"
+
+    def __init__(self, of: str) -> None:
+        self.of = of
+        super().__init__(
+            f"Nothing here is called {of}: no dyestuff, and no shade that takes one. "
+            "Look among the sources and recipes."
+        )
+
+
+class NoGapAhead(LarderError):
+    """Runs asked for over the next gap of a dyestuff that has none."""
+
+    code = "no_gap_ahead"
+
+    def __init__(self, dyestuff: str) -> None:
+        self.dyestuff = dyestuff
+        super().__init__(
+            f"No gap of {dyestuff} is ahead. Say from when to when the runs are wanted."
+        )
+
+
 class NoPieceMass(LarderError):
     """A count of pieces of which nobody knows what one weighs."""
 

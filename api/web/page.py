@@ -50,6 +50,7 @@ PLACES = (
     ("week", "This week"),
     ("shelves", "The shelves"),
     ("orders", "Fibre orders"),
+    ("put_by", "Put by"),
     ("figures", "Figures and cautions"),
 )
 HEADINGS = {

@@ -37,6 +37,7 @@ class Use:
     last: date  # and still be good then
     mg: int
     wish: str = ""  # code of the wish; empty: a run asked for already
+    name: str = ""  # "Hedge Olive"; empty: as `what`
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +65,7 @@ def uses_of(wish: PutByWish) -> tuple[Use, ...]:
     """
     name = wish.shade or wish.dyestuff
     return tuple(
-        Use(f"{name}, run {n} of {wish.runs}", first, last, wish.each_mg, wish.code)
+        Use(f"{name}, run {n} of {wish.runs}", first, last, wish.each_mg, wish.code, name)
         for n, (first, last) in enumerate(_stretches(wish), 1)
     )
 

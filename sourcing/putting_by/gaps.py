@@ -12,7 +12,8 @@ from sourcing.forecast.facts import MONTHS, Stream
 from sourcing.week.words import MONTHS as MONTH_WORDS
 from sourcing.week.words import day_in_words, listed
 
-LOOKED_AHEAD_DAYS = 540  # any plant comes into season again within a year and a half
+BEGINS_WITHIN_DAYS = 365  # gaps that begin later are none yet
+LOOKED_AHEAD_DAYS = 2 * 366  # and within a year more any season begins again
 CLOSINGS_NAMED = 3
 ONE_DAY = timedelta(days=1)
 
@@ -76,13 +77,15 @@ def gaps_of(streams: Sequence[Stream], *, today: date, at_least_days: int) -> tu
     at_least_days : shorter ones are none
     """
     dyestuff = streams[0].gives
-    days = [today + timedelta(days=n) for n in range(LOOKED_AHEAD_DAYS)]
+    till = today + timedelta(days=BEGINS_WITHIN_DAYS)
     found: list[Gap] = []
     begun: date | None = None
-    for day in days:
+    for day in (today + timedelta(days=n) for n in range(LOOKED_AHEAD_DAYS)):
+        if begun is None and day > till:
+            break
         comes = any(may_come(stream, day) for stream in streams)
         if comes and begun is not None:
-            found.append(_gap(dyestuff, streams, begun, day))
+            found.append(Gap(dyestuff, begun, day, _why(streams, begun)))
             begun = None
         elif not comes and begun is None:
             begun = day
@@ -103,13 +106,9 @@ def _last_day(stream: Stream) -> date:
     return max(single, default=date.max)
 
 
-def _gap(dyestuff: str, streams: Sequence[Stream], since: date, until: date) -> Gap:
-    return Gap(dyestuff, since, until, _why(dyestuff, streams, since))
-
-
 def _last_gap(dyestuff: str, streams: Sequence[Stream], since: date) -> Gap:
     """A gap that no agreement ends: to the next season, if somebody agrees to it then."""
-    season, why = season_of(dyestuff), _why(dyestuff, streams, since)
+    season, why = season_of(dyestuff), _why(streams, since)
     if len(season) == MONTHS:
         return Gap(dyestuff, since, None, why, anew=True)
     day = since
@@ -120,10 +119,10 @@ def _last_gap(dyestuff: str, streams: Sequence[Stream], since: date) -> Gap:
     return Gap(dyestuff, since, day, why, anew=True)
 
 
-def _why(dyestuff: str, streams: Sequence[Stream], day: date) -> str:
+def _why(streams: Sequence[Stream], day: date) -> str:
     """What shuts every source on a day."""
     said: list[str] = []
-    season = season_of(dyestuff)
+    season = season_of(streams[0].gives)
     for stream in streams:
         closed = next((pair for pair in stream.closed if pair[0] <= day <= pair[1]), None)
         last = stream.last_on if stream.last_on is not None else _last_day(stream)

@@ -177,7 +177,7 @@ class PutByPlan:
     @cached_property
     def likely_short_mg(self) -> int:
         """What is lacking, as it is kept, even if everything that likely comes is put by."""
-        stocks = (*self.stocks, *self._as_stock(self.coming.likely()))
+        stocks = (*self.stocks, *self.as_stock(self.coming.likely()))
         return sum(row.short_mg for row in served(self.uses, stocks))
 
     @property
@@ -193,9 +193,9 @@ class PutByPlan:
         return self.coming.open_till(before=fallen[0].since) if fallen else None
 
     def _with(self, comes: Sequence[tuple[date, int]]) -> tuple[Served, ...]:
-        return served(self.uses, (*self.stocks, *self._as_stock(comes)), whole=True)
+        return served(self.uses, (*self.stocks, *self.as_stock(comes)), whole=True)
 
-    def _as_stock(self, comes: Sequence[tuple[date, int]]) -> list[Stock]:
+    def as_stock(self, comes: Sequence[tuple[date, int]]) -> list[Stock]:
         return [
             Stock(f"pick-up {day}", self.turning.kept_mg(mg), day, self.coming.lasts[day])
             for day, mg in comes

@@ -15,6 +15,7 @@ from inventory.science.facts import Shelf
 from inventory.science.figures import Figures
 from sourcing.forecast.facts import Stream
 from sourcing.ordering.facts import Offer, Supplier, There
+from sourcing.putting_by.facts import PutByWish
 
 
 @dataclass(frozen=True, slots=True)
@@ -268,6 +269,7 @@ class WeekFacts:
     hanging: tuple[Hanging, ...] = ()
     weather: tuple[Weather, ...] = ()
     promised: tuple[Promised, ...] = ()
+    put_by: tuple[PutByWish, ...] = ()  # runs that something is to be put by for
     sites: tuple[str, ...] = ("",)
     fugitive: frozenset[str] = frozenset()  # dyestuffs that soon fade
     hazards: tuple[tuple[str, str], ...] = field(default=())  # dyestuff or plant part, caution

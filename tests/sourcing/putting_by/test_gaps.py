@@ -77,3 +77,12 @@ def test_a_season_is_said_over_the_turn_of_the_year() -> None:
     assert season_in_words(frozenset({12, 1})) == "Dec to Jan"
     assert season_in_words(frozenset({3})) == "Mar"
     assert season_in_words(frozenset({3, 4, 9})) == "Mar to Apr and Sep"
+
+
+def test_a_gap_that_begins_within_a_year_is_told_to_its_end_and_a_later_one_not_at_all() -> None:
+    forever = replace(HEDGE, days=(4,), since=None, last_on=None)
+    last = TODAY.replace(year=2027)
+
+    assert gaps_of([forever], today=TODAY, at_least_days=7)[-1].since <= last
+    assert not gaps_of([forever], today=TODAY, at_least_days=7)[-1].anew
+    assert spans(forever) == [(date(2027, 3, 1), date(2027, 9, 1))]
