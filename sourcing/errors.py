@@ -195,6 +195,58 @@ class NoGapAhead(LarderError):
         )
 
 
+class NoSuchPutBy(LarderError):
+    """A code that no wish to put by for has."""
+
+    code = "no_such_put_by"
+
+    def __init__(self, put_by: str) -> None:
+        self.put_by = put_by
+        super().__init__(f"Nothing is put by for under the code {put_by}. Look at the list.")
+
+
+class PutByOfOneThing(LarderError):
+    """A wish that names neither a recipe nor a dyestuff, or both, or a recipe with a state."""
+
+    code = "put_by_of_one_thing"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "Name a recipe, or a dyestuff with its state: one of the two. A recipe says itself in "
+            "which state it takes what."
+        )
+
+
+class TakesNoDyestuff(LarderError):
+    """Runs to put by for of a recipe that takes nothing that could be put by."""
+
+    code = "takes_no_dyestuff"
+
+    def __init__(self, shade: str) -> None:
+        self.shade = shade
+        super().__init__(f"{shade} takes no dyestuff, so there is nothing to put by for it.")
+
+
+class TooManyRuns(LarderError):
+    """More runs than one wish may hold."""
+
+    code = "too_many_runs"
+
+    def __init__(self, runs: int, most: int) -> None:
+        self.runs, self.most = runs, most
+        super().__init__(f"{runs:,} runs wished for, {most} at most. Divide the wish.")
+
+
+class SpreadUnknown(LarderError):
+    """A word for how runs are spread, or what is put by, that is not known."""
+
+    code = "spread_unknown"
+
+    def __init__(self, word: str, known: tuple[str, ...]) -> None:
+        self.word, self.known = word, " or ".join(known)
+        super().__init__(f"“{word}” is not known here. Say {self.known}.")
+
+
 class NoPieceMass(LarderError):
     """A count of pieces of which nobody knows what one weighs."""
 

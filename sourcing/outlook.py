@@ -29,6 +29,8 @@ from sourcing.models import (
     Hours,
     Making,
     PickUp,
+    PutByWish,
+    Recipe,
     RecipeDose,
     RecipeStep,
     Source,
@@ -47,6 +49,8 @@ from sourcing.ordered import (
     orders_in,
     suppliers_in,
 )
+from sourcing.putting_by.facts import PutByWish as Wished
+from sourcing.putting_by.of_recipe import wishes_of
 from sourcing.recipes import doses_of, heats_of, recipe_of, steps_of
 from sourcing.versions import names_of, wanted_recipes
 from sourcing.wanted import promised_in, runs_in, wanted_queries
@@ -133,6 +137,7 @@ def facts_and_rows(
             for row in _by(rows["weather"], "day")
         ),
         promised=promised_in(rows),
+        put_by=_put_by(rows, recipes),
         sites=tuple(sites.values()) or ("",),
         fugitive=frozenset(row["name"] for row in rows["dyestuffs"] if row["fugitive"]),
         hazards=tuple(
@@ -152,6 +157,7 @@ def _small_tables(
     """All the small tables in one question; what is over and done with stays behind."""
     recipes = wanted_recipes(studio)
     keys = recipes.values("pk")
+    put_by = PutByWish.objects.of(studio).filter(last_on__gte=today).order_by()
     return {
         "rules": StudioRule.objects.of(studio),
         "weighings": weighings_of(studio, at=at),
@@ -174,6 +180,8 @@ def _small_tables(
             Q(last_on__isnull=True) | Q(last_on__gte=today)
         ),
         "pickups": PickUp.objects.of(studio).filter(at__gte=looked_back),
+        "put_by": put_by,
+        "put_by_recipes": Recipe.objects.of(studio).filter(pk__in=put_by.values("recipe")),
         **wanted_queries(studio),
         **offer_queries(studio, today),
         **order_queries(studio, open_orders(studio)),
@@ -288,6 +296,28 @@ def _recipes(
         for row in _by(rows["recipes"], "code", "version")
     ]
     return tuple(sorted(found, key=lambda recipe: recipe.code)), names
+
+
+def _put_by(
+    rows: Mapping[str, Sequence[Cells]], recipes: Sequence[facts.Recipe]
+) -> tuple[Wished, ...]:
+    """What is to be put by for: of a recipe by its last version, one wish for each dyestuff."""
+    codes = {row["id"]: row["code"] for row in rows["put_by_recipes"]}
+    by_code = {recipe.code: recipe for recipe in recipes}
+    found: list[Wished] = []
+    for row in _by(rows["put_by"], "code"):
+        days: dict[str, Any] = {name: row[name] for name in ("since", "last_on", "spread")}
+        if row["recipe_id"] is None:
+            wish = Wished(
+                row["code"], row["dyestuff"], row["runs"], row["each_mg"], state=row["state"],
+                **days)  # fmt: skip
+            found.append(wish)
+        else:
+            recipe = by_code[codes[row["recipe_id"]]]
+            found += wishes_of(
+                recipe, code=row["code"], runs=row["runs"], fibre_mg=row["each_mg"], **days
+            )
+    return tuple(found)
 
 
 def _of_recipe(rows: Iterable[Cells]) -> dict[int, list[Cells]]:

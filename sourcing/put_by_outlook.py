@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
-from fractions import Fraction
 
 from inventory.models import Studio
 from inventory.science.catalogue import figure
@@ -15,6 +14,7 @@ from sourcing.forecast.facts import Stream
 from sourcing.outlook import facts_at
 from sourcing.putting_by.facts import MONTHLY, PutByWish
 from sourcing.putting_by.gaps import Gap, gaps_of
+from sourcing.putting_by.of_recipe import doses_of, wishes_of
 from sourcing.putting_by.plan import PutByPlan, plans_of
 from sourcing.week.facts import Recipe, WeekFacts
 from sourcing.week.project import project
@@ -91,7 +91,7 @@ def _gaps(facts: WeekFacts) -> list[Gap]:
 
 
 def _known(facts: WeekFacts) -> tuple[str, ...]:
-    shades = {recipe.shade for recipe in facts.recipes if _doses(recipe)}
+    shades = {recipe.shade for recipe in facts.recipes if doses_of(recipe)}
     stuffs = {stream.gives for stream in facts.streams}
     stuffs |= {lot.dyestuff for lot in facts.shelf.lots}
     return (*sorted(shades), *sorted(stuffs))
@@ -112,26 +112,6 @@ def _wishes(facts: WeekFacts, asked: PutByAsked, gaps: Sequence[Gap]) -> list[Pu
     return [_dated(row, asked, gaps) for row in rows]
 
 
-def wishes_of(
-    recipe: Recipe, *, code: str, runs: int, fibre_mg: int, since: date, last_on: date, spread: str
-) -> list[PutByWish]:
-    """Runs of a recipe as wishes, one for each dyestuff that it takes."""
-    by_stuff: dict[tuple[str, str], Fraction] = {}
-    for what, state, rate in _doses(recipe):
-        by_stuff[what, state] = by_stuff.get((what, state), Fraction(0)) + rate
-    return [
-        PutByWish(code, what, runs, max(1, round(rate * fibre_mg)), since, last_on,
-                  "" if state == "fresh" else state, recipe.shade, spread)
-        for (what, state), rate in by_stuff.items()
-    ]  # fmt: skip
-
-
-def _doses(recipe: Recipe) -> list[tuple[str, str, Fraction]]:
-    return [
-        (dose.what, dose.state, dose.per_fibre) for dose in recipe.doses if dose.kind == "dyestuff"
-    ]
-
-
 def _dated(wish: PutByWish, asked: PutByAsked, gaps: Sequence[Gap]) -> PutByWish:
     """The wish over the days asked for, else over the next gap of its dyestuff."""
     gap = next((gap for gap in gaps if gap.dyestuff == wish.dyestuff), None)
@@ -149,7 +129,7 @@ def _dated(wish: PutByWish, asked: PutByAsked, gaps: Sequence[Gap]) -> PutByWish
 
 
 def _stuffs(facts: WeekFacts) -> list[str]:
-    doses = {what for recipe in facts.recipes for what, _, _ in _doses(recipe)}
+    doses = {what for recipe in facts.recipes for what, _ in doses_of(recipe)}
     lots = {lot.dyestuff for lot in facts.shelf.lots}
     return sorted(doses | lots | {stream.gives for stream in facts.streams})
 
@@ -157,4 +137,4 @@ def _stuffs(facts: WeekFacts) -> list[str]:
 def _recipe(facts: WeekFacts, of: str) -> Recipe | None:
     wanted = of.casefold()
     found = [row for row in facts.recipes if wanted in (row.code.casefold(), row.shade.casefold())]
-    return next((row for row in found if _doses(row)), None)
+    return next((row for row in found if doses_of(row)), None)

@@ -12,6 +12,7 @@ from sourcing.models.orders import (
     Supplier,
 )
 from sourcing.models.pickups import PickUp
+from sourcing.models.put_by import PutByWish
 from sourcing.models.recipes import Making, Recipe, RecipeDose, RecipeStep
 from sourcing.models.reminders import Reader, ReaderSaid
 from sourcing.models.runs import FastnessWish, Run, ShadeCard, Snippet
@@ -33,6 +34,7 @@ __all__ = [
     "OrderEvent",
     "OrderLine",
     "PickUp",
+    "PutByWish",
     "Reader",
     "ReaderSaid",
     "Recipe",

@@ -37,6 +37,7 @@ def check(notebook: Notebook, *, piece_known: Callable[[str], bool]) -> list[Pro
     for part in (_hours, _blocks, _sources, _agreements, _hangings, _runs, _gates, check_recipes):
         found += part(notebook)
     found += _pickups(notebook)
+    found += _put_by(notebook)
     found += check_metres(notebook)
     found += check_reminders(notebook)
     found += _counts(notebook, piece_known)
@@ -297,6 +298,26 @@ def _agreements(notebook: Notebook) -> Found:
             yield problem(row, "permission by", "", "Write who had said yes.")
         else:
             yield from _in_order(row, "permission on", "permission ended")
+
+
+def _put_by(notebook: Notebook) -> Found:
+    """A recipe or a dyestuff, and days in order."""
+    for row in notebook.page("putby"):
+        yield from _in_order(row, "from", "until")
+        if row.has("recipe") == row.has("dyestuff"):
+            note = "Write a recipe, or a dyestuff: one of the two."
+            yield problem(row, "recipe", row.text("recipe"), note)
+        elif row.has("recipe") and row.has("state"):
+            note = "The recipe says in which state it takes what. Leave this empty."
+            yield problem(row, "state", row.text("state"), note)
+        elif row.has("recipe") and not _takes_dyestuff(notebook, row.text("recipe")):
+            note = "It takes no dyestuff, so there is nothing to put by. Write another."
+            yield problem(row, "recipe", row.text("recipe"), note)
+
+
+def _takes_dyestuff(notebook: Notebook, recipe: str) -> bool:
+    rows = (row for row in notebook.page("doses") if row.text("recipe") == recipe)
+    return any(row.text("kind") == "dyestuff" for row in rows)
 
 
 def _pickups(notebook: Notebook) -> Found:

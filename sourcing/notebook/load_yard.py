@@ -19,6 +19,7 @@ from sourcing.models import (
     Hours,
     Making,
     PickUp,
+    PutByWish,
     Recipe,
     RecipeDose,
     RecipeStep,
@@ -115,7 +116,7 @@ def load_recipes(loading: Loading) -> None:
 
 
 def load_runs(loading: Loading) -> None:
-    """Runs that are wanted, and their gates."""
+    """Runs that are wanted, their gates, and what is to be put by for."""
     latest = _latest(loading)
     lots = {lot.code: lot.pk for lot in Lot.objects.of(loading.studio)}
     blocks = loading.kept(Block, ("code",))
@@ -138,6 +139,20 @@ def load_runs(loading: Loading) -> None:
         _run(loading, row, values)
     for row in loading.notebook.page("gates"):
         _gate(loading, row)
+    for row in loading.notebook.page("putby"):
+        recipe = latest.get(row.text("recipe"))
+        values = {
+            "recipe_id": None if recipe is None else recipe.pk,
+            "dyestuff": row.text("dyestuff"),
+            "state": row.text("state"),
+            "runs": row.whole("runs"),
+            "each_mg": row.whole("each"),
+            "since": row.day("from"),
+            "last_on": row.day("until"),
+            "spread": row.text("spread") or "monthly",
+            "note": row.text("note"),
+        }
+        loading.keep(row, PutByWish, {"code": row.text("put by")}, values)
 
 
 def _run_mg(loading: Loading, row: Row) -> int:

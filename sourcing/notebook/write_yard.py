@@ -18,6 +18,7 @@ from sourcing.models import (
     Hours,
     Making,
     PickUp,
+    PutByWish,
     Recipe,
     RecipeDose,
     RecipeStep,
@@ -65,6 +66,7 @@ class Intentions:
             "steps": list(self._steps(names)),
             "doses": list(self._doses(names)),
             "makings": list(self._makings()),
+            "putby": list(self._put_by()),
             "runs": [_run(row, names) for row in runs],
             "gates": list(self._gates(runs)),
             **reminder_pages(self.studio),
@@ -199,6 +201,22 @@ class Intentions:
                 "heats": heats_of(row.heats),
                 "hands": row.hands_min,
                 "vessels": tuple(row.vessels),
+            }
+
+    def _put_by(self) -> Rows:
+        rows = PutByWish.objects.of(self.studio).select_related("recipe")
+        for row in rows.order_by("code"):
+            yield {
+                "put by": row.code,
+                "recipe": "" if row.recipe is None else row.recipe.code,
+                "dyestuff": row.dyestuff,
+                "state": row.state,
+                "runs": row.runs,
+                "each": row.each_mg,
+                "from": row.since,
+                "until": row.last_on,
+                "spread": row.spread,
+                "note": row.note,
             }
 
     def _open_runs(self) -> Iterable[Run]:

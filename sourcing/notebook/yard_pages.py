@@ -19,6 +19,7 @@ STEP_KINDS = (
     "after-bath",
     "rinse",
 )
+KEPT = ("dried", "frozen")  # states that keep over a season
 VESSEL_WORDS = ("pot", "iron pot", "bucket", "tub", "same")
 
 HOURS = Page(
@@ -255,6 +256,30 @@ RUNS = Page(
     ("run",),
     "run",
 )
+PUT_BY = Page(
+    "putby",
+    "Runs that something is to be put by for, over months in which nothing comes.",
+    (
+        Column("put by", "code", "olive", "short name", required=True),
+        Column("recipe", "code", "hedge-olive", "how it is dyed", refers=("recipes",)),
+        Column("dyestuff", "name", "privet", "or what is put by, where it is for no one recipe"),
+        Column("state", "choice", "dried", "of the dyestuff; empty: as it keeps best", False, KEPT),
+        Column("runs", "whole", "4", "how many", required=True, low=Decimal(1), high=Decimal(100)),
+        Column(
+            "each",
+            "weight",
+            "600 g",
+            "fibre that one run dyes; of a dyestuff, what one run takes",
+            required=True,
+        ),
+        Column("from", "day", "1 Mar 2027", "first day that one is wanted", required=True),
+        Column("until", "day", "31 Aug 2027", "last day", required=True),
+        Column("spread", "choice", "monthly", "empty: monthly", choices=("monthly", "evenly")),
+        NOTE,
+    ),
+    ("put by",),
+    "row of putting-by",
+)
 GATES = Page(
     "gates",
     "What must be passed before a run is promised: shade card and readings.",
@@ -357,6 +382,7 @@ PAGES: tuple[Page, ...] = (
     MAKINGS,
     RUNS,
     GATES,
+    PUT_BY,
     WEATHER,
     HANGINGS,
     REMINDERS,

@@ -132,6 +132,12 @@ class PutByPlan:
         return tuple(found)
 
     @property
+    def days_to_act(self) -> list[date]:
+        """Days on which something has to be done: a pick-up to put by, a lot to dry or freeze."""
+        turns = [row.turn_by for row in self.to_turn if row.turn_by is not None]
+        return sorted({*turns, *(row.day for row in self.pick_ups)})
+
+    @property
     def by(self) -> date | None:
         """The last day on which anything that is lacking can come."""
         return max((row.by for row in self.milestones if row.by is not None), default=None)

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from sourcing.putting_by.plan import PutByPlan, Room
 from sourcing.putting_by.serving import Served
-from sourcing.week.words import MONTHS, day_in_words, grams, kilos, listed
+from sourcing.week.words import MONTHS, day_in_words, day_within, grams, kilos, listed
 
 NAMES_SHOWN = 6
 ONE_DAY = timedelta(days=1)
@@ -92,9 +92,7 @@ def what_to_ask(plan: PutByPlan) -> str:
     """What is still short when everything that likely comes is put by; empty when nothing is."""
     if not plan.likely_short_mg:
         return ""
-    said = (
-        f"With what likely comes it is still short by {_up(plan.likely_short_mg)}, {plan.state}"
-    )
+    said = f"With what likely comes it is still short by {_up(plan.likely_short_mg)}, {plan.state}"
     more, till = plan.more_pick_ups, plan.open_till
     if more is None:
         return f"{said}."
@@ -190,17 +188,26 @@ def what_room(plan: PutByPlan, room: Room) -> str:
 
 
 def flag_words(plan: PutByPlan, *, by: date, today: date) -> str:
-    """One line for the morning."""
-    wished = [wish.shade or wish.dyestuff for wish in plan.wishes]
-    for_what = listed(dict.fromkeys(wished))
+    """One line for the morning: a lot that spoils, else what a pick-up is wanted for.
+
+    `put privet by Fri: 1,840 g dried (4,600 g fresh) are wanted for Hedge Olive, else 4 runs fall`
+    """
+    for_what = listed(dict.fromkeys(wish.shade or wish.dyestuff for wish in plan.wishes))
+    when = day_within(by, today)
+    turned = [f"{grams(row.lot_mg)} of {row.code}" for row in plan.to_turn if row.turn_by == by]
+    if turned:
+        verb = "dry" if plan.state == "dried" else "freeze"
+        return f"{verb} {listed(turned)} {_on(when)}: {for_what} counts on it"
     fallen = sum(1 for row in plan.without if row.short_mg)
-    if not plan.lacks_mg:
-        return f"{_turning_words(plan)[:-1]}: {for_what} counts on it"
-    said = f"put {plan.dyestuff} by on {day_in_words(by)}: {_up(plan.lacks_mg)} {plan.state}"
+    said = f"put {plan.dyestuff} by {_on(when)}: {_up(plan.lacks_mg)} {plan.state}"
     if plan.state == "dried" and plan.lacks_fresh_mg is not None:
         said += f" ({_up(plan.lacks_fresh_mg)} fresh)"
     last = "" if plan.by is None or plan.by == by else f" by {day_in_words(plan.by)}"
-    return f"{said} are wanted{last} for {for_what}, else {_count(fallen, 'run')} {_fall(fallen)}"
+    return f"{said} wanted{last} for {for_what}, else {_count(fallen, 'run')} {_fall(fallen)}"
+
+
+def _on(when: str) -> str:
+    return when if when == "today" else f"on {when}"
 
 
 def chance_in_words(chance: float) -> str:

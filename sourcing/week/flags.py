@@ -1,7 +1,7 @@
 """What has to be seen to this morning: flags with a day and one thing to do, in a fixed order.
 
 Kinds in their order: use today, past, dip, retest, no label, bath ends, damp fibre, damp lot,
-ends before its use, room, pot, order, promise.
+ends before its use, room, put by, pot, order, promise.
 """
 
 from __future__ import annotations
@@ -21,6 +21,8 @@ from inventory.science.keeping import (
     last_good_day,
 )
 from inventory.science.maturing import JarState, state_of
+from sourcing.putting_by.plan import plans_of
+from sourcing.putting_by.words import flag_words
 from sourcing.week.facts import FastnessWish, Recipe, RunFacts, WeekFacts
 from sourcing.week.freezer import is_frozen_to_keep
 from sourcing.week.gates import card_out_on
@@ -60,6 +62,7 @@ def flags_of(
         *_damp_lots(morning),
         *_ends_before_use(morning),
         *_room(morning),
+        *_put_by(morning),
         *_pots(morning),
         *_promises(morning),
     )
@@ -337,6 +340,17 @@ def _room_words(morning: _Morning, room: Room, evening: RoomEvening) -> str:
         todo.append(f"{doing} {grams(rest)} {'today' if today else 'by then'}")
     when = "tonight" if today else f"on {day_in_words(evening.day)}"
     return f"{over_in_words(room, evening, when=when)}: {listed(todo)}"
+
+
+def _put_by(morning: _Morning) -> Iterator[Flag]:
+    """What has to be put by in the period for runs that are wished for over a gap."""
+    if not morning.facts.put_by:
+        return
+    for plan in plans_of(morning.facts, morning.answers, morning.facts.put_by):
+        by = next((day for day in plan.days_to_act if morning.within(day)), None)
+        if by is not None:
+            text = flag_words(plan, by=by, today=morning.today)
+            yield Flag("put by", plan.dyestuff, by, text)
 
 
 def _pots(morning: _Morning) -> Iterator[Flag]:

@@ -32,6 +32,7 @@ from sourcing.models import (
     OrderEvent,
     OrderLine,
     PickUp,
+    PutByWish,
     Reader,
     ReaderSaid,
     Recipe,
@@ -142,6 +143,17 @@ def _swatch(studio: Studio) -> models.Model:
     return swatch_of(studio, entry)
 
 
+def _put_by(studio: Studio) -> PutByWish:
+    return PutByWish.objects.of(studio).create(
+        code="olive",
+        recipe=Recipe.objects.of(studio).get(code="hedge-olive"),
+        runs=4,
+        each_mg=600_000,
+        since=MONDAY,
+        last_on=MONDAY,
+    )
+
+
 def _snippet(studio: Studio) -> models.Model:
     record_snippet(studio, entry=uuid4(), at=MONDAY_0730, run="A", lot="W-88", good=True)
     return Snippet.objects.of(studio).get()
@@ -227,6 +239,7 @@ MAKE: dict[str, Callable[[Studio], models.Model]] = {
     "DeliveryLine": _delivery_line,
     "Site": _site,
     "Claim": _claim,
+    "PutByWish": _put_by,
     "Swatch": _swatch,
     "Snippet": _snippet,
     "Reader": _of_the_cafe,
@@ -288,6 +301,8 @@ SHADE = {
     "l_per_kg": Fraction(30),
     "bright": True,
 }
+PUT_BY = {"code": "x", "dyestuff": "privet", "runs": 1, "each_mg": 1, "since": MONDAY,
+          "last_on": MONDAY}  # fmt: skip
 WANTED = {"code": "x", "recipe": blush, "fibre": "wool", "weight_mg": 1}
 CLASS = {"code": "x", "what": "class", "since": nov(1), "until": nov(2)}
 HUNG = {"line": "line", "since": nov(1), "until": nov(2), "weight_mg": 1}
@@ -394,6 +409,16 @@ WISH = {"run": run, "what": "rub", "wanted": Decimal(4)}
         (DeliveryLine, CAME, {"packs": 0}),
         (DeliveryLine, CAME, {"net_mg": 0}),
         (DeliveryLine, CAME, {"lot_code": ""}),
+        (PutByWish, PUT_BY, {"dyestuff": ""}),
+        (PutByWish, PUT_BY, {"recipe": blush}),
+        (PutByWish, {**PUT_BY, "dyestuff": "", "recipe": blush}, {"state": "dried"}),
+        (PutByWish, {**PUT_BY, "state": "dried"}, {"state": "fresh"}),
+        (PutByWish, PUT_BY, {"runs": 0}),
+        (PutByWish, {**PUT_BY, "runs": 100}, {"runs": 101}),
+        (PutByWish, PUT_BY, {"each_mg": 0}),
+        (PutByWish, PUT_BY, {"last_on": nov(22).date()}),
+        (PutByWish, {**PUT_BY, "spread": "evenly"}, {"spread": "oddly"}),
+        (PutByWish, PUT_BY, {"code": ""}),
     ],
 )
 def test_a_rule_lets_the_right_row_in_and_keeps_the_wrong_one_out(

@@ -23,6 +23,7 @@ KINDS = {
     "damp lot": ("drop", "damp"),
     "ends before its use": ("leaf", "ends too soon"),
     "room": ("room", "room"),
+    "put by": ("leaf", "put by"),
     "pot": ("pot", "pot"),
     "order": ("parcel", "order"),
     "promise": ("hand", "promise"),

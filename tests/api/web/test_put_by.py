@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 import pytest
 from django.test import Client
 
+from inventory.models import Studio
+from sourcing.put_by_wishes import wish_put_by
 from tests.api.web.pages import read, sound, words
 from tests.api.web.yard import MONDAY, load
 
@@ -142,4 +145,28 @@ def test_runs_that_fall_are_named_by_shade_and_month(client: Client) -> None:
     assert (
         "If nothing more is put by: 4 of 4 runs fall: Hedge Olive in Mar, Apr, May and Jun 2027. "
         "That leaves no Hedge Olive Mar to Aug 2027." in said
+    )
+
+
+def test_a_wish_that_is_written_down_stands_on_the_page_and_in_the_morning(
+    client: Client,
+) -> None:
+    wish_put_by(
+        Studio.objects.get(),
+        code="olive",
+        recipe="hedge-olive",
+        runs=4,
+        each_mg=600_000,
+        since=date(2027, 3, 1),
+        last_on=date(2027, 8, 31),
+    )
+
+    page = client.get("/put-by/", {"at": MONDAY})
+    assert sound(page) == []
+    assert "only asked for" not in words(page)
+    assert "Put by at least 1,840 g of privet, dried (4,843 g fresh)" in words(page)
+    week = client.get("/", {"at": MONDAY})
+    assert sound(week) == []
+    assert "Put privet by on Fri: 1,840 g dried (4,843 g fresh) wanted for Hedge Olive" in words(
+        week
     )

@@ -27,7 +27,7 @@ from tests.sourcing.week.pellitory_answers import ANSWERS, UNTIL, blush, group_d
 
 KINDS = (
     "use today", "past", "dip", "retest", "no label", "bath ends", "damp fibre", "damp lot",
-    "ends before its use", "room", "pot", "order", "promise",
+    "ends before its use", "room", "put by", "pot", "order", "promise",
 )  # fmt: skip
 BARE = replace(FACTS, shelf=Shelf(), runs=(), chores=())
 
