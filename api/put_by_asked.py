@@ -42,7 +42,7 @@ def put_by_asked(query: QueryDict, *, country: str) -> PutByAsked | None:
     since, last = _day(query, "from", end=False), _day(query, "until", end=True)
     if since is not None and last is not None and not 0 <= (last - since).days < LONGEST_DAYS:
         detail = "The last day lies before the first, or more than two years after it."
-        raise PutByUnreadable("until", query["until"], detail)
+        raise PutByUnreadable("until", query.get("until", ""), detail)
     return PutByAsked(
         of=of,
         runs=_runs(query.get("runs", "")),
