@@ -88,11 +88,15 @@ class OutboxLetter(OfStudio):
 class Sweep(OfStudio):
     """Up to which moment a studio was looked at for letters that fall due."""
 
+    since = models.DateTimeField()  # the first look; nothing due before it is sent
     until = models.DateTimeField()
 
     class Meta:
         constraints = (
             models.UniqueConstraint(fields=["studio"], name="sweep_has_one_mark_a_studio"),
+            models.CheckConstraint(
+                condition=Q(until__gte=F("since")), name="sweep_goes_forward_from_its_first_look"
+            ),
         )
         indexes = (models.Index(fields=["until"], name="sweep_by_its_mark"),)
 

@@ -1,5 +1,7 @@
 """What falls due since a studio was last looked at goes into its outbox, with a mark how far.
 
+Each look goes back a day behind the mark: what was written down late, such as a pick-up agreed this
+afternoon for tomorrow, is still told, and what was filed before stays the one letter that it is.
 Letters and mark are written in one transaction, so whoever is killed has done both or neither.
 What is due is asked before it, as that reads much; had another swept meanwhile, the mark has moved
 and what was found here is dropped.
@@ -25,6 +27,7 @@ from inventory.models import Studio
 
 LOG = logging.getLogger(__name__)
 EVERY = timedelta(minutes=5)  # on the clock: at 07:00, 07:05, …
+AGAIN = timedelta(days=1)  # behind the mark
 LOOK_BACK = timedelta(days=7)  # after a longer rest nothing older is of use
 MOST_STUDIOS = 1000  # in one round
 
@@ -75,7 +78,8 @@ def sweep(studio: Studio, *, at: datetime, due: Due, domain: str) -> Swept | Non
         return Swept()
     if row.until >= until:
         return None
-    letters = due(studio, since=max(row.until, at - LOOK_BACK), until=until)
+    since = max(row.since, row.until - AGAIN, at - LOOK_BACK)
+    letters = due(studio, since=since, until=until)
     of_use = [letter for letter in letters if letter.until > at]
     fit = list(_fit(studio, of_use))
     with said_in_words(), transaction.atomic():
@@ -83,7 +87,8 @@ def sweep(studio: Studio, *, at: datetime, due: Due, domain: str) -> Swept | Non
             return None
         filed = file_letters(studio, fit, at=at, domain=domain)
         Sweep.objects.of(studio).update(until=until)
-    return Swept(filed, len(letters) - len(of_use), len(of_use) - len(fit))
+    late = [letter for letter in letters if letter.until <= at and letter.at >= row.until]
+    return Swept(filed, len(late), len(of_use) - len(fit))
 
 
 def _still(studio: Studio, mark: datetime) -> bool:
@@ -93,7 +98,7 @@ def _still(studio: Studio, mark: datetime) -> bool:
 
 @said_in_words()
 def _begin(studio: Studio, until: datetime) -> None:
-    row = Sweep(studio=studio, until=until)
+    row = Sweep(studio=studio, since=until, until=until)
     Sweep.objects.of(studio).bulk_create([row], ignore_conflicts=True)
 
 

@@ -61,6 +61,7 @@ def test_after_days_of_rest_only_what_is_of_use_is_filed(studio: Studio) -> None
     looked(studio, AT - 3 * DAY - MINUTE)
 
     assert looked(studio, AT + 4 * HOUR) == Swept(filed=1, passed_over=3)
+    assert looked(studio, AT + 6 * HOUR) == Swept()
     assert keys(studio) == ["sheet/2026-11-23"]
 
 
@@ -70,6 +71,31 @@ def test_a_very_long_rest_is_not_gone_through_day_by_day(studio: Studio) -> None
 
     assert looked(studio, AT, due) == Swept(filed=1, passed_over=7)
     assert due.asked[0][0] == AT - looking.LOOK_BACK
+
+
+def test_what_was_written_down_late_is_still_told_and_once(studio: Studio) -> None:
+    looked(studio, AT - HOUR)
+    looked(studio, AT + HOUR)
+    late = letter("agreed late", at=AT)
+
+    for at in (AT + 2 * HOUR, AT + 3 * HOUR):
+        sweep(studio, at=at, due=lambda *_, **__: (late,), domain=DOMAIN)
+
+    assert keys(studio) == ["agreed late", "sheet/2026-11-23"]
+
+
+def test_a_look_goes_a_day_behind_the_mark_but_not_behind_the_first_look(studio: Studio) -> None:
+    due = Sheets()
+    looked(studio, AT - 2 * DAY)
+    for at in (AT - DAY - HOUR, AT, AT + MINUTE):
+        looked(studio, at, due)
+
+    first = AT - 2 * DAY + timedelta(microseconds=1)
+    assert [since for since, _ in due.asked] == [
+        first,
+        max(first, AT - 2 * DAY - HOUR + timedelta(microseconds=1)),
+        AT - DAY + timedelta(microseconds=1),
+    ]
 
 
 def test_who_was_overtaken_while_asking_files_nothing(studio: Studio) -> None:
