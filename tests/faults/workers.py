@@ -117,7 +117,7 @@ def with_mail(place: Larder, server: MailServer, **more: str) -> Larder:
 
 def file_letters(place: Larder, many: int, reader: str) -> set[str]:
     """Letters that are due now; the Message-ID of each."""
-    return set(printed(place.hand_of(LETTERS, str(many), reader)).splitlines())
+    return set(printed(place.hand_of(LETTERS, "file", str(many), reader)).splitlines())
 
 
 @dataclass

@@ -1,9 +1,11 @@
 """A mail server in a process of its own, which does what the reader's name asks of it.
 
-    python tests/api/reminders/mail_server.py FILE
+    python tests/api/reminders/mail_server.py FILE [smtps | starttls]
 
-It says its port, then writes one line to FILE for each letter that it takes, before it says yes:
-the Message-ID, then the reader. What it does goes by the first word of the reader's name:
+With TLS it lets in `mara` alone, with the password `indigo-and-weld`; its certificate, good for
+tests on this machine only, stands beside it. It says its port, then writes one line to FILE for
+each letter that it takes, before it says yes: the Message-ID, then the reader. What it does goes by
+the first word of the reader's name:
 
     later-2-…   says 451 twice, then takes it
     never-…     550, this reader is not known
@@ -18,12 +20,16 @@ from __future__ import annotations
 import asyncio
 import email
 import os
+import ssl
 import sys
 from collections import Counter
 from pathlib import Path
 from typing import Any
 
-from aiosmtpd.smtp import SMTP
+from aiosmtpd.smtp import SMTP, AuthResult, LoginPassword
+
+CERTIFICATE = Path(__file__).with_suffix(".pem")
+LOGIN = LoginPassword(b"mara", b"indigo-and-weld")
 
 
 class Reception:
@@ -59,16 +65,32 @@ class Reception:
         return "250 2.0.0 taken"
 
 
-async def main(file: Path) -> None:
+def _let_in(*words: Any) -> AuthResult:
+    return AuthResult(success=words[-1] == LOGIN, handled=False)
+
+
+async def main(file: Path, seal: str = "") -> None:
     """Serve until ended."""
     reception = Reception(file)
+    options: dict[str, Any] = {"hostname": "mail.example", "enable_SMTPUTF8": False}
+    context = None
+    if seal:
+        context = ssl.create_default_context(ssl.Purpose.CLIENT_AUTH)
+        context.load_cert_chain(CERTIFICATE)
+        options |= {"authenticator": _let_in}
+        options |= {"auth_required": True, "auth_require_tls": seal == "starttls"}
+    if seal == "starttls":
+        options |= {"tls_context": context, "require_starttls": True}
     loop = asyncio.get_running_loop()
     server = await loop.create_server(
-        lambda: SMTP(reception, enable_SMTPUTF8=False, hostname="mail.example"), "127.0.0.1", 0
+        lambda: SMTP(reception, **options),
+        "127.0.0.1",
+        0,
+        ssl=context if seal == "smtps" else None,
     )
     print(server.sockets[0].getsockname()[1], flush=True)
     await server.serve_forever()
 
 
 if __name__ == "__main__":
-    asyncio.run(main(Path(sys.argv[1])))
+    asyncio.run(main(Path(sys.argv[1]), *sys.argv[2:]))

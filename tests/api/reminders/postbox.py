@@ -62,12 +62,12 @@ class MailServer:
 
 
 @contextmanager
-def mail_server(folder: Path) -> Iterator[MailServer]:
+def mail_server(folder: Path, *words: str) -> Iterator[MailServer]:
     """A mail server in a process of its own, ended afterwards."""
     file = folder / "taken"
     program = Path(__file__).with_name("mail_server.py")
     with subprocess.Popen(
-        [sys.executable, str(program), str(file)], stdout=subprocess.PIPE, text=True
+        [sys.executable, str(program), str(file), *words], stdout=subprocess.PIPE, text=True
     ) as process:
         assert process.stdout is not None
         try:

@@ -203,6 +203,39 @@ def test_where_workers_listen_the_pages_bring_nothing_out(mail: Mail, settings: 
     assert runner._running is None
 
 
+FORKED = """
+import os, sys, threading, time, warnings
+warnings.simplefilter("ignore")
+import api.wsgi
+from api.reminders import runner
+first = runner._running
+assert first._thread.is_alive()
+if os.fork() == 0:
+    assert runner._running is not first and runner._running._thread.is_alive()
+    os.write(1, b"child runs\\n")
+    os._exit(0)
+os.wait()
+first._thread.join(5)
+os.write(1, b"parent rests\\n" if not first._thread.is_alive() else b"both run\\n")
+"""
+
+
+def test_a_server_that_forks_leaves_it_to_its_children(tmp_path: Path) -> None:
+    environment = {
+        "DJANGO_SETTINGS_MODULE": "api.settings",
+        "DYE_LARDER_STATE": str(tmp_path),
+        "DYE_LARDER_MAIL": f"file://{tmp_path}/out",
+        "DYE_LARDER_MAIL_FROM": SENDER,
+    }
+
+    done = subprocess.run(
+        [sys.executable, "-c", FORKED],
+        cwd=ROOT, env=environment, capture_output=True, text=True, check=False, timeout=60,
+    )  # fmt: skip
+
+    assert (done.returncode, done.stdout) == (0, "child runs\nparent rests\n"), done.stderr
+
+
 def test_no_page_knows_the_broker() -> None:
     """What serves never loads the package that talks to it."""
     code = (
