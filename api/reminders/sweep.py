@@ -1,7 +1,7 @@
 """What falls due since a studio was last looked at goes into its outbox, with a mark how far.
 
-Each look goes back a day behind the mark: what was written down late, such as a pick-up agreed this
-afternoon for tomorrow, is still told, and what was filed before stays the one letter that it is.
+Once an hour a look goes back a day behind the mark: what was written down late, such as a pick-up
+agreed this afternoon for tomorrow, is still told, and what was filed before stays the one letter.
 Letters and mark are written in one transaction, so whoever is killed has done both or neither.
 What is due is asked before it, as that reads much; had another swept meanwhile, the mark has moved
 and what was found here is dropped.
@@ -27,7 +27,7 @@ from inventory.models import Studio
 
 LOG = logging.getLogger(__name__)
 EVERY = timedelta(minutes=5)  # on the clock: at 07:00, 07:05, …
-AGAIN = timedelta(days=1)  # behind the mark
+AGAIN, AGAIN_EVERY = timedelta(days=1), timedelta(hours=1)  # behind the mark, on the clock
 LOOK_BACK = timedelta(days=7)  # after a longer rest nothing older is of use
 MOST_STUDIOS = 1000  # in one round
 
@@ -53,12 +53,12 @@ def to_sweep(*, at: datetime) -> list[Studio]:
     """Studios that were not looked at since the clock last struck, the longest ago first."""
     mark = Sweep._base_manager.filter(studio=OuterRef("pk")).values("until")
     studios = Studio.objects.annotate(swept=Subquery(mark))
-    waiting = studios.filter(Q(swept__isnull=True) | Q(swept__lte=_last_stroke(at)))
+    waiting = studios.filter(Q(swept__isnull=True) | Q(swept__lte=_last_stroke(at, EVERY)))
     return list(waiting.order_by("swept", "pk")[:MOST_STUDIOS])
 
 
-def _last_stroke(at: datetime) -> datetime:
-    return at - timedelta(seconds=at.timestamp() % EVERY.total_seconds())
+def _last_stroke(at: datetime, every: timedelta) -> datetime:
+    return at - timedelta(seconds=at.timestamp() % every.total_seconds())
 
 
 def sweep(studio: Studio, *, at: datetime, due: Due, domain: str) -> Swept | None:
@@ -78,8 +78,7 @@ def sweep(studio: Studio, *, at: datetime, due: Due, domain: str) -> Swept | Non
         return Swept()
     if row.until >= until:
         return None
-    since = max(row.since, row.until - AGAIN, at - LOOK_BACK)
-    letters = due(studio, since=since, until=until)
+    letters = due(studio, since=_since(row, at), until=until)
     of_use = [letter for letter in letters if letter.until > at]
     fit = list(_fit(studio, of_use))
     with said_in_words(), transaction.atomic():
@@ -89,6 +88,11 @@ def sweep(studio: Studio, *, at: datetime, due: Due, domain: str) -> Swept | Non
         Sweep.objects.of(studio).update(until=until)
     late = [letter for letter in letters if letter.until <= at and letter.at >= row.until]
     return Swept(filed, len(late), len(of_use) - len(fit))
+
+
+def _since(row: Sweep, at: datetime) -> datetime:
+    again = row.until <= _last_stroke(at, AGAIN_EVERY)
+    return max(row.since, row.until - AGAIN if again else row.until, at - LOOK_BACK)
 
 
 def _still(studio: Studio, mark: datetime) -> bool:

@@ -84,17 +84,18 @@ def test_what_was_written_down_late_is_still_told_and_once(studio: Studio) -> No
     assert keys(studio) == ["agreed late", "sheet/2026-11-23"]
 
 
-def test_a_look_goes_a_day_behind_the_mark_but_not_behind_the_first_look(studio: Studio) -> None:
-    due = Sheets()
+def test_once_an_hour_a_look_goes_a_day_behind_the_mark(studio: Studio) -> None:
+    due, tick = Sheets(), timedelta(microseconds=1)
     looked(studio, AT - 2 * DAY)
-    for at in (AT - DAY - HOUR, AT, AT + MINUTE):
+    for at in (AT - MINUTE, AT - tick, AT, AT + 59 * MINUTE, AT + HOUR):
         looked(studio, at, due)
 
-    first = AT - 2 * DAY + timedelta(microseconds=1)
     assert [since for since, _ in due.asked] == [
-        first,
-        max(first, AT - 2 * DAY - HOUR + timedelta(microseconds=1)),
-        AT - DAY + timedelta(microseconds=1),
+        AT - 2 * DAY + tick,  # not behind the first look
+        AT - MINUTE + tick,
+        AT - DAY,
+        AT + tick,
+        AT - DAY + 59 * MINUTE + tick,
     ]
 
 
