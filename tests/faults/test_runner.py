@@ -52,6 +52,24 @@ def test_every_letter_goes_out_though_serving_processes_are_killed(
     assert len(ids) == LETTERS
 
 
+def test_a_process_killed_between_yes_and_mark_repeats_the_letter_and_counts_it(
+    tmp_path: Path,
+) -> None:
+    with larder(tmp_path / "yard", loaded=False) as empty, mail_server(tmp_path) as server:
+        place = with_mail(empty, server, DYE_LARDER_MAIL_WAIT="4")
+        (name,) = file_letters(place, 1, "late")
+        with crew(place, tmp_path, *SERVER) as serving:
+            serving.start(str(free_port()))
+            until(lambda: place.value(IN_HAND) == 1 and server.taken()[name] == 1)
+            serving.kill_oldest()
+            assert (place.value(OPEN), place.value(IN_HAND)) == (1, 1)
+
+            serving.start(str(free_port()))
+            until(lambda: place.value(OPEN) == 0)
+
+        assert surplus(place, server, {name}) == (1, 1)
+
+
 def test_others_write_while_the_mail_server_says_nothing(tmp_path: Path) -> None:
     with larder(tmp_path / "yard", loaded=False) as empty, mail_server(tmp_path) as server:
         place = with_mail(empty, server, DYE_LARDER_MAIL_WAIT="30").waiting(1)

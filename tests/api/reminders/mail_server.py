@@ -13,6 +13,7 @@ the first word of the reader's name:
     hang-…      nothing at all, once the text is there
     drop-…      takes the first one and hangs up without a word; later ones as usual
     slow-…      takes it, and its yes comes after a twentieth of a second
+    late-…      the same after three seconds
 """
 
 from __future__ import annotations
@@ -29,6 +30,7 @@ from typing import Any
 from aiosmtpd.smtp import SMTP, AuthResult, LoginPassword
 
 CERTIFICATE = Path(__file__).with_suffix(".pem")
+WAITS_S = {"slow": 0.05, "late": 3.0}
 LOGIN = LoginPassword(b"mara", b"indigo-and-weld")
 
 
@@ -60,8 +62,8 @@ class Reception:
         os.write(self.file, f"{name} {address}\n".encode())
         if word == "drop" and self.seen[address] == 1:
             server.transport.abort()
-        if word == "slow":
-            await asyncio.sleep(0.05)
+        if word in WAITS_S:
+            await asyncio.sleep(WAITS_S[word])
         return "250 2.0.0 taken"
 
 

@@ -58,7 +58,7 @@ class MailServer:
         return Counter(line.split()[1] for line in self._lines())
 
     def _lines(self) -> list[str]:
-        return self.file.read_text(encoding="utf-8").splitlines()
+        return self.file.read_text("utf-8").splitlines() if self.file.exists() else []
 
 
 @contextmanager

@@ -22,7 +22,6 @@ def sealed(
     request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
 ) -> Iterator[MailServer]:
     with mail_server(tmp_path_factory.mktemp("mail"), request.param) as running:
-        running.file.touch()
         yield running
 
 
