@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
+from uuid import UUID, uuid5
 from zoneinfo import ZoneInfo
 
 from django.db.models import QuerySet
@@ -124,6 +125,16 @@ def order_at(studio: Studio, number: int) -> tuple[OrderFacts, SupplierFacts] | 
     suppliers = {row.name: row for row in suppliers_in(rows)}
     found = orders_in(rows, _names(rows), ZoneInfo(studio.zone))
     return (found[0], suppliers[found[0].supplier]) if found else None
+
+
+def orders_of_plan(studio: Studio, entry: UUID) -> tuple[OrderFacts, ...]:
+    """The orders that one entry has written already, by `write_plan`; none where it has not."""
+    names = Supplier.objects.of(studio).values_list("name", flat=True)
+    entries = [uuid5(entry, name) for name in names]
+    orders = Order.objects.of(studio).filter(entry__in=entries)
+    suppliers = Supplier.objects.of(studio).filter(pk__in=orders.order_by().values("supplier"))
+    rows = gather({"suppliers": suppliers, **order_queries(studio, orders)})
+    return tuple(reversed(orders_in(rows, _names(rows), ZoneInfo(studio.zone))))
 
 
 def _names(rows: Gathered) -> dict[int, str]:

@@ -9,7 +9,7 @@ from datetime import date
 from django.urls import reverse
 
 from api.web.orders.words import day_said, money_said, packs_said, stuff_said, weight_said
-from sourcing.ordered import OrderFacts, State
+from sourcing.ordered import DeliveryFacts, EventFacts, OrderFacts, State
 from sourcing.week.words import listed
 
 OPEN_AT_MOST = 60  # on the page
@@ -87,17 +87,31 @@ def overdue_said(order: OrderFacts, on: date) -> str:
 
 
 def happened(order: OrderFacts, on: date) -> Iterator[str]:
-    """What has become of an order, in the order of its days."""
+    """What has become of an order, as it happened."""
     yield f"Written {day_said(order.written_at.date(), on)}"
-    for event in order.events:
-        day = day_said(event.at.date(), on)
-        if event.what == "called off":
-            what = "The rest called off" if order.rest_called_off else "Called off"
-            yield f"{what} {day}{f': {event.note}' if event.note else ''}"
-        elif event.arrives_on is not None:
-            verb = "Sent" if event.what == "sent" else "Confirmed"
-            comes = "counted to come" if event.what == "sent" else "comes"
-            yield f"{verb} {day}, {comes} {day_said(event.arrives_on, on)}"
+    said = [(event.at, _event(order, event, on)) for event in order.events]
+    said += [(row.at, _delivery(row, on)) for row in order.deliveries]
+    yield from (text for _, text in sorted(said, key=lambda row: row[0]))
+
+
+def _event(order: OrderFacts, event: EventFacts, on: date) -> str:
+    day = day_said(event.at.date(), on)
+    note = f" ({event.note})" if event.note else ""
+    if event.what == "called off" or event.arrives_on is None:
+        what = "The rest called off" if order.rest_called_off else "Called off"
+        return f"{what} {day}{note}"
+    comes = day_said(event.arrives_on, on)
+    if event.what == "sent":
+        return f"Sent {day}, counted to come {comes}{note}"
+    return f"Confirmed {day}, comes {comes}{note}"
+
+
+def _delivery(row: DeliveryFacts, on: date) -> str:
+    packs = sum(one.packs for one in row.lines)
+    lots = listed(one.lot for one in row.lines[:LINES_NAMED])
+    return (
+        f"{packs:,} pack{'' if packs == 1 else 's'} came {day_said(row.at.date(), on)}, lot {lots}"
+    )
 
 
 def brings(order: OrderFacts) -> str:
