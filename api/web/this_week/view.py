@@ -15,6 +15,7 @@ from api.web.strip.tall import DayBlock, tall
 from api.web.strip.wide import wide
 from api.web.this_week.cautions import week_cautions
 from api.web.this_week.flags import FlagLine, begun_large, flag_lines
+from api.web.this_week.rooms import RoomShown, rooms_shown
 from api.web.this_week.runs import StepLine, Ticket, step_line, tickets_of
 from inventory.science.cautions import Caution
 from sourcing.week.facts import WeekFacts
@@ -59,6 +60,7 @@ class ThisWeek:
     idle: str
     room: str
     days: tuple[DayWords, ...]
+    rooms: tuple[RoomShown, ...]
     ahead: tuple[str, ...]
     cautions: tuple[Caution, ...]
 
@@ -82,6 +84,7 @@ def this_week(question: Question, facts: WeekFacts, week: Week) -> ThisWeek:
         idle=listed(strip.idle),
         room=f"room on the {strip.line_name}, {kilos(strip.line_mg)}",
         days=_days(strip, facts, week),
+        rooms=rooms_shown(week.sums, today=week.at.astimezone(facts.zone).date()),
         ahead=tuple(begun_large(text) for text in ahead_in_words(week.sums)),
         cautions=week_cautions(facts, week.answers),
     )

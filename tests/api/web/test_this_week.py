@@ -289,3 +289,40 @@ def test_what_a_studio_writes_is_shown_as_written(client: Client, yard: Studio) 
 
     assert "&lt;img src=x onerror=1&gt;" in page.content.decode()
     assert sound(page) == []
+
+
+@pytest.mark.usefixtures("yard")
+def test_freezer_and_fridge_are_told_with_what_helps_and_what_is_a_guess(client: Client) -> None:
+    # 13.6: 966 g over tonight; with Thursday's 2,100 and the cabbage 546; after Blush 2,034 free.
+    tree = read(client.get("/", {"at": MONDAY}))
+    freezer, fridge = [said(node) for node in tree.query("div.room-of")]
+
+    assert freezer.startswith(
+        "Freezer for 6,000 g Over by 966 g tonight "
+        "Keep 966 g of AV-1123 in the fridge, last good Mon 30 Nov "
+        "Likely over by 546 g on Thu 26 Nov, a guess "
+        "Keep 546 g of the avocado stones that Lantern Steps café brings in the fridge, "
+        "last good Thu 3 Dec"
+    )
+    assert "Today 3,350 g 1,180 g 2,436 g over by 966 g Tue 24 Nov 3,966 g 2,034 g free" in freezer
+    assert "Thu 26 Nov 3,966 g 480 g 2,100 g likely over by 546 g, a guess" in freezer
+    assert fridge.startswith("Fridge without limit Holds ")
+
+
+@pytest.mark.usefixtures("yard")
+def test_the_rooms_of_the_page_are_those_of_the_json(client: Client) -> None:
+    rooms = week_json(client)["sums"]["rooms"]
+
+    assert [(row["kind"], row["holds_g"]) for row in rooms] == [
+        ("freezer", "6000"),
+        ("fridge", None),
+    ]
+    tonight, thursday = rooms[0]["evenings"][0], rooms[0]["evenings"][3]
+    assert (tonight["over_g"], thursday["over_g"], thursday["over_if_likely_g"]) == (
+        "966", "0", "546",
+    )  # fmt: skip
+    assert tonight["todo"][0]["lot"] == "AV-1123"
+    assert thursday["todo"] == []
+    assert (thursday["todo_if_likely"][0]["source"], thursday["todo_if_likely"][0]["guess"]) == (
+        "Lantern Steps café", True,
+    )  # fmt: skip
