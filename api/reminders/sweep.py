@@ -19,9 +19,9 @@ from django.db import transaction
 from django.db.models import OuterRef, Q, Subquery
 
 from api.models import Sweep
-from api.reminders.errors import NotALetter
 from api.reminders.letter import Letter
 from api.reminders.outbox import check_letter, file_letters
+from inventory.errors import LarderError
 from inventory.hindrance import said_in_words
 from inventory.models import Studio
 
@@ -111,7 +111,7 @@ def _fit(studio: Studio, letters: list[Letter]) -> Iterator[Letter]:
     for letter in letters:
         try:
             check_letter(letter)
-        except NotALetter as refusal:
+        except LarderError as refusal:
             LOG.error("%s: %s", studio.name, refusal)
         else:
             yield letter

@@ -26,6 +26,7 @@ IN_HAND = "SELECT count(*) FROM api_outboxletter WHERE handed_at IS NOT NULL AND
 pytestmark = pytest.mark.usefixtures("db")
 
 
+@pytest.mark.needs_sqlite
 def test_every_letter_goes_out_though_serving_processes_are_killed(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -70,6 +71,7 @@ def test_a_process_killed_between_yes_and_mark_repeats_the_letter_and_counts_it(
         assert surplus(place, server, {name}) == (1, 1)
 
 
+@pytest.mark.needs_sqlite
 def test_others_write_while_the_mail_server_says_nothing(tmp_path: Path) -> None:
     with larder(tmp_path / "yard", loaded=False) as empty, mail_server(tmp_path) as server:
         place = with_mail(empty, server, DYE_LARDER_MAIL_WAIT="30").waiting(1)

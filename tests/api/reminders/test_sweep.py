@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
 import pytest
 
@@ -131,17 +132,26 @@ def test_a_look_that_fails_leaves_the_mark_where_it_was(
     assert looked(studio, AT) == Swept(filed=1)
 
 
+@pytest.mark.parametrize(
+    ("changes", "sentence"),
+    [
+        ({"subject": "two\nlines"}, "Letter “bad”: its subject “two�lines” is not one line."),
+        ({"text": "half a \ud83e sign"}, "Text: “half a � sign” holds U+D83E, which cannot be"),
+        ({"at": datetime(2026, 11, 23, 7)}, "has no time zone"),  # noqa: DTZ001
+    ],
+)
 def test_a_letter_that_cannot_go_out_does_not_keep_the_others_in(
-    studio: Studio, caplog: pytest.LogCaptureFixture
+    studio: Studio, caplog: pytest.LogCaptureFixture, changes: dict[str, Any], sentence: str
 ) -> None:
     looked(studio, AT - MINUTE)
-    both = (letter("bad", subject="two\nlines"), letter("good"))
+    both = (letter("bad", **changes), letter("good"))
 
     swept = sweep(studio, at=AT, due=lambda *_, **__: both, domain=DOMAIN)
 
     assert swept == Swept(filed=1, unfit=1)
     assert keys(studio) == ["good"]
-    assert "Pellitory Yard: Letter “bad”: its subject “two�lines” is not one line." in caplog.text
+    assert caplog.text.count("Pellitory Yard: ") == 1
+    assert sentence in caplog.text
 
 
 def test_a_studio_is_looked_at_when_the_clock_strikes(studio: Studio, other: Studio) -> None:
