@@ -17,6 +17,7 @@ from sourcing.models.recipes import Making, Recipe, RecipeDose, RecipeStep
 from sourcing.models.reminders import Reader, ReaderSaid
 from sourcing.models.runs import FastnessWish, Run, ShadeCard, Snippet
 from sourcing.models.sources import Agreement, Source
+from sourcing.models.tubs import TubMove
 
 __all__ = [
     "Agreement",
@@ -45,5 +46,6 @@ __all__ = [
     "Snippet",
     "Source",
     "Supplier",
+    "TubMove",
     "Weather",
 ]

@@ -17,6 +17,7 @@ class Source(OfStudio):
     carrying_note = models.CharField(max_length=500, blank=True)
     carrying_until = models.DateField(null=True, blank=True)  # its last day; empty: for good
     note = models.CharField(max_length=500, blank=True)
+    tubs_there = models.PositiveIntegerField(default=0)  # the sum of its moves of tubs
 
     class Meta:
         ordering = ("name",)
@@ -27,6 +28,9 @@ class Source(OfStudio):
             models.CheckConstraint(
                 condition=Q(carrying_until__isnull=True) | ~Q(carrying_note=""),
                 name="carrying_note_is_there_before_it_ends",
+            ),
+            models.CheckConstraint(
+                condition=Q(tubs_there__gte=0), name="source_holds_no_fewer_tubs_than_none"
             ),
         )
 

@@ -33,6 +33,7 @@ from sourcing.notebook.loading import Loading
 from sourcing.notebook.metres import run_mg
 from sourcing.notebook.page import Row
 from sourcing.notebook.quantities import Counted, DoseOf, Weighed
+from sourcing.tubs import move_tubs
 from sourcing.week.facts import Heat
 
 
@@ -95,6 +96,10 @@ def load_sources(loading: Loading) -> None:
             "at": row.moment("at"),
         }
         keep(row, PickUp, key, _pickup(loading, row))
+    # In the order of their moments, and what is left before what is fetched at the same one.
+    for row in sorted(notebook.page("tubs"), key=_in_order):
+        said = {"source": row.text("source"), "how": row.text("how"), "note": row.text("note")}
+        loading.post(row, move_tubs, at=row.moment("at"), tubs=row.whole("tubs"), **said)
 
 
 def load_recipes(loading: Loading) -> None:
@@ -186,6 +191,12 @@ def _hours(loading: Loading, row: Row) -> tuple[dict[str, Any], dict[str, Any]]:
 
 def _source_id(loading: Loading, row: Row) -> int:
     return loading.kept(Source, ("name",))[(row.text("source"),)].pk
+
+
+def _in_order(row: Row) -> tuple[datetime, bool]:
+    at = row.moment("at")
+    assert at is not None
+    return at, row.text("how") != "left"
 
 
 def _agreement(row: Row) -> dict[str, Any]:

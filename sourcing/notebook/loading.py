@@ -6,7 +6,7 @@ import uuid
 from collections import Counter
 from collections.abc import Callable
 from datetime import UTC, date, datetime, time
-from typing import Any, TypeVar
+from typing import Any, Protocol, TypeVar
 
 from django.db import models
 
@@ -14,7 +14,6 @@ from inventory.entries import Place
 from inventory.errors import EntryUsed, LarderError, NotNow
 from inventory.models import ColdPlace, Site, Studio
 from inventory.models.scope import OfStudio
-from inventory.posting import Posted
 from sourcing.notebook.notebook import Notebook
 from sourcing.notebook.page import Row
 from sourcing.notebook.problem import Problem
@@ -23,6 +22,14 @@ from sourcing.notebook.yard_pages import BY_NAME
 ENTRIES = uuid.UUID("1f6d2c52-6f0b-5b5e-9a59-0d6f6a3f7c11")  # where entries of notebooks live
 FIRST_DAY = date(2000, 1, 1)  # of what has no date, where the studio's row names no other
 M = TypeVar("M", bound=OfStudio)
+
+
+class Entered(Protocol):
+    """What an entry answers."""
+
+    @property
+    def again(self) -> bool:
+        """Whether it had been recorded before."""
 
 
 class Loading:
@@ -53,7 +60,9 @@ class Loading:
         words = "\x1f".join((self.studio.name, row.page, *keys, part))
         return uuid.uuid5(ENTRIES, words)
 
-    def post(self, row: Row, verb: Callable[..., Posted], *, part: str = "", **values: Any) -> None:
+    def post(
+        self, row: Row, verb: Callable[..., Entered], *, part: str = "", **values: Any
+    ) -> None:
         """Record one entry; a refusal becomes a problem of its row."""
         try:
             posted = verb(self.studio, entry=self.entry(row, part), **values)

@@ -25,6 +25,7 @@ from sourcing.models import (
     Run,
     ShadeCard,
     Source,
+    TubMove,
     Weather,
 )
 from sourcing.notebook.load_shelf import Values
@@ -62,6 +63,7 @@ class Intentions:
             "sources": list(self._sources()),
             "agreements": list(self._agreements()),
             "pickups": list(self._pickups()),
+            "tubs": list(self._tubs()),
             "recipes": [_recipe(row, names[row.pk]) for row in recipes],
             "steps": list(self._steps(names)),
             "doses": list(self._doses(names)),
@@ -167,6 +169,17 @@ class Intentions:
                 "place": row.place,
                 "nests by": row.nests_by,
                 "nests on": row.nests_on,
+                "note": row.note,
+            }
+
+    def _tubs(self) -> Rows:
+        rows = TubMove.objects.of(self.studio).select_related("source")
+        for row in rows.order_by("source__name", "at", "how"):
+            yield {
+                "source": row.source.name,
+                "at": row.at,
+                "tubs": row.tubs,
+                "how": row.how,
                 "note": row.note,
             }
 

@@ -134,6 +134,26 @@ PICKUPS = Page(
     ("source", "gives", "at"),
     "pick-up",
 )
+TUBS = Page(
+    "tubs",
+    "Clean tubs left with a source and fetched back.",
+    (
+        Column(
+            "source",
+            "name",
+            "Lantern Steps café",
+            "where they stand",
+            required=True,
+            refers=("sources",),
+        ),
+        Column("at", "moment", "Mon 23 Nov 2026 17:00", "when", required=True),
+        Column("tubs", "whole", "2", "how many", True, low=Decimal(1), high=Decimal(500)),
+        Column("how", "choice", "left", "what was done", True, ("left", "fetched", "lost")),
+        NOTE,
+    ),
+    ("source", "at", "how"),
+    "move of tubs",
+)
 RECIPES = Page(
     "recipes",
     "How a shade is made; its steps and doses stand on their own pages.",
@@ -376,6 +396,7 @@ PAGES: tuple[Page, ...] = (
     SOURCES,
     AGREEMENTS,
     PICKUPS,
+    TUBS,
     RECIPES,
     STEPS,
     DOSES,

@@ -41,6 +41,7 @@ WORDS = (
     *(("begin a jar", "looks"), ("receive fibre", "form")),
     *(("mark_iron", "vessel"), ("record_pickup", "source"), ("record_pickup", "gives")),
     *(("record_pickup", "lot"), ("report_pickup", "lot"), ("miss_pickup", "gives")),
+    *(("move_tubs", "source"), ("move_tubs", "note")),
     *(("claim", "run"), ("claim", "lot"), ("claim", "step"), ("release", "run")),
     *(("ask_run", "code"), ("ask_run", "recipe"), ("ask_run", "for_whom")),
 )

@@ -13,7 +13,7 @@ from django.apps import apps
 from inventory import fibre, jars, ledger, lots, vessels
 from inventory.entries import Fibre, NewLot, Place
 from inventory.models import Studio, Vessel
-from sourcing import claims, pickups, runs
+from sourcing import claims, pickups, runs, tubs
 from sourcing.models import Recipe, Run, Source
 
 AT = datetime(2026, 11, 23, 9, tzinfo=UTC)
@@ -131,6 +131,7 @@ VERBS: dict[str, Verb] = {
     "miss_pickup": _with(
         pickups.miss_pickup, entered=False, at=AT, source="Lantern Steps", gives="nettle"
     ),
+    "move_tubs": _with(tubs.move_tubs, at=AT, source="Lantern Steps", how="left", tubs=2),
     "claim": _with(claims.claim, at=AT, run="R", lot="A", amount=5),
     "release": _with(claims.release, entered=False, at=AT, run="R"),
     "ask_run": _with(

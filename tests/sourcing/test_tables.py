@@ -43,6 +43,7 @@ from sourcing.models import (
     Snippet,
     Source,
     Supplier,
+    TubMove,
     Weather,
 )
 from sourcing.notebook.load import load_files
@@ -229,6 +230,11 @@ def _delivery_line(studio: Studio) -> DeliveryLine:
     )
 
 
+def _tubs(studio: Studio) -> TubMove:
+    values = {"source": cafe(studio), "at": MONDAY_0730, "how": "left", "tubs": 1}
+    return TubMove.objects.of(studio).create(**values, entry=uuid4())
+
+
 MAKE: dict[str, Callable[[Studio], models.Model]] = {
     "Supplier": supplier,
     "Offer": offer,
@@ -242,6 +248,7 @@ MAKE: dict[str, Callable[[Studio], models.Model]] = {
     "PutByWish": _put_by,
     "Swatch": _swatch,
     "Snippet": _snippet,
+    "TubMove": _tubs,
     "Reader": _of_the_cafe,
     "ReaderSaid": _said,
 }
@@ -303,6 +310,7 @@ SHADE = {
 }
 PUT_BY = {"code": "x", "dyestuff": "privet", "runs": 1, "each_mg": 1, "since": MONDAY,
           "last_on": MONDAY}  # fmt: skip
+TUBS = {"source": cafe, "at": nov(1), "how": "left", "tubs": 1, "entry": uuid4()}
 WANTED = {"code": "x", "recipe": blush, "fibre": "wool", "weight_mg": 1}
 CLASS = {"code": "x", "what": "class", "since": nov(1), "until": nov(2)}
 HUNG = {"line": "line", "since": nov(1), "until": nov(2), "weight_mg": 1}
@@ -343,6 +351,9 @@ WISH = {"run": run, "what": "rub", "wanted": Decimal(4)}
         (PickUp, {**PICKED, "nests_by": "x", "nests_on": MONDAY}, {"nests_on": None}),
         (PickUp, PICKED, {"nests_on": MONDAY}),
         (PickUp, PICKED, {"gives": "avocado stones", "at": nov(2, 17)}),
+        (Source, {"name": "x"}, {"tubs_there": -1}),
+        (TubMove, TUBS, {"tubs": 0}),
+        (TubMove, TUBS, {"how": "lent"}),
         (Hours, IN, {"day": MONDAY}),
         (Hours, IN, {"weekday": None}),
         (Hours, IN, {"weekday": 7}),

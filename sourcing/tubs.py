@@ -1,0 +1,152 @@
+"""Clean tubs: left with a source, fetched back, lost; how many stand where follows from that."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+
+from django.db import transaction
+from django.db.models import F
+
+from inventory.errors import EntryUsed, NotKept
+from inventory.hindrance import said_in_words
+from inventory.models import Studio
+from inventory.said import check_entry, check_row, check_said
+from sourcing.errors import TubsNotThere, TubsSaidBefore
+from sourcing.models import Source, TubMove
+from sourcing.sources import find_source
+
+TUBS_AT_MOST = 500  # in one move
+SIGN = {"left": 1, "fetched": -1, "lost": -1}
+
+
+@dataclass(frozen=True, slots=True)
+class Tubs:
+    """What an entry said of tubs, and how many stand with the source after all that is written."""
+
+    source: str
+    standing: int
+    again: bool = False  # said before; nothing was written
+
+
+def leave_tubs(
+    studio: Studio, *, entry: UUID, at: datetime, source: str, tubs: int, note: str = ""
+) -> Tubs:
+    """Clean tubs left with a source."""
+    return move_tubs(studio, entry=entry, at=at, source=source, how="left", tubs=tubs, note=note)
+
+
+def fetch_tubs(
+    studio: Studio, *, entry: UUID, at: datetime, source: str, tubs: int, note: str = ""
+) -> Tubs:
+    """Tubs that came back, full or empty."""
+    return move_tubs(studio, entry=entry, at=at, source=source, how="fetched", tubs=tubs, note=note)
+
+
+def lose_tubs(
+    studio: Studio, *, entry: UUID, at: datetime, source: str, tubs: int, note: str = ""
+) -> Tubs:
+    """Tubs that will not come back: broken, binned or gone."""
+    return move_tubs(studio, entry=entry, at=at, source=source, how="lost", tubs=tubs, note=note)
+
+
+@said_in_words()
+def move_tubs(
+    studio: Studio,
+    *,
+    entry: UUID,
+    at: datetime,
+    source: str,
+    how: str,
+    tubs: int,
+    note: str = "",
+) -> Tubs:
+    """One move of tubs.
+
+    Parameters
+    ----------
+    how : `left`, `fetched` or `lost`
+    tubs : 1 to 500
+
+    Raises
+    ------
+    TubsNotThere
+        If fewer stood there then, or later entries would find too few.
+    TubsSaidBefore
+        If another number is on record for this very moment.
+    EntryUsed
+        If the entry was used for something else.
+    """
+    check_entry(entry, at)
+    check_said({"at": at, "source": source, "note": note})
+    if how not in SIGN:
+        raise NotKept("tubs", how, "is not known here", "Say left, fetched or lost.")
+    if isinstance(tubs, bool) or not isinstance(tubs, int) or not 1 <= tubs <= TUBS_AT_MOST:
+        wanted = f"Give a whole number from 1 to {TUBS_AT_MOST}."
+        raise NotKept("tubs", tubs, "cannot be", wanted)
+    with transaction.atomic():
+        # The source's row is held, so that two hands cannot fetch the same tub.
+        giver = find_source(studio, source, to_change=True)
+        row = TubMove(
+            studio=studio, source=giver, at=at, how=how, tubs=tubs, entry=entry, note=note
+        )
+        check_row(row)
+        again = _said_before(studio, row)
+        moves = _moves(studio, giver)
+        if again:
+            return Tubs(source, sum(each for _, each in moves), again=True)
+        _check_there(source, at, SIGN[how] * tubs, moves)
+        row.save(force_insert=True)
+        Source.objects.of(studio).filter(pk=giver.pk).update(
+            tubs_there=F("tubs_there") + SIGN[how] * tubs
+        )
+    return Tubs(source, sum(each for _, each in moves) + SIGN[how] * tubs)
+
+
+def least_from(moves: Iterable[tuple[datetime, int]], at: datetime) -> int:
+    """The fewest tubs that stand there from a moment on, by the moments of the moves.
+
+    Parameters
+    ----------
+    moves : moment and tubs, above 0 left there and below 0 taken; in any order
+    """
+    standing, least = 0, None
+    # What is left at a moment is there for what is fetched at the same one.
+    for moment, tubs in sorted(moves, key=lambda move: (move[0], -move[1])):
+        if moment > at and least is None:
+            least = standing
+        standing += tubs
+        if moment > at and least is not None:
+            least = min(least, standing)
+    return standing if least is None else least
+
+
+def _check_there(source: str, at: datetime, tubs: int, moves: list[tuple[datetime, int]]) -> None:
+    there = least_from(moves, at)
+    if there + tubs < 0:
+        raise TubsNotThere(source=source, asked=-tubs, there=there, at=at)
+
+
+def _said_before(studio: Studio, row: TubMove) -> bool:
+    """Whether this very move is on record; another one under its id or its moment is refused."""
+    rows = TubMove.objects.of(studio)
+    same_id = rows.filter(entry=row.entry).first()
+    if same_id is not None:
+        if _told(same_id) != _told(row):
+            raise EntryUsed(entry=row.entry, kind=f"tubs {same_id.how}", at=same_id.at)
+        return True
+    here = rows.filter(source_id=row.source_id, at=row.at, how=row.how).first()
+    if here is not None and here.tubs != row.tubs:
+        raise TubsSaidBefore(at=row.at, how=row.how, tubs=here.tubs)
+    return here is not None
+
+
+def _told(row: TubMove) -> tuple[object, ...]:
+    return (row.source_id, row.at, row.how, row.tubs, row.note)
+
+
+def _moves(studio: Studio, source: Source) -> list[tuple[datetime, int]]:
+    rows = TubMove.objects.of(studio).filter(source=source).values_list("at", "how", "tubs")
+    return [(at, SIGN[how] * tubs) for at, how, tubs in rows]
