@@ -28,6 +28,16 @@ class NoSuchSource(LarderError):
         super().__init__(f"No source is called {source}. Look at its name, or add it first.")
 
 
+class NoSourceThere(LarderError):
+    """An address of a source that the studio does not have."""
+
+    code = "no_source_there"
+
+    def __init__(self, source: int) -> None:
+        self.source = source
+        super().__init__("No source of this studio is kept there. Look in the list of sources.")
+
+
 class SourceTaken(LarderError):
     """A name that another source already has."""
 

@@ -38,6 +38,7 @@ PURE = {
         "inventory.science",
     ),
     "sourcing/reminding": ("sourcing.reminding", "sourcing.week", "inventory.science"),
+    "sourcing/tracing": ("sourcing.tracing",),
     "sourcing/ordering": ("sourcing.ordering", "inventory.science", "holidays", "ortools"),
 }
 SIGNALS = ("django.dispatch", "django.db.models.signals", "django.core.signals")
