@@ -13,6 +13,13 @@ from api.web.missed.page import missed_page
 from api.web.orders.view import order_file, order_page, orders_page
 from api.web.put_by.page import put_by_page
 from api.web.shelves.page import shelves_page
+from api.web.thanks.page import (
+    hand_overs_file,
+    thanks_file,
+    thanks_page,
+    totals_file,
+    totals_page,
+)
 from api.web.week import sheet_page, week_page
 
 urlpatterns = [
@@ -27,6 +34,11 @@ urlpatterns = [
     path("figures/cautions/", cautions_page, name="cautions"),
     path("figures/<slug:kind>/<slug:slug>/", thing_page, name="thing"),
     path("api/v1/missed/", MissedView.as_view()),
+    path("sources/<int:source>/thanks/", thanks_page, name="thanks"),
+    path("sources/<int:source>/thanks.csv", thanks_file, name="thanks-csv"),
+    path("totals/", totals_page, name="totals"),
+    path("totals.csv", totals_file, name="totals-csv"),
+    path("hand-overs.csv", hand_overs_file, name="hand-overs-csv"),
     path("put-by/", put_by_page, name="put_by"),
     path("api/v1/put-by/", PutByView.as_view()),
     path("api/v1/shelves/", ShelvesView.as_view()),

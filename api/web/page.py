@@ -51,6 +51,7 @@ PLACES = (
     ("shelves", "The shelves"),
     ("orders", "Fibre orders"),
     ("put_by", "Put by"),
+    ("totals", "Totals"),
     ("figures", "Figures and cautions"),
 )
 HEADINGS = {

@@ -1,0 +1,256 @@
+"""A thank-you and the totals in words: facts with their weights, and what is an estimate."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from django.urls import reverse
+
+from inventory.science.cautions import Caution, cautions_for_lot
+from sourcing.thanks import Giver, Thanks
+from sourcing.tracing.balance import Balance
+from sourcing.tracing.fibre import Shared
+from sourcing.week.words import MONTHS, grams, listed, pieces, rounded
+
+RUNS_SHOWN = 12
+KILO_MG = 1_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    what: str
+    weight: str
+
+
+@dataclass(frozen=True, slots=True)
+class RunShown:
+    day: str
+    shade: str
+    run: str
+    dyed: str
+    took: str
+
+
+@dataclass(frozen=True, slots=True)
+class GaveShown:
+    """One dyestuff of a slip."""
+
+    dyestuff: str
+    headline: str
+    estimate: str
+    facts: tuple[Fact, ...]
+    runs: tuple[RunShown, ...]
+    more_runs: int
+    cautions: tuple[Caution, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SlipShown:
+    """The whole slip."""
+
+    source: str
+    place: str
+    studio: str
+    since: str
+    until: str
+    since_day: str
+    made: str
+    kept: str
+    gave: tuple[GaveShown, ...]
+    csv: str
+    totals: str
+
+
+@dataclass(frozen=True, slots=True)
+class TotalShown:
+    source: str
+    slip: str
+    dyestuff: str
+    made: int
+    missed: int
+    pieces: str
+    saved: str
+    estimated: bool
+    kept: str
+    dyed: str
+    waiting: str
+    spoiled: str
+    binned: str
+    off_record: str
+
+
+@dataclass(frozen=True, slots=True)
+class TotalsShown:
+    since: str
+    since_day: str
+    until: str
+    rows: tuple[TotalShown, ...]
+    quiet: tuple[str, ...]  # sources that gave nothing in the time
+    saved: str
+    kept: str
+    csv: str
+    transfers: str
+    more: int
+
+
+def slip_of(thanks: Thanks, giver: Giver, *, carried: str) -> SlipShown:
+    """The slip of one source."""
+    made = giver.made
+    return SlipShown(
+        source=giver.name,
+        place=giver.place,
+        studio=thanks.studio,
+        since=day_in_full(thanks.since),
+        until=day_in_full(thanks.at.date()),
+        since_day=thanks.since.isoformat(),
+        made=f"{made} hand-over{'' if made == 1 else 's'}",
+        kept=weight(sum(row.kept for row in giver.balances)),
+        gave=tuple(_gave(thanks, row) for row in giver.balances),
+        csv=_with_since(reverse("thanks-csv", args=[giver.key]), thanks, carried),
+        totals=_with_since(reverse("totals"), thanks, carried),
+    )
+
+
+def totals_of(thanks: Thanks, *, carried: str) -> TotalsShown:
+    """Every source that gave something, and the names of those that did not."""
+    rows = tuple(
+        _total(thanks, giver, row, carried) for giver in thanks.givers for row in giver.balances
+    )
+    every = [row for giver in thanks.givers for row in giver.balances]
+    return TotalsShown(
+        since=day_in_full(thanks.since),
+        since_day=thanks.since.isoformat(),
+        until=day_in_full(thanks.at.date()),
+        rows=rows,
+        quiet=tuple(giver.name for giver in thanks.givers if not giver.balances),
+        saved=weight(sum(row.saved for row in every)),
+        kept=weight(sum(row.kept for row in every)),
+        csv=_with_since(reverse("totals-csv"), thanks, carried),
+        transfers=_with_since(reverse("hand-overs-csv"), thanks, carried),
+        more=thanks.more,
+    )
+
+
+def weight(mg: int | Fraction) -> str:
+    """A weight as it is thanked for: grams below a kilo, then kilos to the tenth.
+
+    >>> weight(25_704_000), weight(999_000), weight(0)
+    ('25.7 kg', '999 g', '0 g')
+    """
+    if mg < KILO_MG:
+        return grams(round(mg))
+    return f"{rounded(Fraction(mg) / KILO_MG, '0.1'):,} kg".replace(".0 kg", " kg")
+
+
+def day_in_full(day: date) -> str:
+    """
+    >>> day_in_full(date(2026, 9, 1))
+    '1 Sep 2026'
+    """
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+
+
+def _with_since(address: str, thanks: Thanks, carried: str) -> str:
+    mark = "&" if carried else "?"
+    return f"{address}{carried}{mark}since={thanks.since.isoformat()}"
+
+
+def _gave(thanks: Thanks, row: Balance) -> GaveShown:
+    runs = [_run(share) for share in row.shared]
+    return GaveShown(
+        dyestuff=row.dyestuff,
+        headline=_headline(row),
+        estimate=_estimate(row),
+        facts=tuple(_facts(row)),
+        runs=tuple(runs[-RUNS_SHOWN:]),
+        more_runs=max(0, len(runs) - RUNS_SHOWN),
+        cautions=_cautions(thanks, row.dyestuff),
+    )
+
+
+def _headline(row: Balance) -> str:
+    """`612 stones = 25.7 kg → 17.1 kg of wool at 150 %`"""
+    said = weight(row.saved)
+    if row.pieces:
+        said = f"{pieces(row.pieces, row.dyestuff)} = {said}"
+    if not row.fibre:
+        return f"{said} of {row.dyestuff}" if not row.pieces else said
+    cloth = listed(f"{weight(mg)} of {name}" for name, mg in row.fibre)
+    rate = _rate(row)
+    return f"{said} → {cloth}{f' at {rate} %' if rate else ''}"
+
+
+def _rate(row: Balance) -> str:
+    """Dyestuff in per cent of the weight of fibre that it dyed, to the whole per cent."""
+    fibre = sum((share.fibre_mg for share in row.shared), Fraction(0))
+    went_in = sum((share.mg for share in row.shared), Fraction(0))
+    return f"{rounded(went_in * 100 / fibre, '1')}" if fibre else ""
+
+
+def _estimate(row: Balance) -> str:
+    if not row.estimated:
+        return "Weighed at every hand-over."
+    if row.estimated == row.saved:
+        return "Counted, not weighed: the weight is an estimate by the mean weight of a piece."
+    return f"Of it {weight(row.estimated)} were counted, not weighed: that part is an estimate."
+
+
+def _facts(row: Balance) -> Iterable[Fact]:
+    """What became of it, line by line; together they are what was saved."""
+    lines = (
+        ("dyed with", row.dyed),
+        ("made into baths", row.bathed),
+        ("taken out by hand", row.drawn + row.other),
+        ("waits on the shelf", row.there),
+        ("lost as water on the way to dry", row.lost),
+        (f"tipped out ({listed(where for where, _ in row.where_to)})", row.tipped),
+        ("spoiled, lies there still", row.spoiled),
+        ("given before lots were kept, what became of it is not on record", row.off_record),
+    )
+    yield Fact("saved", weight(row.saved))
+    yield Fact("kept from the bin", weight(row.kept))
+    for what, mg in lines:
+        if mg:
+            yield Fact(what.replace(" ()", ""), weight(mg))
+    if row.found:
+        more = "more" if row.found > 0 else "less"
+        yield Fact(f"{more} found when it was weighed or counted again", weight(abs(row.found)))
+
+
+def _run(share: Shared) -> RunShown:
+    cloth = listed(f"{weight(mg)} of {name}" for name, mg in share.fibre)
+    part = "" if share.share == 1 else f", its share of {rounded(share.share * 100, '1')} %"
+    return RunShown(
+        day=day_in_full(share.at.date()),
+        shade=share.shade or "a run",
+        run=share.run,
+        dyed=f"{cloth}{part}",
+        took=weight(share.mg),
+    )
+
+
+def _total(thanks: Thanks, giver: Giver, row: Balance, carried: str) -> TotalShown:
+    return TotalShown(
+        source=giver.name,
+        slip=_with_since(reverse("thanks", args=[giver.key]), thanks, carried),
+        dyestuff=row.dyestuff,
+        made=len(row.given),
+        missed=giver.missed,
+        pieces=f"{row.pieces:,}" if row.pieces else "",
+        saved=weight(row.saved),
+        estimated=bool(row.estimated),
+        kept=weight(row.kept),
+        dyed=listed(f"{weight(mg)} of {name}" for name, mg in row.fibre),
+        waiting=weight(row.there) if row.there else "",
+        spoiled=weight(row.spoiled) if row.spoiled else "",
+        binned=weight(row.tipped) if row.tipped else "",
+        off_record=weight(row.off_record) if row.off_record else "",
+    )
+
+
+def _cautions(thanks: Thanks, dyestuff: str) -> tuple[Caution, ...]:
+    own = "; ".join(text for name, text in thanks.hazards if name == dyestuff)
+    return tuple(cautions_for_lot(dyestuff, fugitive=dyestuff in thanks.fugitive, own=own))
