@@ -87,7 +87,7 @@ def _plan(plan: PutByPlan) -> Json:
             {
                 "day": row.day.isoformat(),
                 "sources": list(row.sources),
-                "likely": _amount(row.likely_mg),
+                "likely": _amount(plan.coming.likely_by_day.get(row.day)),
                 "said": _amount(row.said_mg),
             }
             for row in plan.pick_ups[:PICK_UPS_AT_MOST]

@@ -5,7 +5,7 @@ A guess, and called one: the forecast's quantiles, never part of what is there.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
@@ -31,7 +31,6 @@ class PickUp:
 
     day: date
     sources: tuple[str, ...]
-    likely_mg: int | None  # that day's, fresh; None: nobody knows what it brings
     said_mg: int | None = None  # what its sources said it would bring; None: one said nothing
 
 
@@ -41,9 +40,32 @@ class Coming:
 
     streams: tuple[Stream, ...]
     today: date
+    until: date  # not in it
     pick_ups: tuple[PickUp, ...]  # by day
-    lasts: dict[date, date]  # last good day of what is put by on a pick-up's day
-    forecast: Arriving | None  # None: no source, or no piece has a mass
+    lasts: Mapping[date, date]  # last good day of what is put by on a pick-up's day
+    piece: PieceMass | None
+    spoken_mg: int = 0  # fresh: what another plan puts by before this one
+
+    @cached_property
+    def forecast(self) -> Arriving | None:
+        """Worked out when it is asked for; None: no pick-up, or no piece has a mass."""
+        if not self.pick_ups:
+            return None
+        try:
+            return arriving(self.streams, since=self.today, until=self.until, piece=self.piece)
+        except NoPieceMass:
+            return None
+
+    @cached_property
+    def likely_by_day(self) -> Mapping[date, int]:
+        """What each pick-up likely brings, fresh; empty where nobody knows."""
+        forecast, before = self.forecast, 0
+        found: dict[date, int] = {}
+        for row in self.pick_ups if forecast is not None else ():
+            assert forecast is not None
+            by_then = self._left(forecast, LIKELY, row.day)
+            found[row.day], before = by_then - before, by_then
+        return found
 
     def last_for(self, use: Use) -> date | None:
         """The last pick-up that is in time for a run and whose material still keeps then."""
@@ -53,10 +75,10 @@ class Coming:
     def _serves(self, day: date, use: Use) -> bool:
         return day <= use.since and self.lasts[day] >= use.last
 
-    @cached_property
+    @property
     def one_likely_mg(self) -> int:
         """What one pick-up likely brings, the mean of those that are agreed."""
-        known = [row.likely_mg for row in self.pick_ups if row.likely_mg is not None]
+        known = self.likely_by_day.values()
         return sum(known) // len(known) if known else 0
 
     def likely(self) -> tuple[tuple[date, int], ...]:
@@ -70,17 +92,20 @@ class Coming:
         if forecast is None:
             return ()
         for row in self.pick_ups:
-            by_then = int(forecast.quantile(chance, by=row.day))
+            by_then = self._left(forecast, chance, row.day)
             if by_then > before:
                 found.append((row.day, by_then - before))
                 before = by_then
         return tuple(found)
 
+    def _left(self, forecast: Arriving, chance: float, day: date) -> int:
+        return max(0, int(forecast.quantile(chance, by=day)) - self.spoken_mg)
+
     def chance(self, fresh_mg: int | None, *, by: date) -> float | None:
         """Chance that so much fresh comes by the end of a day."""
         if self.forecast is None or fresh_mg is None:
             return None
-        return self.forecast.chance(fresh_mg, by=by)
+        return self.forecast.chance(fresh_mg + self.spoken_mg, by=by)
 
     def open_till(self, *, before: date) -> date | None:
         """The last day, agreed or not, on which a source could give before a day."""
@@ -92,7 +117,7 @@ class Coming:
         return None
 
 
-def coming_of(facts: WeekFacts, turning: Turning, *, until: date) -> Coming:
+def coming_of(facts: WeekFacts, turning: Turning, *, until: date, spoken_mg: int = 0) -> Coming:
     """What may come from today to a day, that day in it."""
     today = local_day(facts.at, zone=facts.zone)
     streams = tuple(_in_season(row) for row in facts.streams if row.gives == turning.dyestuff)
@@ -101,34 +126,19 @@ def coming_of(facts: WeekFacts, turning: Turning, *, until: date) -> Coming:
     for stream in streams:
         for day in pick_up_days(stream, today, end):
             by_day.setdefault(day, []).append(stream)
-    forecast = _forecast(facts, turning, streams, today, end) if by_day else None
-    before = 0
-    rows: list[PickUp] = []
-    for day in sorted(by_day):
-        by_then = 0 if forecast is None else int(forecast.quantile(LIKELY, by=day))
-        likely = None if forecast is None else by_then - before
-        names = sorted({stream.source for stream in by_day[day]})
-        rows.append(PickUp(day, tuple(names), likely, _said_mg(by_day[day])))
-        before = by_then
+    rows = [
+        PickUp(day, tuple(sorted({stream.source for stream in by_day[day]})), _said_mg(by_day[day]))
+        for day in sorted(by_day)
+    ]
     lasts = {day: turning.good_to(day).day for day in by_day}
-    return Coming(streams, today, tuple(rows), lasts, forecast)
+    piece = _piece(facts, turning.dyestuff, today)
+    return Coming(streams, today, end, tuple(rows), lasts, piece, spoken_mg)
 
 
 def _said_mg(streams: Sequence[Stream]) -> int | None:
     """What the sources of a day said in all, where each gave a weight."""
     said = [stream.promised_mg for stream in streams]
     return None if None in said else sum(mg for mg in said if mg is not None)
-
-
-def _forecast(
-    facts: WeekFacts, turning: Turning, streams: Sequence[Stream], today: date, end: date
-) -> Arriving | None:
-    try:
-        return arriving(
-            streams, since=today, until=end, piece=_piece(facts, turning.dyestuff, today)
-        )
-    except NoPieceMass:
-        return None
 
 
 def _in_season(stream: Stream) -> Stream:

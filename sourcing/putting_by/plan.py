@@ -103,6 +103,15 @@ class PutByPlan:
     def lacks_fresh_between(self) -> tuple[int, int] | None:
         return self.turning.fresh_between(self.lacks_mg)
 
+    def lots_used(self) -> list[tuple[str, int]]:
+        """What the runs take of each lot, as it lies there."""
+        worth = {row.code: (row.lot_mg, row.stock.mg) for row in self.shelf}
+        return [
+            (code, -(-mg * worth[code][0] // worth[code][1]))
+            for row in self.from_shelf
+            for code, mg in row.takes
+        ]
+
     @property
     def to_turn(self) -> tuple[OnShelf, ...]:
         """Lots on the shelf that a run counts on and that must be put by for it."""
@@ -237,7 +246,11 @@ def plans_of(
         if wish.last_on >= today:
             state = turning_of(facts, wish.dyestuff, wish.state).state
             groups.setdefault((wish.dyestuff, state), []).append(wish)
-    return tuple(_plan(facts, answers, groups[key], key[0], today) for key in sorted(groups))
+    plans: list[PutByPlan] = []
+    for dyestuff, state in sorted(groups):
+        before = [plan for plan in plans if plan.dyestuff == dyestuff]
+        plans.append(_plan(facts, answers, groups[dyestuff, state], dyestuff, today, before))
+    return tuple(plans)
 
 
 def _plan(
@@ -246,14 +259,20 @@ def _plan(
     wishes: Sequence[PutByWish],
     dyestuff: str,
     today: date,
+    before: Sequence[PutByPlan],
 ) -> PutByPlan:
+    """One plan; what plans of the same dyestuff in another state take goes before."""
     wanted = next((wish.state for wish in wishes if wish.state), "")
     turning = turning_of(facts, dyestuff, wanted)
     mine = [use for wish in wishes for use in uses_of(wish) if use.last >= today]
-    waiting, undated = _waiting(facts, answers, dyestuff, today)
+    waiting, undated = ([], ()) if before else _waiting(facts, answers, dyestuff, today)
     uses = [replace(use, since=max(use.since, today)) for use in (*mine, *waiting)]
-    shelf, left_out = on_shelf(facts, answers, turning, wanted)
-    coming = coming_of(facts, turning, until=max(use.since for use in uses))
+    spoken: dict[str, int] = {}
+    for code, mg in (row for plan in before for row in plan.lots_used()):
+        spoken[code] = spoken.get(code, 0) + mg
+    shelf, left_out = on_shelf(facts, answers, turning, wanted, spoken)
+    fresh = sum(plan.lacks_fresh_mg or 0 for plan in before)
+    coming = coming_of(facts, turning, until=max(use.since for use in uses), spoken_mg=fresh)
     return PutByPlan(
         dyestuff=dyestuff,
         state=turning.state,

@@ -5,6 +5,7 @@ A sum of intervals: a stock serves a run if it is there by the run's first day a
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -57,21 +58,26 @@ def served(
     order = sorted(stocks, key=lambda stock: (stock.last, stock.since, stock.code))
     rows = []
     for use in sorted(uses, key=lambda use: (use.since, use.last, use.what)):
-        fit = [row for row in order if row.since <= use.since and use.last <= row.last]
-        takes = _takes(use.mg, fit, left)
+        takes = _takes(use, order, left)
         if whole and sum(mg for _, mg in takes) < use.mg:
             takes = ()
         for code, mg in takes:
             left[code] -= mg
+        if takes:
+            order = [stock for stock in order if left[stock.code]]
         rows.append(Served(use, takes))
     return tuple(rows)
 
 
-def _takes(need: int, fit: Iterable[Stock], left: dict[str, int]) -> tuple[tuple[str, int], ...]:
-    takes = []
-    for stock in fit:
+def _takes(use: Use, order: Sequence[Stock], left: dict[str, int]) -> tuple[tuple[str, int], ...]:
+    """What a run takes of stocks in order of their last good day, from its own last day on."""
+    need, takes = use.mg, []
+    for n in range(bisect_left(order, use.last, key=lambda stock: stock.last), len(order)):
+        if need <= 0:
+            break
+        stock = order[n]
         taken = min(need, left[stock.code])
-        if taken > 0:
+        if taken > 0 and stock.since <= use.since:
             takes.append((stock.code, taken))
             need -= taken
     return tuple(takes)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -37,7 +37,11 @@ class LeftOut:
 
 
 def on_shelf(
-    facts: WeekFacts, answers: Sequence[Answer], turning: Turning, wanted: str
+    facts: WeekFacts,
+    answers: Sequence[Answer],
+    turning: Turning,
+    wanted: str,
+    spoken: Mapping[str, int],
 ) -> tuple[tuple[OnShelf, ...], tuple[LeftOut, ...]]:
     """Lots that count, and lots that do not, by last good day.
 
@@ -45,13 +49,14 @@ def on_shelf(
     ----------
     answers : what placed runs take of a lot is gone; so is what was promised to others
     wanted : the state that the runs ask for; empty: any
+    spoken : what other plans take of each lot
     """
     gone = _spoken_for(facts, answers)
     lots = [lot for lot in facts.shelf.lots if lot.dyestuff == turning.dyestuff]
     found: list[OnShelf] = []
     out: list[LeftOut] = []
     for row in counted(lots, facts.figures, at=facts.at, zone=facts.zone):
-        left = row.lot.left_mg - gone.get(row.lot.code, 0)
+        left = row.lot.left_mg - gone.get(row.lot.code, 0) - spoken.get(row.lot.code, 0)
         if left <= 0:
             continue
         why = _why_not(facts, row, turning, wanted)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 
-from sourcing.putting_by.plan import PutByPlan, Room
+from sourcing.putting_by.plan import CAUTIOUS, PutByPlan, Room
 from sourcing.putting_by.serving import Served
 from sourcing.week.words import MONTHS, day_in_words, day_within, grams, kilos, listed
 
@@ -73,9 +73,8 @@ def what_comes(plan: PutByPlan) -> str:
     count, last = _count(len(plan.pick_ups), "pick-up"), plan.pick_ups[-1].day
     if plan.coming.forecast is None:
         return f"{count} till {dated(last)}; nobody has said or noted what one brings."
-    forecast = plan.coming.forecast
-    likely = grams(int(forecast.quantile(0.5, by=last)))
-    least = grams(int(forecast.quantile(0.1, by=last)))
+    likely = grams(sum(mg for day, mg in plan.coming.likely() if day <= last))
+    least = grams(sum(mg for day, mg in plan.coming.at_least(CAUTIOUS) if day <= last))
     said = (
         f"A guess: {likely} fresh likely come in {count} till {dated(last)}, nine times in ten at "
         f"least {least}, at worst nothing"

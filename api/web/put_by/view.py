@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
 
 from api.web.put_by.drawing import Drawing, drawing_of
 from inventory.science.cautions import Caution, cautions_for_lot
@@ -118,7 +118,7 @@ def _plan(outlook: PutByOutlook, plan: PutByPlan, number: int) -> PlanShown:
             PickUpShown(
                 day=words.dated(row.day),
                 sources=", ".join(row.sources),
-                likely="not known" if row.likely_mg is None else grams(row.likely_mg),
+                likely=_likely(plan, row.day),
                 said="" if row.said_mg is None else grams(row.said_mg),
             )
             for row in plan.pick_ups[:PICK_UPS_SHOWN]
@@ -129,6 +129,11 @@ def _plan(outlook: PutByOutlook, plan: PutByPlan, number: int) -> PlanShown:
         drawing=drawing_of(months),
         cautions=_cautions(outlook, plan.dyestuff),
     )
+
+
+def _likely(plan: PutByPlan, day: date) -> str:
+    mg = plan.coming.likely_by_day.get(day)
+    return "not known" if mg is None else grams(mg)
 
 
 def _heading(plan: PutByPlan, shades: Iterable[str], runs: int) -> str:

@@ -12,6 +12,7 @@ from inventory.science.figures import Figures
 from sourcing.putting_by.plan import CAUTIOUS, plans_of
 from sourcing.putting_by.serving import Served
 from sourcing.week.facts import WeekFacts
+from sourcing.week.flags import flags_of
 from tests.sourcing.putting_by.olive import (
     ANSWERS,
     HEDGE,
@@ -93,7 +94,7 @@ def test_one_day_of_a_hedge_that_never_gave_is_no_more_than_a_guess() -> None:
     found = plan()
 
     assert [(row.day, row.said_mg) for row in found.pick_ups] == [(date(2026, 11, 27), 2_000_000)]
-    assert 0 < (found.pick_ups[0].likely_mg or 0) < 2_000_000
+    assert 0 < found.coming.likely_by_day[date(2026, 11, 27)] < 2_000_000
     assert found.chance is not None
     assert found.chance < 0.2
     assert fallen(found.cautious) == ["Mar", "Apr", "May", "Jun"]
@@ -282,3 +283,37 @@ def test_an_hour_of_the_morning_changes_nothing() -> None:
 
     assert plan(later).milestones == plan().milestones
     assert isinstance(YARD.figures, Figures)
+
+
+def test_wishes_in_two_states_do_not_count_the_same_clippings_twice() -> None:
+    """1,200 g fresh: dried for one wish (1,000 g → 400 g), what is left frozen for the other."""
+    fresh = privet("PR-1122", 1_200_000, state="fresh", on=date(2026, 11, 22))
+    facts = replace(with_dried(0), shelf=replace(YARD.shelf, lots=(fresh,)))
+    dried = replace(OLIVE, runs=1, each_mg=400_000, last_on=date(2027, 3, 31))
+    frozen = replace(dried, code="b", state="frozen", each_mg=500_000)
+
+    first, second = plans_of(facts, (), [frozen, dried])
+    assert (first.state, first.lacks_mg) == ("dried", 0)
+    assert (second.state, second.there_mg, second.lacks_mg) == ("frozen", 200_000, 300_000)
+
+
+def test_wishes_in_two_states_share_what_comes() -> None:
+    facts = with_made((900, 900, 900, 900))
+    facts = replace(facts, shelf=replace(facts.shelf, lots=()))
+    frozen = replace(OLIVE, code="b", state="frozen", runs=1, last_on=date(2027, 3, 31))
+
+    (alone,) = plans_of(facts, (), [frozen])
+    _, second = plans_of(facts, (), [frozen, OLIVE])
+    assert second.lacks_mg == alone.lacks_mg
+    assert second.coming.spoken_mg == 4_800_000  # 1,920 g ÷ 0.40
+    assert (second.chance or 0) < (alone.chance or 0)
+
+
+def test_the_morning_asks_for_no_forecast(monkeypatch: pytest.MonkeyPatch) -> None:
+    def never(*_: object, **__: object) -> object:
+        raise AssertionError
+
+    monkeypatch.setattr("sourcing.putting_by.coming.arriving", never)
+    found = flags_of(replace(YARD, put_by=(OLIVE,)), ANSWERS, until=nov(30))
+
+    assert [row.by for row in found if row.kind == "put by"] == [date(2026, 11, 27)]
