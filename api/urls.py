@@ -7,12 +7,14 @@ from api.rest.missed import MissedView
 from api.rest.orders import NeedsView, OrdersView
 from api.rest.put_by import PutByView
 from api.rest.shelves import ShelvesView
+from api.rest.sources import SourcesView
 from api.rest.week import WeekView
 from api.web.figures.view import cautions_page, figures_page, thing_page
 from api.web.missed.page import missed_page
 from api.web.orders.view import order_file, order_page, orders_page
 from api.web.put_by.page import put_by_page
 from api.web.shelves.page import shelves_page
+from api.web.sources.page import source_page, sources_page
 from api.web.thanks.page import (
     hand_overs_file,
     thanks_file,
@@ -26,6 +28,8 @@ urlpatterns = [
     path("", week_page, name="week"),
     path("shelves/", shelves_page, name="shelves"),
     path("missed/", missed_page, name="missed"),
+    path("sources/", sources_page, name="sources"),
+    path("sources/<int:source>/", source_page, name="source"),
     path("orders/", orders_page, name="orders"),
     path("orders/<int:order>/", order_page, name="order"),
     path("orders/<int:order>.csv", order_file, name="order-csv"),
@@ -42,6 +46,7 @@ urlpatterns = [
     path("put-by/", put_by_page, name="put_by"),
     path("api/v1/put-by/", PutByView.as_view()),
     path("api/v1/shelves/", ShelvesView.as_view()),
+    path("api/v1/sources/", SourcesView.as_view()),
     path("api/v1/figures/", FiguresView.as_view()),
     path("api/v1/orders/", OrdersView.as_view()),
     path("api/v1/needs/", NeedsView.as_view()),

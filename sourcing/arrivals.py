@@ -177,7 +177,7 @@ class Arrivals:
     def _expected(
         self, promise: Promise, at: datetime, likely: int, worst: int, known: HandOver | None
     ) -> PickUpExpected:
-        why_not = self._why_not(promise, at.astimezone(self.zone).date(), known)
+        why_not = self.why_not(promise, at.astimezone(self.zone).date(), known)
         piece_mg = self.piece_mg(promise.gives) if self._by_piece(promise) else None
         reported = known is not None and known.how == "reported"
         return PickUpExpected(
@@ -194,7 +194,7 @@ class Arrivals:
             why_not=why_not,
         )
 
-    def _why_not(self, promise: Promise, day: date, known: HandOver | None) -> str:
+    def why_not(self, promise: Promise, day: date, known: HandOver | None = None) -> str:
         """Why nothing may be fetched on a day: window, leave, note, or nests in the hedge."""
         closed = why_closed(promise, day, self.foraged)
         if closed:

@@ -49,6 +49,7 @@ View = Callable[..., HttpResponse]
 PLACES = (
     ("week", "This week"),
     ("shelves", "The shelves"),
+    ("sources", "Sources"),
     ("orders", "Fibre orders"),
     ("put_by", "Put by"),
     ("totals", "Totals"),
