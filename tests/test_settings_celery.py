@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from celery import Celery
 from django.conf import settings
+from kombu.transport.redis import QoS
 
 from api import environment, suite
 from api.celery import app
@@ -22,6 +23,11 @@ def test_a_job_is_crossed_off_only_when_it_is_done() -> None:
     assert app.conf.task_acks_late is True
     assert app.conf.task_reject_on_worker_lost is True
     assert app.conf.worker_prefetch_multiplier == 1
+
+
+def test_a_worker_gives_no_job_back_over_a_line_that_is_closed() -> None:
+    """It ended for it when the broker went away; tests/faults/test_workers.py shows the whole."""
+    assert QoS.restore_at_shutdown is False
 
 
 def test_jobs_travel_as_json_only() -> None:

@@ -79,6 +79,7 @@ def test_a_broker_that_is_away_mute_or_emptied_loses_and_doubles_nothing(
         with crew(place, tmp_path, *WORKER) as workers, pages as serving:
             workers.start()
             serving.start()
+            # So many that jobs are in hand when the broker goes.
             ids = file_letters(place, 60, "slow")
             until(lambda: place.value(SENT) > 0)
 
