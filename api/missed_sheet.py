@@ -57,7 +57,7 @@ def rest_in_words(ripple: Ripple) -> str:
 
 
 def _ahead(ripple: Ripple) -> Iterator[str]:
-    for row in ripple.sums:
+    for row in (*ripple.sums, *ripple.rooms):
         yield from wrapped("  ", row.text)
 
 

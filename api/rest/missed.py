@@ -40,6 +40,16 @@ def ripple_as_json(ripple: Ripple) -> dict[str, object]:
         "runs": [_moved(row, ripple.before) for row in ripple.moved],
         "stay": list(ripple.stay),
         "sums": [_sum(row) for row in ripple.sums],
+        "rooms": [
+            {
+                "room": row.room,
+                "evening": row.day.isoformat(),
+                "before": row.before,
+                "after": row.after,
+                "text": row.text,
+            }
+            for row in ripple.rooms
+        ],
     }
 
 

@@ -1,7 +1,7 @@
 """What has to be seen to this morning: flags with a day and one thing to do, in a fixed order.
 
 Kinds in their order: use today, past, dip, retest, no label, bath ends, damp fibre, damp lot,
-ends before its use, room, put by, pot, order, promise.
+ends before its use, room, put by, pick-up, pot, order, promise.
 """
 
 from __future__ import annotations
@@ -26,6 +26,7 @@ from sourcing.putting_by.words import flag_words
 from sourcing.week.facts import FastnessWish, Recipe, RunFacts, WeekFacts
 from sourcing.week.freezer import is_frozen_to_keep
 from sourcing.week.gates import card_out_on
+from sourcing.week.pick_up_flags import pick_up_flags
 from sourcing.week.plan import Answer, Flag, Job, Take
 from sourcing.week.room_remedies import RoomsOfWeek, over_in_words, rooms_of_week
 from sourcing.week.rooms import Room, RoomEvening
@@ -63,6 +64,7 @@ def flags_of(
         *_ends_before_use(morning),
         *_room(morning),
         *_put_by(morning),
+        *pick_up_flags(facts, answers, until=until),
         *_pots(morning),
         *_promises(morning),
     )

@@ -19,6 +19,7 @@ from sourcing.week.enough import percent
 from sourcing.week.facts import PickUpExpected, WeekFacts
 from sourcing.week.plan import Answer, Enough, Shortage, Take, Week
 from sourcing.week.project import project
+from sourcing.week.rooms import NAMES
 from sourcing.week.words import amount, day_in_words, grams, listed, moment_in_words
 
 VISITS_AT_MOST = 24  # of one period that are struck in turn
@@ -81,6 +82,20 @@ class SumMoved:
     text: str
 
 
+@dataclass(frozen=True, slots=True)
+class RoomMoved:
+    """The first evening on which a room is over, or is no more, by another amount."""
+
+    room: str
+    day: date
+    before: str
+    after: str
+
+    @property
+    def text(self) -> str:
+        return f"{self.room} on {day_in_words(self.day)}: {self.before} becomes {self.after}"
+
+
 @dataclass(frozen=True)
 class Ripple:
     """A missed visit: what would not come, and all that moves."""
@@ -89,6 +104,7 @@ class Ripple:
     moved: tuple[Moved, ...]  # in the order of the answers
     stay: tuple[str, ...]  # runs that do not move
     sums: tuple[SumMoved, ...]
+    rooms: tuple[RoomMoved, ...]
     before: Week
     after: Week
 
@@ -194,6 +210,7 @@ def ripple(
         tuple(row for row in rows if row.shifts),
         tuple(row.run for row in rows if not row.shifts),
         tuple(_sums(before, after, {row.dyestuff for row in missed})),
+        tuple(_rooms(before, after)),
         before,
         after,
     )
@@ -344,10 +361,30 @@ def _sums(before: Week, after: Week, missed: set[str]) -> Iterator[SumMoved]:
         yield SumMoved(row["what"], by, runs, need, then, now, text)
 
 
-def _rows(week: Week) -> list[dict[str, Any]]:
-    rows = week.sums["dyestuffs"]
+def _rows(week: Week, name: str = "dyestuffs") -> list[dict[str, Any]]:
+    rows = week.sums[name]
     assert isinstance(rows, list)
     return rows
+
+
+def _rooms(before: Week, after: Week) -> Iterator[RoomMoved]:
+    """Each room on its first evening that is over by another amount."""
+    for old, new in zip(_rows(before, "rooms"), _rows(after, "rooms"), strict=True):
+        for was, now in zip(old["evenings"], new["evenings"], strict=True):
+            if any(was[name] != now[name] for name in ("over_g", "over_if_likely_g")):
+                at = f" at {old['site']}" if old["site"] else ""
+                name, day = f"{NAMES[old['kind']]}{at}", date.fromisoformat(was["date"])
+                yield RoomMoved(name, day, _fullness(was), _fullness(now))
+                break
+
+
+def _fullness(evening: dict[str, Any]) -> str:
+    """How full a room is with what is likely, in words."""
+    if evening["over_g"] != "0":
+        return f"over by {grams(_mg(evening['over_g']))}"
+    if evening["over_if_likely_g"] != "0":
+        return f"likely over by {grams(_mg(evening['over_if_likely_g']))}"
+    return f"{grams(_mg(evening['free_g']) - _mg(evening['likely_g']))} free"
 
 
 def _balance(row: dict[str, Any]) -> Balance:

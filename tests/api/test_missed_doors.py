@@ -55,6 +55,7 @@ def test_the_shell_says_what_thursday_missed_moves() -> None:
         "  avocado stones: G and B want 12,000 g by Mon 7 Dec: 366 g spare (8 stones) becomes "
         "short by\n"
         "  1,734 g (42 stones)\n"
+        "  freezer on Thu 26 Nov: likely over by 546 g becomes 1,554 g free\n"
     )
     assert max(len(line) for line in text.splitlines()) <= 100
 

@@ -69,6 +69,7 @@ class MissedShown:
     runs: tuple[RunShown, ...]
     rest: str
     sums: tuple[SumShown, ...]
+    rooms: tuple[str, ...]
     all_visits: str  # the address of the list
 
 
@@ -83,6 +84,7 @@ def missed_shown(question: Question, ripple: Ripple) -> MissedShown:
         runs=tuple(_run(row) for row in ripple.moved),
         rest=begun_large(rest_in_words(ripple)),
         sums=tuple(_sum(row) for row in ripple.sums),
+        rooms=tuple(begun_large(row.text) for row in ripple.rooms),
         all_visits=reverse("missed") + question.carried,
     )
 

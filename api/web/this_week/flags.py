@@ -24,6 +24,7 @@ KINDS = {
     "ends before its use": ("leaf", "ends too soon"),
     "room": ("room", "room"),
     "put by": ("leaf", "put by"),
+    "pick-up": ("parcel", "pick-up"),
     "pot": ("pot", "pot"),
     "order": ("parcel", "order"),
     "promise": ("hand", "promise"),

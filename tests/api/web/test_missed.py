@@ -39,6 +39,7 @@ def test_thursday_missed_is_told_in_words(client: Client) -> None:
         "short by 1,734 g (42 stones)"
     ) in text
     assert "F, A, C, D and E stay as they are." in text
+    assert "Freezer on Thu 26 Nov: likely over by 546 g becomes 1,554 g free" in text
 
 
 @pytest.mark.usefixtures("yard")

@@ -123,6 +123,17 @@ def _stones_alone(*, reported_mg: int) -> WeekFacts:
     return replace(FACTS, shelf=shelf, runs=runs, pick_ups=rows)
 
 
+def test_thursday_missed_leaves_room_in_the_freezer() -> None:
+    # 3,966 + 480 of cabbage + 2,100 likely = 6,546; without them 6,000 - 4,446 = 1,554 free.
+    assert [row.text for row in missed(26).rooms] == [
+        "freezer on Thu 26 Nov: likely over by 546 g becomes 1,554 g free"
+    ]
+    # Today's 2,436 struck: 4,530 in it, 1,470 free.
+    assert [row.text for row in missed(23).rooms] == [
+        "freezer on Mon 23 Nov: over by 966 g becomes 1,470 g free"
+    ]
+
+
 # -- what can be struck ----------------------------------------------------------------------
 
 
