@@ -57,8 +57,8 @@ def rest_in_words(ripple: Ripple) -> str:
 
 
 def _ahead(ripple: Ripple) -> Iterator[str]:
-    for row in (*ripple.sums, *ripple.rooms):
-        yield from wrapped("  ", row.text)
+    for text in (*(row.text for row in ripple.sums), *(row.text for row in ripple.rooms)):
+        yield from wrapped("  ", text)
 
 
 def hurt_in_words(ripple: Ripple) -> str:
