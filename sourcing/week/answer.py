@@ -245,7 +245,7 @@ def _keep(attempt: Attempt, desk: Desk) -> Answer | tuple[str, Reason] | Later:
     takes = _takes(attempt, desk)
     mending = bool(attempt.jobs or attempt.wants.makings)
     kept = desk.board.kept() if mending else None
-    freezer = list(desk.freezer)
+    rooms = list(desk.rooms)
     attempt.placer.commit(attempt.run.code, attempt.placement)
     for pick in attempt.wants.picks:
         take_from_freezer(pick, _step_start(attempt, pick.step), desk)
@@ -253,7 +253,7 @@ def _keep(attempt: Attempt, desk: Desk) -> Answer | tuple[str, Reason] | Later:
     if isinstance(booked, Reason | Later):
         assert kept is not None
         desk.board.back_to(kept)
-        desk.freezer = freezer
+        desk.rooms = rooms
         return booked if isinstance(booked, Later) else (booked.what, booked)
     desk.larder.claim(attempt.wants.picks)
     return _placed_answer(attempt, desk, takes, *booked)

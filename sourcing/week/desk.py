@@ -28,8 +28,8 @@ class Desk:
     placers: dict[str, Placer]  # by site
     larder: Larder
     recipes: dict[str, Recipe]
-    # What goes into the freezer and comes out of it, by day of the plan: day number and mg.
-    freezer: list[tuple[int, int]] = field(default_factory=list)
+    # What goes into freezer or trays and comes out: kind of room, day number of the plan and mg.
+    rooms: list[tuple[str, int, int]] = field(default_factory=list)
 
     # What stood in the way of each run's steps when it was placed, or as far as it came.
     pushes: dict[str, list[Push]] = field(default_factory=dict)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 
 from inventory.science.catalogue import find_figure
+from inventory.science.days import local_day
 from inventory.science.facts import BathFacts
 from inventory.science.keeping import bath_last_good_day, if_put_by
 from sourcing.week.allowed import allowed_vessels, can_heat
@@ -15,11 +16,13 @@ from sourcing.week.fits import Round
 from sourcing.week.larder import Pick, serves
 from sourcing.week.place import Placer
 from sourcing.week.plan import Job
+from sourcing.week.rooms import drying_days
 from sourcing.week.stages import Option, Stage, options_for
 from sourcing.week.wants import MakingWanted
 from sourcing.week.words import amount, day_in_words, grams
 
 DOING = {"frozen": "freeze", "dried": "dry"}
+ROOM_FOR = {"frozen": "freezer", "dried": "tray"}
 
 
 def put_by_job(
@@ -44,7 +47,8 @@ def put_by_job(
     room = _room_mg(pick, desk, planned, since=day, until=wanted)
     if room is not None and room < pick.amount:
         over = grams(pick.amount - room)
-        return f"{pick.code} ends {day_in_words(pick.last_good)}; no room to freeze it, {over} over"
+        where = "to freeze it" if pick.put_by == "frozen" else "on the trays to dry it"
+        return f"{pick.code} ends {day_in_words(pick.last_good)}; no room {where}, {over} over"
     good_to = _good_to(pick, day, desk)
     if good_to < wanted:
         state = f"{pick.code} {pick.put_by} {day_in_words(day)}"
@@ -76,24 +80,59 @@ def put_by_minutes(dyestuff: str, desk: Desk) -> int:
 def _room_mg(
     pick: Pick, desk: Desk, planned: list[tuple[Job, Pick]], *, since: date, until: date
 ) -> int | None:
-    """Freezer room on every evening from a putting-by until the lot is used; None: no limit.
+    """Room in the freezer or on the trays on every evening from a putting-by until the lot is used
+    or dry; None: no limit.
 
     What arrives later does not count: it can wait in the fridge.
     """
-    if pick.put_by != "frozen":
+    kind = _takes_room(pick, desk)
+    places = [p for p in desk.facts.shelf.cold_places if p.kind == kind]
+    if not kind or any(place.holds_mg is None for place in places):
         return None
-    freezers = [p for p in desk.facts.shelf.cold_places if p.kind == "freezer"]
-    if any(place.holds_mg is None for place in freezers):
-        return None
-    lots = desk.facts.shelf.lots
-    inside = sum(lot.left_mg for lot in lots if lot.stay.place_kind == "freezer")
-    inside += sum(row.amount for _, row in planned if row.put_by == "frozen")
-    first, last = (desk.calendar.day_number_of(day) for day in (since, until))
+    first, last = (
+        desk.calendar.day_number_of(day) for day in (since, _till(pick, since, until, desk))
+    )
+    booked = [(day, mg) for where, day, mg in desk.rooms if where == kind]
+    booked += _lies_there(kind, desk)
     fullest = max(
-        sum(mg for day, mg in desk.freezer if day <= evening)
+        sum(mg for day, mg in booked if day <= evening)
         for evening in range(first, max(first + 1, last))
     )
-    return sum(place.holds_mg or 0 for place in freezers) - inside - fullest
+    inside = sum(row.amount for _, row in planned if row.put_by == pick.put_by)
+    return sum(place.holds_mg or 0 for place in places) - inside - fullest
+
+
+def _takes_room(pick: Pick, desk: Desk) -> str:
+    """The kind of room that a putting-by takes anew; empty where the lot lies in it already."""
+    kind = ROOM_FOR.get(pick.put_by, "")
+    lot = next((row for row in desk.facts.shelf.lots if row.code == pick.code), None)
+    return "" if lot is not None and lot.stay.place_kind == kind else kind
+
+
+def _lies_there(kind: str, desk: Desk) -> list[tuple[int, int]]:
+    """What lies in a kind of room now, and leaves the trays once it is dry."""
+    rows = []
+    for lot in desk.facts.shelf.lots:
+        if lot.stay.place_kind != kind:
+            continue
+        rows.append((0, lot.left_mg))
+        if kind == "tray":
+            spread = local_day(lot.stay.since, zone=desk.facts.zone)
+            wet = lot.stay.state in ("fresh", "damp")
+            dry = spread + timedelta(_drying_days(lot.dyestuff, desk) if wet else 0)
+            rows.append((max(1, desk.calendar.day_number_of(dry)), -lot.left_mg))
+    return rows
+
+
+def _till(pick: Pick, since: date, used: date, desk: Desk) -> date:
+    """The day on which a lot that was put by leaves its room: used, or dry before that."""
+    if pick.put_by != "dried":
+        return used
+    return min(used, since + timedelta(_drying_days(pick.what, desk)))
+
+
+def _drying_days(dyestuff: str, desk: Desk) -> int:
+    return drying_days(dyestuff, desk.facts.figures, on=desk.today)
 
 
 def take_from_freezer(pick: Pick, at: int, desk: Desk) -> None:
@@ -101,7 +140,7 @@ def take_from_freezer(pick: Pick, at: int, desk: Desk) -> None:
     lots = {lot.code: lot for lot in desk.facts.shelf.lots}
     lot = lots.get(pick.code)
     if lot is not None and lot.stay.place_kind == "freezer":
-        desk.freezer.append((desk.calendar.day_number(at), -pick.amount))
+        desk.rooms.append(("freezer", desk.calendar.day_number(at), -pick.amount))
 
 
 def _last_day_with_hands(desk: Desk, since: date, until: date, minutes: int) -> date | None:
@@ -118,9 +157,11 @@ def _last_day_with_hands(desk: Desk, since: date, until: date, minutes: int) -> 
 def book_put_by(job: Job, pick: Pick, desk: Desk, *, used: int) -> None:
     """Take the hands of a putting-by, and the room until the minute at which the lot is used."""
     spend(desk, job.by, job.hands_min)
-    if pick.put_by == "frozen":
-        desk.freezer.append((desk.calendar.day_number_of(job.by), pick.amount))
-        desk.freezer.append((desk.calendar.day_number(used), -pick.amount))
+    kind = _takes_room(pick, desk)
+    if kind:
+        leaves = _till(pick, job.by, desk.calendar.day_of(used), desk)
+        desk.rooms.append((kind, desk.calendar.day_number_of(job.by), pick.amount))
+        desk.rooms.append((kind, desk.calendar.day_number_of(leaves), -pick.amount))
 
 
 def make_bath(

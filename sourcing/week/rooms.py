@@ -14,6 +14,7 @@ from typing import Any, TypeVar, cast
 from inventory.science.catalogue import figure, find_figure
 from inventory.science.days import local_day
 from inventory.science.facts import LotFacts, Stay
+from inventory.science.figures import Figures
 from sourcing.week.facts import PickUpExpected, WeekFacts
 from sourcing.week.freezer import keeps_by_freezing, wanted_dried
 from sourcing.week.plan import Answer, Job, Take
@@ -258,14 +259,18 @@ class Rooms:
         return "" if "" in sites else sites[0]
 
     def drying_days(self, dyestuff: str) -> int:
-        """Days on the trays until dry, as the studio or the table has it."""
-        found = find_figure(self.facts.figures, dyestuff, "drying_days", on=self.today)
-        row = found or figure(self.facts.figures, "any dyestuff", "drying_days", on=self.today)
-        return int(-(-row.value // 1))
+        return drying_days(dyestuff, self.facts.figures, on=self.today)
 
     def _keeps_cold(self, dyestuff: str) -> bool:
         name = "keeps_fresh_fridge_days"
         return find_figure(self.facts.figures, dyestuff, name, on=self.today) is not None
+
+
+def drying_days(dyestuff: str, figures: Figures, *, on: date) -> int:
+    """Days on the trays until dry, whole ones, as the studio or the table has it."""
+    found = find_figure(figures, dyestuff, "drying_days", on=on)
+    row = found or figure(figures, "any dyestuff", "drying_days", on=on)
+    return int(-(-row.value // 1))
 
 
 def as_lot(row: PickUpExpected) -> LotFacts:

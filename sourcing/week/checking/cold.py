@@ -1,10 +1,11 @@
-"""The freezer holds what is put by, at the end of each evening."""
+"""Freezer and drying trays hold what is put by, at the end of each evening."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 
+from inventory.science.facts import LotFacts
 from sourcing.week.checking.fault import Fault
 from sourcing.week.checking.ground import Ground, minute_of
 from sourcing.week.plan import Job, Week
@@ -12,6 +13,7 @@ from sourcing.week.plan import Job, Week
 
 def faults_in_cold_places(week: Week, ground: Ground) -> Iterator[Fault]:
     """At the end of each evening on which something is frozen, it fits beside what is there."""
+    yield from _faults_on_trays(week, ground)
     freezers = [place for place in ground.facts.shelf.cold_places if place.kind == "freezer"]
     jobs = [
         (job, answer.run)
@@ -73,3 +75,52 @@ def _frozen_on(evening: date, week: Week, ground: Ground) -> int:
             and put_by[take.source] <= evening < ground.day_of(minute_of(take.at))
         )
     return inside
+
+
+def _faults_on_trays(week: Week, ground: Ground) -> Iterator[Fault]:
+    """On each evening from a drying till it is dry, the trays hold all that lies on them."""
+    trays = [place for place in ground.facts.shelf.cold_places if place.kind == "tray"]
+    spread = [
+        (job, take)
+        for answer in week.answers
+        for job in answer.jobs
+        if job.kind == "put by" and job.what.startswith("dry")
+        for take in answer.takes
+        if take.source == job.lot
+    ]
+    for job, _ in spread:
+        yield from _job_can_be_done(job, job.run, ground)
+    if any(place.holds_mg is None for place in trays):
+        return
+    holds = sum(place.holds_mg or 0 for place in trays)
+    lain = [
+        (_dry_on(lot, ground), lot.left_mg)
+        for lot in ground.lots.values()
+        if lot.stay.place_kind == "tray"
+    ]
+    rows = [
+        (job.by, min(ground.day_of(minute_of(take.at)),
+                     job.by + timedelta(_dries(take.what, ground))), take.amount)
+        for job, take in spread
+        if ground.lots[job.lot].stay.place_kind != "tray"
+    ]  # fmt: skip
+    for evening in sorted({job.by for job, _ in spread}):
+        inside = sum(mg for until, mg in lain if evening < until)
+        inside += sum(mg for since, until, mg in rows if since <= evening < until)
+        if inside > holds:
+            run = next(job.run for job, _ in spread if job.by == evening)
+            yield Fault("trays", run, None, f"{inside / 1000:g} g on the trays on the evening of "
+                        f"{evening:%a %d}, they take {holds / 1000:g} g")  # fmt: skip
+
+
+def _dry_on(lot: LotFacts, ground: Ground) -> date:
+    """The first day without a lot that lies on the trays; tonight it does in any case."""
+    days = _dries(lot.dyestuff, ground) if lot.stay.state in ("fresh", "damp") else 0
+    spread = lot.stay.since.astimezone(ground.zone).date()
+    return max(spread + timedelta(days), ground.today + timedelta(1))
+
+
+def _dries(dyestuff: str, ground: Ground) -> int:
+    general = str(ground.number("any dyestuff", "drying_days", "0"))
+    days = ground.number(dyestuff, "drying_days", general)
+    return int(days) + (days != int(days))

@@ -56,6 +56,8 @@ def _lot_barred(
             yield "arrival", f"comes {arrives:%a %d %H:%M}"
     if (lot.set_aside and not cleared(lot.code, take.at, ground)) or not lot.labelled:
         yield "set aside", "is set aside or has no label"
+    if lot.stay.state == "damp" and not cleared(lot.code, take.at, ground):
+        yield "set aside", "is damp"
     if sheet.run.client and lot.foraged and not lot.permission:
         yield "permission", "has no permission on record"
     if lot.foraged and lot.nest_checked is False:

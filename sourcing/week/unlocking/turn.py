@@ -22,7 +22,7 @@ class Turn:
     board: Board
     spent: dict[str, dict[date, int]]  # minutes of hands by site and day
     taken: dict[str, int]  # mg or µL by code
-    freezer: tuple[tuple[int, int], ...]
+    rooms: tuple[tuple[str, int, int], ...]
 
 
 def fresh_desk(facts: WeekFacts, *, days: int, like: Desk | None = None) -> Desk:
@@ -53,7 +53,7 @@ class Turns:
         }
         left = desk.larder.left
         taken = {code: was - left[code] for code, was in self._left.items() if was != left[code]}
-        self.of[run] = Turn(desk.board.kept(), spent, taken, tuple(desk.freezer))
+        self.of[run] = Turn(desk.board.kept(), spent, taken, tuple(desk.rooms))
 
 
 def desk_at(turn: Turn, facts: WeekFacts, *, days: int, like: Desk | None = None) -> Desk:
@@ -85,7 +85,7 @@ def desk_at(turn: Turn, facts: WeekFacts, *, days: int, like: Desk | None = None
             left[index] -= minutes
     for code, amount in turn.taken.items():
         desk.larder.left[code] -= amount
-    desk.freezer = list(turn.freezer)
+    desk.rooms = list(turn.rooms)
     return desk
 
 

@@ -41,7 +41,7 @@ def roomy_studio(number: int) -> WeekFacts:
     trays = tuple(
         LotFacts(
             f"T-{n}", dice.choice(COMES),
-            (Stay(moment(-dice.randint(0, 9), 9), state, "", "tray"),),
+            (Stay(moment(-dice.randint(1, 9), 9), state, "", "tray"),),
             dice.choice((200_000, 700_000)), site=dice.choice(("", *facts.sites)),
         )
         for n in range(dice.randint(0, 3))

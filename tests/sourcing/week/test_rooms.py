@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from inventory.science.facts import ColdPlaceFacts, Shelf
+from sourcing.week.checking import check
 from sourcing.week.checking.rooms import faults_in_rooms
 from sourcing.week.facts import PickUpExpected, WeekFacts
 from sourcing.week.freezer import evenings
@@ -385,3 +386,52 @@ def test_what_an_evening_holds_is_never_less_with_what_is_likely() -> None:
 
 def test_an_empty_studio_has_no_rooms() -> None:
     assert rooms(replace(FACTS, shelf=Shelf(), pick_ups=()), ()).rooms == ()
+
+
+# -- drying for a run --------------------------------------------------------------------------
+
+
+def blush_dries(holds_mg: int | None, *rows: Any) -> Answer:
+    """Blush where AV-1116, on its last day, can only be dried: no freezer, trays of a size."""
+    tray = ColdPlaceFacts("trays", "tray", holds_mg)
+    facts = places(FRIDGE, tray, facts=lots(*LOTS, *rows))
+    return next(row for row in project(facts, days=7).answers if row.run == "A")
+
+
+@pytest.mark.parametrize(
+    ("holds_mg", "jobs"),
+    [(1_180_000, ["dry AV-1116 today"]), (1_179_999, []), (None, ["dry AV-1116 today"])],
+)
+def test_a_run_dries_a_lot_only_where_the_trays_hold_it(
+    holds_mg: int | None, jobs: list[str]
+) -> None:
+    assert [job.text for job in blush_dries(holds_mg).jobs] == jobs
+
+
+def test_what_lies_on_the_trays_takes_its_room_till_it_is_dry() -> None:
+    # 500 g spread on Fri 20, dry on Fri 27: tonight 500 + 1,180 = 1,680.
+    wet = lot("PR-2", "privet", 500, "fresh", "tray", nov(20, 9))
+
+    assert blush_dries(1_679_999, wet).jobs == ()
+    assert len(blush_dries(1_680_000, wet).jobs) == 1
+
+
+def test_plans_with_little_room_break_no_rule() -> None:
+    dried = 0
+    for number in range(STUDIOS):
+        facts, week = roomy_studio(number), week_of(number)
+        assert check(facts, week) == [], number
+        dried += sum(job.what.startswith("dry") for row in week.answers for job in row.jobs)
+    assert dried > 0
+
+
+def test_the_checker_sees_trays_that_are_too_small() -> None:
+    tray = ColdPlaceFacts("trays", "tray", 1_180_000)
+    facts = places(FRIDGE, tray)
+    week = project(facts, days=7)
+    small = places(FRIDGE, replace(tray, holds_mg=1_179_000))
+
+    assert [fault.text for fault in check(facts, week) if fault.kind == "trays"] == []
+    assert [fault.text for fault in check(small, week) if fault.kind == "trays"] == [
+        "1180 g on the trays on the evening of Mon 23, they take 1179 g"
+    ]
