@@ -16,6 +16,7 @@ from api.web.sources.words import (
     closed_said,
     days_said,
     full_day,
+    grounds_said,
     nesting_said,
     permission_said,
     record_said,
@@ -97,6 +98,7 @@ class GiftShown:
     came: tuple[CameShown, ...]
     seasons: tuple[str, ...]
     nesting: str
+    grounds: tuple[str, ...]  # what the seasons rest on
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,6 +209,7 @@ def _gift(gift: GiftFacts, facts: SourcesFacts) -> GiftShown:
         came=tuple(_came(gift, row) for row in gift.came),
         seasons=tuple(season_said(season, today) for season in gift.seasons),
         nesting=nesting_said(gift),
+        grounds=grounds_said(gift),
     )
 
 

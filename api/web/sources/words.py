@@ -126,6 +126,19 @@ def nesting_said(gift: GiftFacts) -> str:
     return f"birds nest in it {gift.nesting.said}"
 
 
+def grounds_said(gift: GiftFacts) -> tuple[str, ...]:
+    """What each season rests on: its basis, its source, from when it holds."""
+    nesting = (gift.nesting,) if gift.nesting is not None else ()
+    found = []
+    for season in (*gift.seasons, *nesting):
+        what = "nesting season" if season is gift.nesting else season.part or "season"
+        since = f"; holds from {full_day(season.since)} on" if season.since else ""
+        source = f": {season.source}" if season.source else ""
+        basis = "the studio's own rule" if season.own else season.basis
+        found.append(f"{what}, {basis}{source}{since}")
+    return tuple(found)
+
+
 def carrying_said(note: str, until: date | None, today: date) -> tuple[str, str]:
     """Why it may be carried and until when, as words and their tone."""
     if not note:

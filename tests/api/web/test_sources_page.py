@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from decimal import Decimal
 from typing import Any
 from uuid import uuid4
 
@@ -12,7 +13,7 @@ from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
-from inventory.models import Studio
+from inventory.models import Studio, StudioRule
 from sourcing.models import Agreement, PickUp, Source, TubMove
 from sourcing.sources import add_source, close_days, note_carrying, withdraw_permission
 from sourcing.sources_seen import CAME_AT_MOST, SOURCES_AT_MOST
@@ -116,6 +117,31 @@ def test_the_hedge_says_its_season_and_when_birds_nest(client: Client, studio: S
         "use or being built is protected all year; check your local rules."
     ) in text
     assert "corner house, 1 Oct 2026" in text
+
+
+def test_a_season_says_what_it_rests_on(client: Client, studio: Studio) -> None:
+    privet, nests = (said(row) for row in read(one(client, studio, CORNER)).query("details li"))
+
+    assert privet == "leaves and soft shoots, common practice"
+    assert nests == (
+        "nesting season, published: Wildlife and Countryside Act 1981 s.1 with the season of the "
+        "RSPB, as quoted at wisboroughgreen.org; in force since 28 September 1982: from memory; "
+        "holds from Tue 28 Sep 1982 on"
+    )
+
+    for name, value in (("season_from_month", 2), ("season_to_month", 9)):
+        StudioRule.objects.of(studio).create(item="nests", name=name, value=Decimal(value))
+    own = [said(row) for row in read(one(client, studio, CORNER)).query("details li")][1]
+    assert own == "nesting season, the studio's own rule"
+
+
+def test_a_source_leads_to_its_thank_you(client: Client, studio: Studio) -> None:
+    links = {said(row): row.attrs["href"] for row in read(one(client, studio)).query("p.ways a")}
+
+    key = Source.objects.of(studio).get(name=CAFE).pk
+    assert links["Thank-you slip"] == f"/sources/{key}/thanks/?at=2026-11-23T07%3A30"
+    assert client.get(links["Thank-you slip"]).status_code == 200
+    assert client.get(links["If a visit is missed"]).status_code == 200
 
 
 def test_tubs_stand_where_they_stood_at_the_moment(client: Client, studio: Studio) -> None:
