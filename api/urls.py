@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from api.rest.coming import ComingView
 from api.rest.figures import FiguresView
 from api.rest.missed import MissedView
 from api.rest.orders import NeedsView, OrdersView
@@ -9,6 +10,7 @@ from api.rest.put_by import PutByView
 from api.rest.shelves import ShelvesView
 from api.rest.sources import SourcesView
 from api.rest.week import WeekView
+from api.web.coming.page import coming_page
 from api.web.figures.view import cautions_page, figures_page, thing_page
 from api.web.missed.page import missed_page
 from api.web.orders.view import order_file, order_page, orders_page
@@ -27,6 +29,7 @@ from api.web.week import sheet_page, week_page
 urlpatterns = [
     path("", week_page, name="week"),
     path("shelves/", shelves_page, name="shelves"),
+    path("coming/", coming_page, name="coming"),
     path("missed/", missed_page, name="missed"),
     path("sources/", sources_page, name="sources"),
     path("sources/<int:source>/", source_page, name="source"),
@@ -37,6 +40,7 @@ urlpatterns = [
     path("figures/", figures_page, name="figures"),
     path("figures/cautions/", cautions_page, name="cautions"),
     path("figures/<slug:kind>/<slug:slug>/", thing_page, name="thing"),
+    path("api/v1/coming/", ComingView.as_view()),
     path("api/v1/missed/", MissedView.as_view()),
     path("sources/<int:source>/thanks/", thanks_page, name="thanks"),
     path("sources/<int:source>/thanks.csv", thanks_file, name="thanks-csv"),

@@ -50,6 +50,7 @@ PLACES = (
     ("week", "This week"),
     ("shelves", "The shelves"),
     ("sources", "Sources"),
+    ("coming", "What will come"),
     ("orders", "Fibre orders"),
     ("put_by", "Put by"),
     ("totals", "Totals"),

@@ -42,14 +42,14 @@ def _with_chances(
         if row.kind != "dyestuff":
             continue
         if row.what not in known:
-            known[row.what] = _coming(facts, row.what)
+            known[row.what] = coming_of(facts, row.what)
         coming = known[row.what]
         if coming is not None:
             found.append(_enough(row, coming, last))
     return replace(answer, enough=tuple(found)) if found else answer
 
 
-def _coming(facts: WeekFacts, dyestuff: str) -> Arriving | None:
+def coming_of(facts: WeekFacts, dyestuff: str) -> Arriving | None:
     """What all sources of a dyestuff bring; None where none is agreed or no piece has a mass."""
     streams = [stream for stream in facts.streams if stream.gives == dyestuff]
     today = local_day(facts.at, zone=facts.zone)
