@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import accumulate
 from uuid import UUID
 
 from django.db import transaction
@@ -93,40 +94,47 @@ def move_tubs(
             studio=studio, source=giver, at=at, how=how, tubs=tubs, entry=entry, note=note
         )
         check_row(row)
-        again = _said_before(studio, row)
-        moves = _moves(studio, giver)
-        if again:
-            return Tubs(source, sum(each for _, each in moves), again=True)
-        _check_there(source, at, SIGN[how] * tubs, moves)
+        if _said_before(studio, row):
+            return Tubs(source, giver.tubs_there, again=True)
+        if how != "left":
+            _check_there(studio, row, standing=giver.tubs_there)
         row.save(force_insert=True)
         Source.objects.of(studio).filter(pk=giver.pk).update(
             tubs_there=F("tubs_there") + SIGN[how] * tubs
         )
-    return Tubs(source, sum(each for _, each in moves) + SIGN[how] * tubs)
+    return Tubs(source, giver.tubs_there + SIGN[how] * tubs)
 
 
-def least_from(moves: Iterable[tuple[datetime, int]], at: datetime) -> int:
-    """The fewest tubs that stand there from a moment on, by the moments of the moves.
+def least_from(standing: int, later: Iterable[int]) -> int:
+    """The fewest tubs that stand there from a moment on.
 
     Parameters
     ----------
-    moves : moment and tubs, above 0 left there and below 0 taken; in any order
+    standing : at that moment
+    later : what every later move adds, below 0 for one that takes; in the order of their moments
+
+    Examples
+    --------
+    >>> least_from(4, [-1, -2, 5]), least_from(4, [])
+    (1, 4)
     """
-    standing, least = 0, None
+    return min(accumulate(later, initial=standing))
+
+
+def _check_there(studio: Studio, row: TubMove, *, standing: int) -> None:
+    """Refuse to take more than stood there then, or than later entries leave."""
+    moved = TubMove.objects.of(studio).filter(source_id=row.source_id, at__gt=row.at)
     # What is left at a moment is there for what is fetched at the same one.
-    for moment, tubs in sorted(moves, key=lambda move: (move[0], -move[1])):
-        if moment > at and least is None:
-            least = standing
-        standing += tubs
-        if moment > at and least is not None:
-            least = min(least, standing)
-    return standing if least is None else least
+    rows = moved.order_by().values_list("at", "how", "tubs")
+    after = [SIGN[how] * tubs for _, how, tubs in sorted(rows, key=_left_first)]
+    there = least_from(standing - sum(after), after)
+    if there < row.tubs:
+        name = row.source.name
+        raise TubsNotThere(source=name, asked=row.tubs, there=there, at=row.at)
 
 
-def _check_there(source: str, at: datetime, tubs: int, moves: list[tuple[datetime, int]]) -> None:
-    there = least_from(moves, at)
-    if there + tubs < 0:
-        raise TubsNotThere(source=source, asked=-tubs, there=there, at=at)
+def _left_first(move: tuple[datetime, str, int]) -> tuple[datetime, bool]:
+    return move[0], move[1] != "left"
 
 
 def _said_before(studio: Studio, row: TubMove) -> bool:
@@ -145,8 +153,3 @@ def _said_before(studio: Studio, row: TubMove) -> bool:
 
 def _told(row: TubMove) -> tuple[object, ...]:
     return (row.source_id, row.at, row.how, row.tubs, row.note)
-
-
-def _moves(studio: Studio, source: Source) -> list[tuple[datetime, int]]:
-    rows = TubMove.objects.of(studio).filter(source=source).values_list("at", "how", "tubs")
-    return [(at, SIGN[how] * tubs) for at, how, tubs in rows]

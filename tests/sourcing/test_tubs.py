@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from contextlib import suppress
+from datetime import datetime
+from itertools import accumulate
+from random import Random
 from typing import Any
 from uuid import uuid4
 
@@ -156,24 +159,26 @@ def test_the_notebook_refuses_tubs_that_were_not_there() -> None:
     ]
 
 
-hours = st.integers(0, 23)
-
-
-@given(st.lists(st.tuples(hours, st.integers(-3, 3))), hours)
+@given(st.integers(0, 9), st.lists(st.integers(-3, 3)))
 def test_the_fewest_from_a_moment_on_is_the_least_of_all_later_counts(
-    moves: list[tuple[int, int]], hour: int
+    standing: int, later: list[int]
 ) -> None:
-    def at(number: int) -> datetime:
-        return datetime(2026, 11, 23, number, tzinfo=UTC)
+    counts = [standing + sum(later[:n]) for n in range(len(later) + 1)]
 
-    later = {hour, *(each for each, _ in moves if each > hour)}
-    ordered = sorted(moves, key=lambda row: (row[0], -row[1]))
-    counts = [sum(tubs for _, tubs in ordered if _ <= hour)]
-    running = counts[0]
-    for each, tubs in ordered:
-        if each > hour:
-            running += tubs
-            counts.append(running)
+    assert least_from(standing, later) == min(counts)
 
-    assert later
-    assert least_from([(at(each), tubs) for each, tubs in moves], at(hour)) == min(counts)
+
+def test_any_moves_in_any_order_never_find_fewer_tubs_than_none(studio: Studio) -> None:
+    chance = Random(20261123)
+
+    for _ in range(120):
+        day, how = chance.randint(1, 28), chance.choice(["left", "fetched", "lost"])
+        with suppress(TubsNotThere, TubsSaidBefore):
+            move(studio, how, chance.randint(1, 4), nov(day, chance.randint(8, 18)))
+
+    rows = TubMove.objects.of(studio).values_list("at", "how", "tubs")
+    ordered = sorted(rows, key=lambda row: (row[0], row[1] != "left"))
+    counts = list(accumulate(tubs if how == "left" else -tubs for _, how, tubs in ordered))
+    assert len(counts) > 40
+    assert min(counts) >= 0
+    assert counts[-1] == there(studio)
