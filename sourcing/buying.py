@@ -14,7 +14,6 @@ from inventory.models import Studio
 from sourcing.gather import Gathered, gather
 from sourcing.models import Order, Supplier
 from sourcing.ordered import (
-    Coming,
     OfferFacts,
     OrderFacts,
     SupplierFacts,
@@ -25,7 +24,7 @@ from sourcing.ordered import (
     suppliers_in,
 )
 from sourcing.ordering.answer import OrderPlan
-from sourcing.ordering.facts import Need, Offer, Stuff
+from sourcing.ordering.facts import Coming, Need, Offer, Stuff
 from sourcing.ordering.facts import Supplier as Terms
 from sourcing.ordering.order import Quote, order_now, side_by_side
 from sourcing.ordering.solve import Effort

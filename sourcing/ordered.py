@@ -5,6 +5,7 @@ Their tables are asked together with the other small ones, in one question.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time
@@ -46,6 +47,18 @@ def order_label(number: int) -> str:
     '2026-003'
     """
     return f"{number // NUMBERS_A_YEAR}-{number % NUMBERS_A_YEAR:03}"
+
+
+def number_in(label: str) -> int | None:
+    """The number that an order's label says; None where it says none.
+
+    >>> number_in("2026-003"), number_in("2026-000"), number_in("3")
+    (2026003, None, None)
+    """
+    found = re.fullmatch(r"((?:19|20|21)\d\d)-(\d{3})", label, re.ASCII)
+    if found is None or not int(found[2]):
+        return None
+    return int(found[1]) * NUMBERS_A_YEAR + int(found[2])
 
 
 @dataclass(frozen=True, slots=True)
@@ -417,29 +430,9 @@ def _with_what_came(line: LineFacts, came: Iterable[CameFacts]) -> LineFacts:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Coming:
-    """What is still to come of one line of an order."""
-
-    code: str  # "order 2026-003", and its line where it has several
-    order: int
-    supplier: str
-    state: State
-    line: LineFacts
-    arrives_on: date  # as said, as counted when it was sent, or as if it were sent today
-    confirmed: bool  # the supplier has said the day
-    is_overdue: bool
-
-    @property
-    def there(self) -> facts.There:
-        """The same as something that serves runs."""
-        line = self.line
-        return facts.There(self.code, line.stuff, line.to_come_mg, line.scour_loss, self.arrives_on)
-
-
 def coming_of(
     orders: Iterable[OrderFacts], suppliers: Iterable[SupplierFacts], *, today: date
-) -> tuple[Coming, ...]:
+) -> tuple[facts.Coming, ...]:
     """What is still to come of open orders, the earliest first.
 
     What is overdue counts as coming today; an order that is written and not sent, as if it were
@@ -447,16 +440,7 @@ def coming_of(
     """
     terms = {row.name: row.terms for row in suppliers}
     found = [
-        Coming(
-            code=_code(order, line),
-            order=order.number,
-            supplier=order.supplier,
-            state=order.state,
-            line=line,
-            arrives_on=max(_arrival(order, terms[order.supplier], today), today),
-            confirmed=order.confirmed_on is not None,
-            is_overdue=order.is_overdue(today),
-        )
+        _coming(order, line, terms[order.supplier], today)
         for order in orders
         if order.is_open
         for line in order.lines
@@ -465,8 +449,25 @@ def coming_of(
     return tuple(sorted(found, key=lambda row: (row.arrives_on, row.code)))
 
 
+def _coming(order: OrderFacts, line: LineFacts, terms: facts.Supplier, today: date) -> facts.Coming:
+    arrives = _arrival(order, terms, today)
+    return facts.Coming(
+        code=_code(order, line),
+        label=order.label,
+        supplier=order.supplier,
+        state=order.state,
+        stuff=line.stuff,
+        left_mg=line.to_come_mg,
+        scoured=line.scoured,
+        scour_loss=line.scour_loss,
+        arrives_on=max(arrives, today),
+        confirmed=order.confirmed_on is not None,
+        overdue_since=arrives if order.is_overdue(today) else None,
+    )
+
+
 def fibre_coming(
-    coming: Iterable[Coming], figures: Figures, *, at: datetime
+    coming: Iterable[facts.Coming], figures: Figures, *, at: datetime
 ) -> tuple[FibreFacts, ...]:
     """What suppliers have confirmed, as fibre that arrives on its day; only sent is no promise.
 
@@ -479,10 +480,10 @@ def fibre_coming(
     found = [
         FibreFacts(
             code=row.code,
-            fibre=row.line.stuff.fibre,
-            form=row.line.stuff.form,
-            left_mg=row.line.to_come_mg,
-            scoured=row.line.scoured,
+            fibre=row.stuff.fibre,
+            form=row.stuff.form,
+            left_mg=row.left_mg,
+            scoured=row.scoured,
             arrives_at=datetime.combine(row.arrives_on, by, tzinfo=at.tzinfo),
         )
         for row in coming

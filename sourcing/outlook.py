@@ -145,7 +145,7 @@ def facts_and_rows(
         ),
         suppliers=tuple(row.terms for row in suppliers),
         offers=tuple(row.offer for row in offers_in(rows, figures, on=today)),
-        coming=tuple(row.there for row in coming),
+        coming=coming,
         currency=studio.currency,
     )
     return found, rows

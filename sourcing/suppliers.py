@@ -5,7 +5,7 @@ A new price is a new offer from its day on; orders keep the prices that they wer
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from fractions import Fraction
 from typing import Any
@@ -90,7 +90,7 @@ def add_supplier(
             raise SupplierTaken(name)
         if others.count() >= SUPPLIERS_AT_MOST:
             raise NotKept("supplier", name, f"is one more than {SUPPLIERS_AT_MOST}", "Reuse one.")
-        row = Supplier(studio=studio, contact=contact, note=note, **_columns(terms))
+        row = Supplier(studio=studio, contact=contact, note=note, **columns_of(terms))
         check_row(row)
         row.save(force_insert=True)
         return row
@@ -109,7 +109,7 @@ def change_supplier(studio: Studio, *, name: str, **terms: Any) -> Supplier:
         row = Supplier.objects.of(studio).select_for_update().filter(name=name).first()
         if row is None:
             raise NoSuchSupplier(name)
-        for column, value in _columns(terms).items():
+        for column, value in columns_of(terms).items():
             setattr(row, column, value)
         check_row(row)
         check_terms(facts_of({**row.__dict__, "shutdowns": _days(row.shutdowns)}))
@@ -201,7 +201,7 @@ def end_offer(studio: Studio, *, offer: int, last_on: date) -> Offer:
 # -- what a sum can be made with -------------------------------------------------------------
 
 
-def facts_of(terms: dict[str, Any]) -> facts.Supplier:
+def facts_of(terms: Mapping[str, Any]) -> facts.Supplier:
     """A supplier's terms as the sums take them.
 
     Raises
@@ -280,8 +280,8 @@ def _check_days(row: Offer) -> None:
         raise NotKept("last day", row.last_on, "is before the first", "Look at the days again.")
 
 
-def _columns(terms: dict[str, Any]) -> dict[str, Any]:
-    """Terms as their columns keep them."""
+def columns_of(terms: Mapping[str, Any]) -> dict[str, Any]:
+    """Terms of a supplier as their columns keep them."""
     found = dict(terms)
     if "weekdays" in found:
         found["weekdays"] = list(found["weekdays"])

@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import cache
 from typing import Any
 
-from sourcing.notebook import moments, quantities, step_words
+from sourcing.notebook import moments, prices, quantities, step_words
 from sourcing.notebook.page import Column, Value
 from sourcing.notebook.problem import Unclear
 from sourcing.notebook.quantities import Counted, DoseOf, FigureOf, Weighed
@@ -164,6 +164,13 @@ def _weekdays_or_days(text: str, column: Column, setting: Setting) -> tuple[int 
     return tuple(_weekday_or_day(part, column, setting) for part in _parts(text))
 
 
+def _weekdays(text: str, column: Column, setting: Setting) -> tuple[int, ...]:
+    found = tuple(moments.read_weekday(part) for part in _parts(text))
+    if None in found or len(set(found)) < len(found):
+        raise Unclear("Write days of the week, each once, such as Mon, Tue, Wed.")
+    return tuple(day for day in found if day is not None)
+
+
 def _minutes(text: str, column: Column, setting: Setting) -> int:
     return step_words.read_minutes(text)
 
@@ -230,6 +237,9 @@ READERS: dict[str, Reader] = {
     "clock": _clock,
     "weekday or day": _weekday_or_day,
     "weekdays or days": _weekdays_or_days,
+    "weekdays": _weekdays,
+    "money": lambda text, column, setting: prices.read_money(text),
+    "prices": lambda text, column, setting: prices.read_prices(text, setting.country),
     "minutes": _minutes,
     "days long": _days_long,
     "whole": _whole,
@@ -297,6 +307,9 @@ WRITERS: dict[str, Writer] = {
     "weekdays or days": lambda value, setting: ", ".join(
         _write_weekday(part, setting) for part in value
     ),
+    "weekdays": lambda value, setting: ", ".join(moments.WEEKDAYS[day] for day in value),
+    "money": lambda value, setting: prices.write_money(value),
+    "prices": lambda value, setting: prices.write_prices(value),
     "minutes": lambda value, setting: step_words.write_minutes(value),
     "days long": lambda value, setting: f"{value} d",
     "rule": lambda value, setting: str(value).replace("_", " "),

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime, timedelta
 from decimal import Decimal
 
+from sourcing.notebook.check_orders import check_orders
 from sourcing.notebook.check_recipes import check_recipes
 from sourcing.notebook.check_reminders import check_reminders
 from sourcing.notebook.metres import check_metres
@@ -40,6 +41,7 @@ def check(notebook: Notebook, *, piece_known: Callable[[str], bool]) -> list[Pro
     found += _put_by(notebook)
     found += check_metres(notebook)
     found += check_reminders(notebook)
+    found += check_orders(notebook)
     found += _counts(notebook, piece_known)
     return sorted(set(found))
 

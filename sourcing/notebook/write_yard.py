@@ -30,6 +30,7 @@ from sourcing.models import (
 )
 from sourcing.notebook.load_shelf import Values
 from sourcing.notebook.quantities import Counted, DoseOf, Weighed
+from sourcing.notebook.write_orders import order_pages
 from sourcing.notebook.write_reminders import reminder_pages
 from sourcing.recipes import heats_of
 from sourcing.versions import names_of, wanted_recipes
@@ -72,6 +73,7 @@ class Intentions:
             "runs": [_run(row, names) for row in runs],
             "gates": list(self._gates(runs)),
             **reminder_pages(self.studio),
+            **order_pages(self.studio),
         }
 
     def _hours(self) -> Rows:

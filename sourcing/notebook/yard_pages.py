@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from sourcing.notebook.order_pages import ORDER_PAGES
 from sourcing.notebook.page import Column, Page
 from sourcing.notebook.shelf_pages import FIBRES, NOTE, SHELF_PAGES, SITE, STATES
 from sourcing.reminding.facts import ALL, BEGUN, KINDS, MOST_READERS, STOPPED
@@ -408,5 +409,6 @@ PAGES: tuple[Page, ...] = (
     HANGINGS,
     REMINDERS,
     STOPS,
+    *ORDER_PAGES,
 )
 BY_NAME = {page.name: page for page in PAGES}

@@ -135,6 +135,32 @@ class There:
 
 
 @dataclass(frozen=True, slots=True)
+class Coming:
+    """What is still to come of one line of an order."""
+
+    code: str  # "order 2026-003", and its line where it has several
+    label: str  # "2026-003"
+    supplier: str
+    state: str  # written, sent, confirmed, received in part
+    stuff: Stuff
+    left_mg: int  # as it is ordered
+    scoured: bool
+    scour_loss: Fraction
+    arrives_on: date  # as said, as counted when it was sent, or as if it were sent today
+    confirmed: bool  # the supplier has said the day
+    overdue_since: date | None = None  # the day on which it should have come
+
+    @property
+    def is_overdue(self) -> bool:
+        return self.overdue_since is not None
+
+    @property
+    def there(self) -> There:
+        """The same as something that serves runs."""
+        return There(self.code, self.stuff, self.left_mg, self.scour_loss, self.arrives_on)
+
+
+@dataclass(frozen=True, slots=True)
 class Served:
     """What one run takes of what is there, and what it is short of, ready to dye [mg], exact."""
 

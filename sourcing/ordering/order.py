@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 
+from inventory.science.unclear import OutOfRange
 from sourcing.ordering.answer import OrderPlan, Proof
 from sourcing.ordering.costs import Picks, keeping_of, orders_of, surplus_of, total_of
 from sourcing.ordering.facts import Need, Offer, Supplier
@@ -14,7 +15,12 @@ from sourcing.ordering.one_fibre import one_fibre
 from sourcing.ordering.problem import Problem, ahead, now
 from sourcing.ordering.solve import CannotBeMet, Effort, Found, Progress, search
 from sourcing.ordering.step_by_step import cheaper, step_by_step
-from sourcing.ordering.working_days import arrives_on, order_by_day, working_days_late
+from sourcing.ordering.working_days import (
+    NoWorkingDays,
+    arrives_on,
+    order_by_day,
+    working_days_late,
+)
 
 # Beginning from the quick order leaves a smaller gap after 2 s; a search of ten seconds comes
 # within a thousandth as soon or sooner without it (five made-up markets of sixty fibres and eight
@@ -172,23 +178,74 @@ def side_by_side(
         then the cheaper
     """
     needs, offers = tuple(needs), tuple(offers)
+
+    def solve(problem: Problem) -> OrderPlan:
+        return _solved(problem, effort or Effort())
+
     quotes = [
         quote
         for supplier in suppliers
-        if (quote := _quote(needs, supplier, offers, on, effort or Effort())) is not None
+        if (quote := _quote(needs, supplier, offers, on, solve)) is not None
     ]
     return tuple(sorted(quotes, key=_rank))
 
 
+def at_a_glance(
+    needs: Iterable[Need],
+    suppliers: Iterable[Supplier],
+    offers: Iterable[Offer],
+    *,
+    on: date,
+) -> tuple[Quote, ...]:
+    """The same without a search, for a morning's flags: exact for one fibre, else fibre by fibre.
+
+    Parameters
+    ----------
+    The same as those of `side_by_side`. Who is closed for too long to count an arrival is left
+    out.
+    """
+    needs, offers = tuple(needs), tuple(offers)
+    quotes = []
+    for supplier in suppliers:
+        try:
+            quote = _quote(needs, supplier, offers, on, _glanced)
+        except (NoWorkingDays, OutOfRange):
+            continue
+        if quote is not None:
+            quotes.append(quote)
+    return tuple(sorted(quotes, key=_rank))
+
+
+def _glanced(problem: Problem) -> OrderPlan:
+    """An order without a search.
+
+    Raises
+    ------
+    CannotBeMet
+        If there is none, or none was found.
+    """
+    plainly = one_fibre(problem)
+    if plainly is not None:
+        return _plan(plainly, problem, "cheapest", float(total_of(plainly, problem)))
+    quick = step_by_step(problem)
+    if quick is None:
+        raise CannotBeMet(sorted(problem.slots_of))
+    return _plan(quick, problem, "step by step", 0.0)
+
+
 def _quote(
-    needs: tuple[Need, ...], supplier: Supplier, offers: tuple[Offer, ...], on: date, effort: Effort
+    needs: tuple[Need, ...],
+    supplier: Supplier,
+    offers: tuple[Offer, ...],
+    on: date,
+    solve: Callable[[Problem], OrderPlan],
 ) -> Quote | None:
     problem = now(needs, [supplier], offers, on=on)
     brought = [need for need in needs if need not in problem.not_sold]
     if not brought:
         return None
     try:
-        plan = _solved(problem, effort)
+        plan = solve(problem)
     except CannotBeMet:
         return None
     last = order_by_day(supplier, needed_by=min(need.by for need in brought))

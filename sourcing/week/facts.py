@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 from inventory.science.facts import Shelf
 from inventory.science.figures import Figures
 from sourcing.forecast.facts import Stream
-from sourcing.ordering.facts import Offer, Supplier, There
+from sourcing.ordering.facts import Coming, Offer, Supplier
 from sourcing.putting_by.facts import PutByWish
 
 
@@ -275,5 +275,5 @@ class WeekFacts:
     hazards: tuple[tuple[str, str], ...] = field(default=())  # dyestuff or plant part, caution
     suppliers: tuple[Supplier, ...] = ()
     offers: tuple[Offer, ...] = ()  # that hold on the day asked for
-    coming: tuple[There, ...] = ()  # what is still to come of orders, each with its day
+    coming: tuple[Coming, ...] = ()  # what is still to come of orders, each with its day
     currency: str = ""  # three letters

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from fractions import Fraction
 from functools import cached_property
@@ -210,7 +210,7 @@ def _there(yard: _Yard) -> Iterator[There]:
         if fibre.code not in coming and _counts(yard, fibre):
             yield _lot(yard, fibre)
     for row in yard.facts.coming:
-        yield replace(row, arrives_on=max(row.arrives_on or yard.today, yard.today))
+        yield row.there
 
 
 def _lot(yard: _Yard, fibre: FibreFacts) -> There:

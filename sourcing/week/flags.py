@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from functools import cached_property
 
 from inventory.science.catalogue import figure
@@ -30,6 +30,7 @@ from sourcing.week.pick_up_flags import pick_up_flags
 from sourcing.week.plan import Answer, Flag, Job, Take
 from sourcing.week.room_remedies import RoomsOfWeek, over_in_words, rooms_of_week
 from sourcing.week.rooms import Room, RoomEvening
+from sourcing.week.to_order import ToOrder, order_flags, to_order
 from sourcing.week.words import amount, day_in_words, day_within, grams, listed
 
 DIPS = ("steeping", "ready to dip")
@@ -41,6 +42,7 @@ def flags_of(
     *,
     until: datetime,
     rooms: RoomsOfWeek | None = None,
+    orders: tuple[ToOrder, ...] | None = None,
 ) -> tuple[Flag, ...]:
     """The morning's flags, kind by kind, within a kind in the order of the shelves.
 
@@ -49,9 +51,10 @@ def flags_of(
     facts : everything at one moment; today is its `at`
     answers : one a run, placed ones with what they take and the jobs they ask for
     until : end of the period; what ends or is dipped later is no flag yet
-    rooms : of the period, where they have been worked out already
+    rooms, orders : where they have been worked out already
     """
     rooms = rooms or rooms_of_week(facts, answers, until=until)
+    orders = to_order(facts) if orders is None else orders
     morning = _Morning(facts, answers, until, rooms)
     return (
         *_use_today(morning),
@@ -66,6 +69,7 @@ def flags_of(
         *_put_by(morning),
         *pick_up_flags(facts, answers, until=until),
         *_pots(morning),
+        *order_flags(facts, orders, last=morning.day(until) - timedelta(days=1)),
         *_promises(morning),
     )
 

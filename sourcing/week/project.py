@@ -19,6 +19,7 @@ from sourcing.week.moments import minute_of
 from sourcing.week.plan import Answer, Week
 from sourcing.week.room_remedies import rooms_of_week
 from sourcing.week.sums import sums_of
+from sourcing.week.to_order import to_order, with_suppliers
 from sourcing.week.unlocking import unlocked
 from sourcing.week.unlocking.turn import Turn, Turns, fresh_desk
 
@@ -49,13 +50,15 @@ def project(facts: WeekFacts, *, days: int, unlocks: bool = False) -> Week:
         answers = unlocked(facts, answers, turns, desk)
     until = desk.calendar.moment(desk.until)
     answers = with_chances(facts, answers, until=until)
+    orders = to_order(facts)
+    answers = with_suppliers(facts, answers, orders)
     rooms = rooms_of_week(facts, answers, until=until)
     return Week(
         facts.studio,
         facts.at,
         until,
         answers,
-        flags=flags_of(facts, answers, until=until, rooms=rooms),
+        flags=flags_of(facts, answers, until=until, rooms=rooms, orders=orders),
         days=days_of(desk),
         sums=sums_of(facts, answers, until=until, rooms=rooms),
     )

@@ -109,6 +109,20 @@ def money(sum_: Fraction) -> str:
     return f"{rounded(sum_, '0.01')}"
 
 
+SIGNS = {"GBP": "£", "EUR": "€", "USD": "$"}
+
+
+def priced(minor: int, currency: str) -> str:
+    """Money in whole minor units with its sign; hundredths only where there are some.
+
+    >>> priced(11_200, "GBP"), priced(11_250, "GBP"), priced(125_000, "SEK")
+    ('£112', '£112.50', 'SEK 1,250')
+    """
+    sign = SIGNS.get(currency, f"{currency} " if currency else "")
+    rest = f".{minor % 100:02}" if minor % 100 else ""
+    return f"{sign}{minor // 100:,}{rest}"
+
+
 def rounded(number: Fraction, to: str) -> Decimal:
     """A fraction rounded half up to a decimal place.
 

@@ -53,7 +53,7 @@ from sourcing.orders import (
 )
 from sourcing.outlook import facts_at, week_at
 from sourcing.suppliers import add_offer, add_supplier, change_supplier, end_offer
-from tests.sourcing.notebook.desk import yard_files
+from tests.sourcing.notebook.desk import without_suppliers
 from tests.sourcing.week.pellitory import MONDAY, MONDAY_0730, nov
 
 pytestmark = pytest.mark.django_db
@@ -64,7 +64,7 @@ MILL, SHOP = "upland mill", "corner shop"
 
 @pytest.fixture
 def studio() -> Studio:
-    load_files(yard_files())
+    load_files(without_suppliers())
     studio = Studio.objects.get()
     add_supplier(studio, name=MILL, lead_days=12, country="GB", region="ENG", carriage_minor=650)
     add_supplier(studio, name=SHOP, lead_days=5, country="GB", region="ENG", least_minor=3_000)

@@ -41,3 +41,9 @@ def altered(file: str, old: str, new: str) -> dict[str, bytes]:
 def sentences(problems: list[Problem]) -> list[str]:
     """Problems as they are shown."""
     return [str(problem) for problem in problems]
+
+
+def without_suppliers() -> dict[str, bytes]:
+    """The demo studio's files as of a studio that buys of nobody yet."""
+    return {name: text for name, text in yard_files().items()
+            if name not in ("suppliers.csv", "offers.csv")}  # fmt: skip

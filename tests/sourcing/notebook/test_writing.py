@@ -147,7 +147,7 @@ def test_every_page_is_written_in_lines_that_end_as_the_standard_says() -> None:
 
     pages = written()
 
-    assert len(pages) == 36
+    assert len(pages) == 42
     for raw in pages.values():
         assert raw.endswith(b"\r\n")
         assert raw.count(b"\n") == raw.count(b"\r\n")

@@ -27,6 +27,7 @@ from inventory.science.facts import (
     VesselFacts,
 )
 from inventory.science.figures import Figure, Figures
+from sourcing.ordering.facts import Offer, Stuff, Supplier, Tier
 from sourcing.week.facts import (
     Block,
     Chore,
@@ -481,9 +482,17 @@ def pick_ups() -> tuple[PickUpExpected, ...]:
     return tuple(cafe)
 
 
+WOOL_YARN, SCOUR_LOSS = Stuff("wool", "yarn"), Fraction(5, 100)
+SUPPLIERS = (Supplier("far mill", 12, "GB", "ENG"), Supplier("near shop", 5, "GB", "ENG"))
+OFFERS = (
+    Offer("far mill", WOOL_YARN, 1_000_000, (Tier(0, 2_200),), 5_000_000, SCOUR_LOSS),
+    Offer("near shop", WOOL_YARN, 1_000_000, (Tier(0, 2_800),), scour_loss=SCOUR_LOSS),
+)
 FACTS = WeekFacts(
     studio="Pellitory Yard",
     currency="GBP",
+    suppliers=SUPPLIERS,
+    offers=OFFERS,
     zone=ZONE,
     at=MONDAY_0730,
     shelf=SHELF,

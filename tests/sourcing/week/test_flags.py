@@ -29,7 +29,7 @@ KINDS = (
     "use today", "past", "dip", "retest", "no label", "bath ends", "damp fibre", "damp lot",
     "ends before its use", "room", "put by", "pot", "order", "promise",
 )  # fmt: skip
-BARE = replace(FACTS, shelf=Shelf(), runs=(), chores=())
+BARE = replace(FACTS, shelf=Shelf(), runs=(), chores=(), offers=())
 
 
 def bare(**shelf: object) -> WeekFacts:
@@ -88,6 +88,9 @@ def test_the_worked_week_gives_its_flags_in_order_with_day_and_thing_to_do() -> 
          "freezer over by 966 g tonight: keep 966 g of AV-1123 in the fridge, last good "
          "Mon 30 Nov"),
         ("pot", "P4", None, "P4 (enamel pot) is chipped: no brights in it"),
+        ("order", "wool", monday,
+         "order wool today: near shop brings 4 kg Mon 30 Nov for £112, needed by Mon 7 Dec (G); "
+         "the order-by day of far mill was Thu 19 Nov"),
         ("promise", "B", date(2026, 11, 30),
          "do not promise Old Rose (B): light reading 3, 4 wanted, day 21 of 28, look again "
          "Mon 30 Nov"),
@@ -221,7 +224,7 @@ def test_lots_and_fibre_without_label_are_asked_for_too() -> None:
 
 def test_a_bath_wanted_while_it_is_good_ends_without_a_before() -> None:
     early = replace(FACTS.blocks[0], since=nov(24, 10), until=nov(24, 14))
-    facts = replace(FACTS, shelf=Shelf(baths=BATHS), chores=(), blocks=(early,),
+    facts = replace(FACTS, shelf=Shelf(baths=BATHS), chores=(), offers=(), blocks=(early,),
                     runs=tuple(row for row in RUNS if row.code == "F"))  # fmt: skip
 
     assert words(flags(facts)) == [

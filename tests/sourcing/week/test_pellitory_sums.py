@@ -97,7 +97,6 @@ def test_blush_costs() -> None:
 
 
 def test_morning_flags_in_their_order() -> None:
-    # The table's flag `order wool` needs suppliers, which are not there yet.
     assert [(flag.kind, flag.what) for flag in the_week().flags] == [
         ("use today", "AV-1116"),
         ("past", "AV-1109"),
@@ -110,6 +109,7 @@ def test_morning_flags_in_their_order() -> None:
         ("ends before its use", "CB-1121"),
         ("room", "freezer"),
         ("pot", "P4"),
+        ("order", "wool"),
         ("promise", "B"),
     ]
 
