@@ -44,13 +44,13 @@ def load_orders(loading: Loading) -> None:
         key = {"order_id": orders[(_number(row),)].pk, "number": row.whole("no")}
         _once(loading, row, OrderLine, key, _line(row))
     for row in page("order_events"):
-        key = {
+        event: dict[str, Any] = {
             "order_id": orders[(_number(row),)].pk,
             "what": row.text("what"),
             "at": row.moment("at"),
         }
         values = {"arrives_on": row.day("arrives"), "note": row.text("note")}
-        _once(loading, row, OrderEvent, key, values, entry=loading.entry(row))
+        _once(loading, row, OrderEvent, event, values, entry=loading.entry(row))
     _deliveries(loading, orders)
 
 
