@@ -58,7 +58,7 @@ class SlipShown:
     until: str
     since_day: str
     made: str
-    kept: str
+    kept: str  # empty: of nothing it is on record
     gave: tuple[GaveShown, ...]
     csv: str
     totals: str
@@ -90,7 +90,8 @@ class TotalsShown:
     rows: tuple[TotalShown, ...]
     quiet: tuple[str, ...]  # sources that gave nothing in the time
     saved: str
-    kept: str
+    kept: str  # empty: of nothing it is on record
+    off_record: str  # empty: of all it is
     csv: str
     transfers: str
     more: int
@@ -107,7 +108,7 @@ def slip_of(thanks: Thanks, giver: Giver, *, carried: str) -> SlipShown:
         until=day_in_full(thanks.at.date()),
         since_day=thanks.since.isoformat(),
         made=f"{made} hand-over{'' if made == 1 else 's'}",
-        kept=weight(sum(row.kept for row in giver.balances)),
+        kept=_kept(giver.balances),
         gave=tuple(_gave(thanks, row) for row in giver.balances),
         csv=_with_since(reverse("thanks-csv", args=[giver.key]), thanks, carried),
         totals=_with_since(reverse("totals"), thanks, carried),
@@ -127,11 +128,18 @@ def totals_of(thanks: Thanks, *, carried: str) -> TotalsShown:
         rows=rows,
         quiet=tuple(giver.name for giver in thanks.givers if not giver.balances),
         saved=weight(sum(row.saved for row in every)),
-        kept=weight(sum(row.kept for row in every)),
+        kept=_kept(every),
+        off_record=weight(off) if (off := sum(row.off_record for row in every)) else "",
         csv=_with_since(reverse("totals-csv"), thanks, carried),
         transfers=_with_since(reverse("hand-overs-csv"), thanks, carried),
         more=thanks.more,
     )
+
+
+def _kept(rows: Iterable[Balance]) -> str:
+    """What was kept from the bin; empty where of nothing it is on record what became of it."""
+    told = [row for row in rows if row.off_record < row.saved]
+    return weight(sum(row.kept for row in told)) if told else ""
 
 
 def weight(mg: int | Fraction) -> str:
@@ -211,7 +219,8 @@ def _facts(row: Balance) -> Iterable[Fact]:
         ("given before lots were kept, what became of it is not on record", row.off_record),
     )
     yield Fact("saved", weight(row.saved))
-    yield Fact("kept from the bin", weight(row.kept))
+    if row.off_record < row.saved:
+        yield Fact("kept from the bin", weight(row.kept))
     for what, mg in lines:
         if mg:
             yield Fact(what.replace(" ()", ""), weight(mg))
@@ -242,7 +251,7 @@ def _total(thanks: Thanks, giver: Giver, row: Balance, carried: str) -> TotalSho
         pieces=f"{row.pieces:,}" if row.pieces else "",
         saved=weight(row.saved),
         estimated=bool(row.estimated),
-        kept=weight(row.kept),
+        kept=_kept([row]),
         dyed=listed(f"{weight(mg)} of {name}" for name, mg in row.fibre),
         waiting=weight(row.there) if row.there else "",
         spoiled=weight(row.spoiled) if row.spoiled else "",

@@ -171,10 +171,21 @@ def test_the_totals_name_every_source_with_a_way_to_its_slip(client: Client) -> 
 
     assert sound(page) == []
     said = words(page)
-    assert "26.3 kg saved, 25.7 kg of it kept from the bin" in said  # 630 g of skins untraced
+    assert (
+        "26.3 kg saved, 25.7 kg of it kept from the bin; "
+        "of 630 g nobody wrote down what became of it." in said
+    )
     assert "Nothing in that time from Hedge at the corner house." in said
     links = [node.attrs["href"] or "" for node in read(page).query("tbody th a")]
     assert any(link.startswith(f"/sources/{key()}/thanks/?at=") for link in links)
+
+
+def test_what_is_not_on_record_is_not_said_to_have_gone_to_the_bin(client: Client) -> None:
+    """The worked yard's greengrocer: 630 g of skins by the end of October, without lots."""
+    said = words(slip(client, GROCER))
+
+    assert "what became of it is not on record 630 g" in said
+    assert "Kept from the bin" not in said
 
 
 def test_every_hand_over_has_description_quantity_parties_and_date(client: Client) -> None:
