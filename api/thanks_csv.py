@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from decimal import Decimal
 from fractions import Fraction
 
@@ -17,7 +17,6 @@ from sourcing.tracing.balance import Balance
 from sourcing.tracing.facts import GivenOver
 from sourcing.week.words import decimal_string
 
-ROWS_AT_MOST = 20_000
 HAND_OVERS = ("date", "from", "to", "description", "quantity", "unit", "pieces", "how", "note")
 TOTALS = (
     "source", "dyestuff", "since", "until", "hand-overs", "pieces", "saved kg", "estimated kg",
@@ -86,10 +85,6 @@ def _file(columns: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> bytes:
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow(columns)
-    for row in _at_most(rows):
+    for row in rows:
         writer.writerow([inert(cell) for cell in row])
     return text.getvalue().encode()
-
-
-def _at_most(rows: Iterable[tuple[str, ...]]) -> Iterator[tuple[str, ...]]:
-    return (row for _, row in zip(range(ROWS_AT_MOST), rows, strict=False))

@@ -38,6 +38,18 @@ class NoSourceThere(LarderError):
         super().__init__("No source of this studio is kept there. Look in the list of sources.")
 
 
+class TooMuchGiven(LarderError):
+    """More hand-overs in the time asked for than one answer holds."""
+
+    code = "too_much_given"
+
+    def __init__(self, since: date, most: int) -> None:
+        self.since, self.most = since.isoformat(), most
+        super().__init__(
+            f"More than {most:,} hand-overs since {since.day} {since:%B %Y}. Say a later day."
+        )
+
+
 class SourceTaken(LarderError):
     """A name that another source already has."""
 

@@ -23,7 +23,7 @@ from inventory.science.days import day_begins
 from inventory.science.facts import LotFacts, Stay, Verdict
 from inventory.science.figures import Figures
 from inventory.science.keeping import is_past
-from sourcing.errors import NoSourceThere
+from sourcing.errors import NoSourceThere, TooMuchGiven
 from sourcing.figures import figures_in, weighings_of
 from sourcing.gather import Cells, gather
 from sourcing.models import PickUp, Recipe, Run, Source
@@ -31,7 +31,7 @@ from sourcing.tracing.balance import Balance, balances
 from sourcing.tracing.facts import GivenOver, Happened, History, Moved, RunDyed, TracedLot
 
 Rows = Mapping[str, Sequence[Cells]]
-SOURCES_AT_MOST = 500  # on one page of totals
+HAND_OVERS_AT_MOST = 20_000  # in one answer
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +62,6 @@ class Thanks:
     givers: tuple[Giver, ...]  # by name
     fugitive: frozenset[str] = frozenset()
     hazards: tuple[tuple[str, str], ...] = ()
-    more: int = 0  # sources beyond SOURCES_AT_MOST
 
 
 def thanks_at(studio: Studio, *, at: datetime, since: date, source: int | None = None) -> Thanks:
@@ -78,6 +77,8 @@ def thanks_at(studio: Studio, *, at: datetime, since: date, source: int | None =
     ------
     NoSourceThere
         If the studio has no source of that key.
+    TooMuchGiven
+        If more was handed over than one answer holds.
     """
     if at.tzinfo is None:
         raise NoZone(at)
@@ -87,6 +88,8 @@ def thanks_at(studio: Studio, *, at: datetime, since: date, source: int | None =
     rows = gather(_given_queries(studio, at, begins, source))
     if source is not None and not rows["sources"]:
         raise NoSourceThere(source)
+    if len(rows["pickups"]) > HAND_OVERS_AT_MOST:
+        raise TooMuchGiven(since, HAND_OVERS_AT_MOST)
     rows |= gather(_moved_queries(studio, at, begins, rows["mine"]))
     rows |= gather(_around_queries(studio, at, rows))
     figures = figures_in(rows, zone)
@@ -100,12 +103,11 @@ def thanks_at(studio: Studio, *, at: datetime, since: date, source: int | None =
         zone=zone,
         since=since,
         at=at,
-        givers=tuple(_giver(row, rows, by_source) for row in sources[:SOURCES_AT_MOST]),
+        givers=tuple(_giver(row, rows, by_source) for row in sources),
         fugitive=frozenset(row["name"] for row in rows["dyestuffs"] if row["fugitive"]),
         hazards=tuple(
             sorted((row["name"], row["hazard"]) for row in rows["dyestuffs"] if row["hazard"])
         ),
-        more=max(0, len(sources) - SOURCES_AT_MOST),
     )
 
 
@@ -125,7 +127,9 @@ def _given_queries(
     mine = Q(pk__in=roots.values("pk")) | (Q(parent__isnull=False) & _same_source(roots))
     return {
         "sources": sources,
-        "pickups": pickups,
+        "pickups": PickUp.objects.of(studio).filter(
+            pk__in=pickups.order_by("-at", "-pk").values("pk")[: HAND_OVERS_AT_MOST + 1]
+        ),
         "mine": Lot.objects.of(studio).filter(mine, kind="dyestuff"),
         "rules": StudioRule.objects.of(studio),
         "weighings": weighings_of(studio, at=at),

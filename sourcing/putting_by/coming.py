@@ -10,16 +10,15 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
 
-from inventory.science.catalogue import find_figure
 from inventory.science.days import local_day
 from sourcing.forecast.arriving import Arriving, arriving
 from sourcing.forecast.facts import NoPieceMass, PieceMass, Stream
 from sourcing.putting_by.facts import Use
 from sourcing.putting_by.gaps import may_come, pick_up_days, season_of
 from sourcing.putting_by.turning import Turning
+from sourcing.week.enough import piece_of
 from sourcing.week.facts import WeekFacts
 
-MG_PER_GRAM = 1_000
 LIKELY = 0.5
 AHEAD_AT_MOST_DAYS = 730  # two years; a wish that lies further off waits
 ONE_DAY = timedelta(days=1)
@@ -131,7 +130,7 @@ def coming_of(facts: WeekFacts, turning: Turning, *, until: date, spoken_mg: int
         for day in sorted(by_day)
     ]
     lasts = {day: turning.good_to(day).day for day in by_day}
-    piece = _piece(facts, turning.dyestuff, today)
+    piece = piece_of(facts, turning.dyestuff, today)
     return Coming(streams, today, end, tuple(rows), lasts, piece, spoken_mg)
 
 
@@ -146,13 +145,3 @@ def _in_season(stream: Stream) -> Stream:
     season = season_of(stream.gives)
     factors = (each if month in season else 0.0 for month, each in enumerate(stream.season, 1))
     return replace(stream, season=tuple(factors))
-
-
-def _piece(facts: WeekFacts, dyestuff: str, today: date) -> PieceMass | None:
-    found = find_figure(facts.figures, dyestuff, "piece_mass_g", on=today)
-    if found is None or found.value <= 0:
-        return None
-    low = found.value if found.low is None else min(found.low, found.value)
-    high = found.value if found.high is None else max(found.high, found.value)
-    typical, least, most = (float(value) * MG_PER_GRAM for value in (found.value, low, high))
-    return PieceMass(typical, least, most)

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from sourcing.putting_by.plan import CAUTIOUS, PutByPlan, Room
 from sourcing.putting_by.serving import Served
+from sourcing.week.enough import percent
 from sourcing.week.words import MONTHS, day_in_words, day_within, grams, kilos, listed
 
 NAMES_SHOWN = 6
@@ -80,7 +81,7 @@ def what_comes(plan: PutByPlan) -> str:
         f"least {least}, at worst nothing"
     )
     if plan.chance is not None:
-        said += f"; a chance of {chance_in_words(plan.chance)} that it is enough"
+        said += f"; a chance of {percent(plan.chance)} that it is enough"
     told = [row.said_mg for row in plan.pick_ups]
     if None not in told:
         said += f". Its sources said {grams(sum(mg for mg in told if mg is not None))}"
@@ -207,16 +208,6 @@ def flag_words(plan: PutByPlan, *, by: date, today: date) -> str:
 
 def _on(when: str) -> str:
     return when if when == "today" else f"on {when}"
-
-
-def chance_in_words(chance: float) -> str:
-    """
-    >>> chance_in_words(0.503), chance_in_words(0.001), chance_in_words(0.999)
-    ('50 %', 'under 1 %', 'over 99 %')
-    """
-    if chance < 0.01:
-        return "under 1 %"
-    return "over 99 %" if chance > 0.99 else f"{chance * 100:.0f} %"
 
 
 def dated(day: date) -> str:

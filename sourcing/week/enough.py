@@ -58,12 +58,13 @@ def coming_of(facts: WeekFacts, dyestuff: str) -> Arriving | None:
     horizon = figure(facts.figures, "studio", "horizon_days", on=today)
     until = today + timedelta(days=int(horizon.value))
     try:
-        return arriving(streams, since=today, until=until, piece=_piece(facts, dyestuff, today))
+        return arriving(streams, since=today, until=until, piece=piece_of(facts, dyestuff, today))
     except NoPieceMass:
         return None
 
 
-def _piece(facts: WeekFacts, dyestuff: str, today: date) -> PieceMass | None:
+def piece_of(facts: WeekFacts, dyestuff: str, today: date) -> PieceMass | None:
+    """What is known of the mass of one piece; None where nobody has said."""
     found = find_figure(facts.figures, dyestuff, "piece_mass_g", on=today)
     if found is None or found.value <= 0:
         return None

@@ -16,7 +16,7 @@ from inventory.entries import Place
 from inventory.errors import LarderError, NoZone
 from inventory.models import Lot, Movement, Studio
 from inventory.shelves import left_at
-from sourcing.errors import NoSourceThere
+from sourcing.errors import NoSourceThere, TooMuchGiven
 from sourcing.models import Source
 from sourcing.pickups import miss_pickup
 from sourcing.sources import rename_source
@@ -302,3 +302,17 @@ def test_the_day_is_the_studio_s_own(studio: Studio) -> None:
 
     assert stones(studio, since=date(2026, 9, 1)).pieces == 1
     assert giver(studio, since=date(2026, 9, 2)).balances == ()
+
+
+def test_more_than_one_answer_holds_is_refused_and_just_enough_is_not(
+    studio: Studio, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    autumn(studio)
+    monkeypatch.setattr("sourcing.thanks.HAND_OVERS_AT_MOST", 12)
+    assert stones(studio).pieces == 612
+
+    monkeypatch.setattr("sourcing.thanks.HAND_OVERS_AT_MOST", 11)
+    with pytest.raises(TooMuchGiven) as refusal:
+        stones(studio)
+
+    assert str(refusal.value) == "More than 11 hand-overs since 1 September 2026. Say a later day."

@@ -16,6 +16,8 @@ from sourcing.tracing.fibre import Shared
 from sourcing.week.words import MONTHS, grams, listed, pieces, rounded
 
 RUNS_SHOWN = 12
+ROWS_SHOWN = 200  # of the totals; the file has all
+QUIET_SHOWN = 20
 KILO_MG = 1_000_000
 
 
@@ -89,6 +91,7 @@ class TotalsShown:
     until: str
     rows: tuple[TotalShown, ...]
     quiet: tuple[str, ...]  # sources that gave nothing in the time
+    more_quiet: int
     saved: str
     kept: str  # empty: of nothing it is on record
     off_record: str  # empty: of all it is
@@ -117,22 +120,24 @@ def slip_of(thanks: Thanks, giver: Giver, *, carried: str) -> SlipShown:
 
 def totals_of(thanks: Thanks, *, carried: str) -> TotalsShown:
     """Every source that gave something, and the names of those that did not."""
-    rows = tuple(
+    rows = [
         _total(thanks, giver, row, carried) for giver in thanks.givers for row in giver.balances
-    )
+    ]
+    quiet = [giver.name for giver in thanks.givers if not giver.balances]
     every = [row for giver in thanks.givers for row in giver.balances]
     return TotalsShown(
         since=day_in_full(thanks.since),
         since_day=thanks.since.isoformat(),
         until=day_in_full(thanks.at.date()),
-        rows=rows,
-        quiet=tuple(giver.name for giver in thanks.givers if not giver.balances),
+        rows=tuple(rows[:ROWS_SHOWN]),
+        quiet=tuple(quiet[:QUIET_SHOWN]),
+        more_quiet=max(0, len(quiet) - QUIET_SHOWN),
         saved=weight(sum(row.saved for row in every)),
         kept=_kept(every),
         off_record=weight(off) if (off := sum(row.off_record for row in every)) else "",
         csv=_with_since(reverse("totals-csv"), thanks, carried),
         transfers=_with_since(reverse("hand-overs-csv"), thanks, carried),
-        more=thanks.more,
+        more=max(0, len(rows) - ROWS_SHOWN),
     )
 
 

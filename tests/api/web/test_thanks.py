@@ -232,3 +232,14 @@ def test_a_page_asks_no_more_than_eight_questions(
     for address in (f"/sources/{key()}/thanks/", "/totals/", "/totals.csv"):
         with django_assert_max_num_queries(8):
             client.get(address, ASKED)
+
+
+def test_rows_beyond_those_shown_stand_in_the_file(
+    client: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("api.web.thanks.view.ROWS_SHOWN", 1)
+
+    page = client.get("/totals/", ASKED)
+    assert sound(page) == []
+    assert "1 more row stands in the file." in words(page)
+    assert len(rows(client, "/totals.csv")) == 2
