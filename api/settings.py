@@ -79,6 +79,10 @@ CONTENT_SECURITY_POLICY = {
 SECURE_REFERRER_POLICY = "same-origin"
 SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
+# The few forms that change something guard themselves (`csrf_protect`); no script reads the cookie.
+CSRF_COOKIE_HTTPONLY = True
+CSRF_COOKIE_AGE = None
+CSRF_FAILURE_VIEW = "api.web.errors.not_from_there"
 
 # ATOMIC_REQUESTS stays off: with IMMEDIATE transactions it would make every GET wait for whoever
 # is writing. A verb opens its own transaction.

@@ -38,6 +38,7 @@ from sourcing.reminding.facts import (
     Wish,
 )
 
+MOST_COPIES = 20  # of one studio, kept under other names in one database
 OF_A_PERSON = tuple(kind for kind in KINDS if kind != OF_A_SOURCE)
 
 
@@ -126,6 +127,16 @@ def wishes_of(studio: Studio) -> tuple[Wish, ...]:
     rows = Reader.objects.of(studio).select_related("source").order_by("name")[:MOST_READERS]
     said = _said(studio)
     return tuple(wish_of(row, said.get(row.pk, ())) for row in rows)
+
+
+def readers_marked(mark: UUID) -> tuple[tuple[Studio, Wish], ...]:
+    """Whoever goes by a mark, with the studio: one, or one in each copy that is kept here."""
+    rows = Reader._base_manager.filter(mark=mark).select_related("studio", "source")
+    found = []
+    for row in rows.order_by("pk")[:MOST_COPIES]:
+        said = _said(row.studio, row).get(row.pk, ())
+        found.append((row.studio, wish_of(row, said)))
+    return tuple(found)
 
 
 def wish_of(row: Reader, said: Iterable[tuple[str, str]]) -> Wish:

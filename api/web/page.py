@@ -58,6 +58,7 @@ PLACES = (
 )
 HEADINGS = {
     HTTPStatus.BAD_REQUEST: "That cannot be read",
+    HTTPStatus.FORBIDDEN: "Not from there",
     HTTPStatus.NOT_FOUND: "Not here",
     HTTPStatus.CONFLICT: "The shelves say otherwise",
     HTTPStatus.SERVICE_UNAVAILABLE: "Not just now",
@@ -91,6 +92,11 @@ class Frame:
 
 def page(view: View) -> View:
     """A view that answers GET and HEAD, and our errors as pages."""
+    return require_safe(answering(view))
+
+
+def answering(view: View) -> View:
+    """A view that answers our errors as pages."""
 
     @wraps(view)
     def answered(request: HttpRequest, *args: object, **named: object) -> HttpResponse:
@@ -105,7 +111,7 @@ def page(view: View) -> View:
         except (NoFigure, LarderError) as error:
             return refused(HTTPStatus.CONFLICT, str(error))
 
-    return require_safe(answered)
+    return answered
 
 
 def _try_again(error: NotNow | Error) -> HttpResponse:
