@@ -17,7 +17,7 @@ from inventory.science.figures import Figures
 from inventory.science.seasons import Season, Where, nesting_season
 from sourcing.forecast.facts import How, Stream, Visit
 from sourcing.nests import Cut, NestCheck, may_ask
-from sourcing.week.facts import PickUpExpected
+from sourcing.week.facts import Meeting, PickUpExpected
 
 COUNTED_BACK = 6  # pick-ups that likely and worst rest on
 NESTING_SEASONS_AHEAD = 2
@@ -106,6 +106,30 @@ class Arrivals:
             for row in self.hand_overs
             if row.how == "reported" and row.lot and row.at >= since
         )
+
+    def meetings(self, *, days: int) -> tuple[Meeting, ...]:
+        """Agreed pick-ups of which nobody has said anything yet, by moment, then source."""
+        found: dict[tuple[str, date], list[Promise]] = {}
+        for promise in self.promises:
+            for day in (self.today + timedelta(days=n) for n in range(days)):
+                if self._is_open(promise, day):
+                    found.setdefault((promise.source, day), []).append(promise)
+        rows = [self._meeting(source, day, each) for (source, day), each in found.items()]
+        to_come = [row for row in rows if row.at >= self.at]
+        return tuple(sorted(to_come, key=lambda row: (row.at, row.source)))
+
+    def _is_open(self, promise: Promise, day: date) -> bool:
+        """Whether a pick-up is agreed for a day, may be, and is still to be heard of."""
+        return (
+            promise.falls_on(day)
+            and not self.why_not(promise, day, None)
+            and self._known(promise.source, promise.gives, day) is None
+        )
+
+    def _meeting(self, source: str, day: date, promises: Sequence[Promise]) -> Meeting:
+        at = min(promise.at for promise in promises)
+        gives = tuple(sorted(promise.gives for promise in promises))
+        return Meeting(source, datetime.combine(day, at, tzinfo=self.zone), gives)
 
     def streams(self) -> tuple[Stream, ...]:
         """Each agreement with its pick-ups so far, for the forecast; one that may not be fetched

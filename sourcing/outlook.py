@@ -130,6 +130,7 @@ def facts_and_rows(
         chores=tuple(_chore(row, zone) for row in _by(rows["chores"], "day", "what")),
         pick_ups=arrivals.expected(days=reach),
         streams=arrivals.streams(),
+        meetings=arrivals.meetings(days=reach),
         waters=tuple(_water(row, sites) for row in _by(rows["waters"], "name")),
         hanging=tuple(_hanging(row, zone) for row in _by(rows["hangings"], "since", "line")),
         weather=tuple(

@@ -6,7 +6,7 @@ has no reminder.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
@@ -55,7 +55,7 @@ def reminders_between(
 
 
 def still_wanted(facts: ReminderFacts, key: str, *, at: datetime) -> bool:
-    """Whether a reminder that was due round a moment would be written again with these facts."""
+    """Whether a reminder that was due at a moment would be written again with these facts."""
     day = local_day(at, zone=facts.week.zone)
     return any(row.key == key for row in _reminders(facts, day - AROUND, day + AROUND))
 
@@ -114,5 +114,11 @@ def _clock(hours: Decimal) -> time:
 
 
 def _key(wish: Wish, what: Happening) -> str:
-    parts = (wish.mark.hex, what.kind, what.about, what.day.isoformat(), what.on.isoformat())
-    return "/".join(parts)
+    about = "".join(sign if sign.isprintable() else "?" for sign in what.about)
+    return "/".join((wish.mark.hex, what.kind, about, what.day.isoformat(), what.on.isoformat()))
+
+
+def reader_of(key: str, wishes: Iterable[Wish]) -> Wish | None:
+    """The reader whom a key is for; None where nobody is."""
+    mark = key.partition("/")[0]
+    return next((wish for wish in wishes if wish.mark.hex == mark), None)

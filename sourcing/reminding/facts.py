@@ -10,7 +10,7 @@ from uuid import UUID
 from inventory.science.days import local_day
 from inventory.science.facts import BathFacts, LotFacts
 from inventory.science.keeping import LastGood
-from sourcing.week.facts import FastnessWish, RunFacts, WeekFacts
+from sourcing.week.facts import FastnessWish, Meeting, RunFacts, WeekFacts
 
 Kind = Literal["morning sheet", "day before", "dip", "last good day", "order-by day", "light test"]
 KINDS: tuple[Kind, ...] = (
@@ -55,15 +55,6 @@ class Wish:
 
 
 @dataclass(frozen=True, slots=True)
-class Meeting:
-    """A pick-up that an agreement lets expect, and of which its source has said nothing yet."""
-
-    source: str
-    at: datetime
-    gives: tuple[str, ...]  # by name
-
-
-@dataclass(frozen=True, slots=True)
 class OrderBy:
     """The last day on which fibre that a run is short of can be ordered, and from whom."""
 
@@ -85,6 +76,8 @@ class DipDue:
     again: bool  # its strip is too old
     strip_age_days: int | None
     grade: int | None
+    least_grade: int  # of a strip that makes it usable
+    by_rule: bool  # the day counts are the studio's own, not the model's
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +123,6 @@ class ReminderFacts:
 
     week: WeekFacts
     wishes: tuple[Wish, ...]
-    meetings: tuple[Meeting, ...] = ()
     order_by: tuple[OrderBy, ...] = ()
 
     @property

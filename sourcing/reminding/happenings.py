@@ -49,7 +49,7 @@ def _sheets(facts: ReminderFacts, first: date, last: date) -> Found:
 
 def _meetings(facts: ReminderFacts, first: date, last: date) -> Found:
     """The day before each pick-up, until its hour."""
-    for row in facts.meetings:
+    for row in facts.week.meetings:
         day = local_day(row.at, zone=facts.week.zone)
         yield Happening("day before", "", day, day - DAY, row.at.astimezone(UTC), row, row.source)
 
@@ -86,8 +86,9 @@ def _state(facts: ReminderFacts, jar: JarFacts, at: datetime) -> JarState:
 def _dip(facts: ReminderFacts, jar: JarFacts, day: date) -> DipDue:
     """What a dyer wants to know of the jar on that day."""
     zone = facts.week.zone
-    state = _state(facts, jar, max(facts.week.at, day_begins(day, zone=zone)))
+    state = _state(facts, jar, day_begins(day, zone=zone))
     clock = None if state.usable_from is None else local_day(state.usable_from, zone=zone)
+    least = figure(facts.week.figures, "iron liquor", "least_strip_grade", on=day)
     return DipDue(
         jar=f"{jar.name} ({jar.code})" if jar.name else jar.code,
         age_days=state.age_days,
@@ -95,6 +96,8 @@ def _dip(facts: ReminderFacts, jar: JarFacts, day: date) -> DipDue:
         again=state.word == "retest",
         strip_age_days=state.strip_age_days,
         grade=state.grade,
+        least_grade=int(least.value),
+        by_rule=state.figure is not None and state.figure.own,
     )
 
 

@@ -210,6 +210,15 @@ class PickUpExpected:
 
 
 @dataclass(frozen=True, slots=True)
+class Meeting:
+    """A pick-up on an agreed day of which nobody has said anything yet."""
+
+    source: str
+    at: datetime
+    gives: tuple[str, ...]  # by name
+
+
+@dataclass(frozen=True, slots=True)
 class Water:
     """A water source."""
 
@@ -265,6 +274,7 @@ class WeekFacts:
     chores: tuple[Chore, ...] = ()
     pick_ups: tuple[PickUpExpected, ...] = ()
     streams: tuple[Stream, ...] = ()  # agreements with what came of them, for the forecast
+    meetings: tuple[Meeting, ...] = ()  # agreed, not struck and not reported; one a source and day
     waters: tuple[Water, ...] = ()
     hanging: tuple[Hanging, ...] = ()
     weather: tuple[Weather, ...] = ()

@@ -88,6 +88,33 @@ def test_a_source_that_nobody_knows_anything_of_brings_nothing() -> None:
     assert coming() == ()
 
 
+def test_a_meeting_needs_no_amount_and_nobodys_word() -> None:
+    def days(*hand_overs: HandOver, promise: Promise = STONES) -> list[int]:
+        found = arrivals(hand_overs, promise=promise).meetings(days=7)
+        return [row.at.day for row in found]
+
+    thursday = datetime(2026, 11, 26, 17, tzinfo=UTC)
+    said = {"lot": "AV-1126", "pieces": 40}
+
+    assert days() == [23, 26]
+    assert days(HandOver("café", "avocado stones", thursday, "missed")) == [23]
+    assert days(HandOver("café", "avocado stones", thursday, "reported", **said)) == [23]
+    assert days(promise=replace(STONES, closed=((date(2026, 11, 20), date(2026, 11, 23)),))) == [26]
+    assert days(promise=replace(STONES, carrying_note="")) == []
+
+
+def test_a_meeting_is_one_a_source_and_day_and_over_at_its_minute() -> None:
+    skins = replace(STONES, gives="onion skins", at=time(16))
+
+    def found(at: datetime) -> list[tuple[int, int, tuple[str, ...]]]:
+        both = Arrivals(at, LONDON, (STONES, skins), (), PIECES)
+        return [(row.at.day, row.at.hour, row.gives) for row in both.meetings(days=1)]
+
+    at = datetime(2026, 11, 23, 16, tzinfo=UTC)
+    assert found(at) == [(23, 16, ("avocado stones", "onion skins"))]
+    assert found(at + timedelta(minutes=1)) == []
+
+
 def test_a_pick_up_counts_from_its_minute_on() -> None:
     at = datetime(2026, 11, 23, 17, tzinfo=UTC)
 

@@ -65,6 +65,7 @@ ELSEWHERE = {
     "figures",
     "pick_ups",
     "streams",
+    "meetings",
     "hazards",
 }  # compared each in a test of its own
 
@@ -74,6 +75,18 @@ def test_all_but_the_shelves_is_as_written_by_hand() -> None:
 
     for name in set(PARTS) - ELSEWHERE:
         assert in_order(getattr(mine, name)) == in_order(getattr(FACTS, name)), name
+
+
+def test_meetings_are_the_agreed_pick_ups_that_nobody_has_spoken_of() -> None:
+    # 13.3: the café on Mon and Thu, of which tonight's is reported; the greengrocer on Sat with
+    # two things in one pick-up; the hedge agreed for Fri 27.
+    week = [row for row in found().meetings if row.at < nov(30)]
+
+    assert [(row.source, row.at, row.gives) for row in week] == [
+        ("Lantern Steps café", nov(26, 17), ("avocado stones",)),
+        ("Hedge at the corner house", nov(27, 9), ("privet",)),
+        ("Three Crates greengrocer", nov(28, 9), ("onion skins", "red cabbage")),
+    ]
 
 
 def test_the_café_comes_as_a_stream_with_its_six_and_tonight() -> None:

@@ -11,8 +11,8 @@ import pytest
 
 from inventory.science.facts import Dip, LotFacts, Shelf
 from sourcing.reminding.due import reminders_between, still_wanted
-from sourcing.reminding.facts import Kind, Meeting, OrderBy, Quiet
-from sourcing.week.facts import WeekFacts
+from sourcing.reminding.facts import DipDue, Kind, OrderBy, Quiet
+from sourcing.week.facts import Meeting, WeekFacts
 from tests.sourcing.reminding.yard import CAFE, DYER, TOLD, due, facts, wanting
 from tests.sourcing.week.pellitory import FACTS, nov, own
 
@@ -133,6 +133,9 @@ def test_a_jar_that_waits_on_is_told_once_and_not_every_day() -> None:
     known = facts(wanting("dip"), at=nov(26, 9))
 
     assert due(known, nov(22), nov(30)) == [("dip", "J1", "Tue 24 07:30")]
+    (row,) = reminders_between(known, since=nov(22), until=nov(30))
+    assert isinstance(row.what.thing, DipDue)
+    assert (row.what.thing.jar, row.what.thing.age_days) == ("Iron 7 (J1)", 7)
 
 
 def test_a_jar_dipped_meanwhile_is_not_told() -> None:

@@ -7,8 +7,8 @@ from datetime import date, datetime, time
 from uuid import UUID
 
 from sourcing.reminding.due import Reminder, reminders_between
-from sourcing.reminding.facts import KINDS, Kind, Meeting, Quiet, ReminderFacts, Wish
-from sourcing.week.facts import WeekFacts
+from sourcing.reminding.facts import KINDS, Kind, Quiet, ReminderFacts, Wish
+from sourcing.week.facts import Meeting, WeekFacts
 from tests.sourcing.week.pellitory import FACTS, ZONE, nov
 
 CAFE = "Lantern Steps café"
@@ -38,12 +38,16 @@ def wanting(*kinds: Kind, quiet: Quiet | None = None, at: time | None = time(7, 
 
 
 def facts(
-    *wishes: Wish, week: WeekFacts = FACTS, at: datetime | None = None, **more: object
+    *wishes: Wish,
+    week: WeekFacts = FACTS,
+    at: datetime | None = None,
+    meetings: tuple[Meeting, ...] = MEETINGS,
+    **more: object,
 ) -> ReminderFacts:
     """Facts of the worked week, at its Monday morning or at another moment."""
     seen = week if at is None else replace(week, at=at)
-    given = {"meetings": MEETINGS, **more}
-    return ReminderFacts(seen, wishes or (DYER, TOLD), **given)  # type: ignore[arg-type]
+    seen = replace(seen, meetings=meetings)
+    return ReminderFacts(seen, wishes or (DYER, TOLD), **more)  # type: ignore[arg-type]
 
 
 def due(known: ReminderFacts, since: datetime, until: datetime) -> list[tuple[str, str, str]]:
