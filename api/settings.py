@@ -114,6 +114,8 @@ REST_FRAMEWORK = {
 
 # Where reminders go out; None: nothing is sent, and whoever asks is told so.
 MAIL = mail(os.environ.get("DYE_LARDER_MAIL"))
+# The address in letters: behind something that speaks https for us, a form comes from there.
+CSRF_TRUSTED_ORIGINS = [MAIL.address] if MAIL is not None and MAIL.address else []
 # Says which letters fall due and whether one is still wanted; see api/reminders/sweep.py.
 REMINDERS = "api.reminders.due"
 

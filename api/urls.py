@@ -15,6 +15,7 @@ from api.web.figures.view import cautions_page, figures_page, thing_page
 from api.web.missed.page import missed_page
 from api.web.orders.view import order_file, order_page, orders_page
 from api.web.put_by.page import put_by_page
+from api.web.reminders.page import reminders_page
 from api.web.shelves.page import shelves_page
 from api.web.sources.page import source_page, sources_page
 from api.web.stopping import stop_page
@@ -37,6 +38,7 @@ urlpatterns = [
     path("orders/", orders_page, name="orders"),
     path("orders/<int:order>/", order_page, name="order"),
     path("orders/<int:order>.csv", order_file, name="order-csv"),
+    path("reminders/", reminders_page, name="reminders"),
     path("stop/<str:token>/", stop_page, name="stop"),
     path("sheet.txt", sheet_page, name="sheet"),
     path("figures/", figures_page, name="figures"),

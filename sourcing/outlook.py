@@ -20,7 +20,7 @@ from inventory.science.seasons import Where
 from inventory.shelves import shelf_at
 from sourcing.arrivals import Arrivals, HandOver, Promise, permission_in_words
 from sourcing.figures import figures_in, weighings_of
-from sourcing.gather import Cells, Gathered, Gathering
+from sourcing.gather import Cells, Gathered, Gathering, gather
 from sourcing.models import (
     Agreement,
     Block,
@@ -88,13 +88,19 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
 
 
 def facts_and_rows(
-    studio: Studio, *, at: datetime, days: int, over_orders: bool = False
+    studio: Studio,
+    *,
+    at: datetime,
+    days: int,
+    over_orders: bool = False,
+    also: Mapping[str, QuerySet[Any]] | None = None,
 ) -> tuple[facts.WeekFacts, Gathered]:
     """The facts of `facts_at` and the rows of the small tables that they were made of.
 
     Parameters
     ----------
     over_orders : the rows hold orders that are over as well, the newest of them
+    also : other rows that are shown beside them, as `gather` takes them, without another question
     """
     if at.tzinfo is None:
         raise NoZone(at)
@@ -102,8 +108,10 @@ def facts_and_rows(
     at = at.astimezone(zone)
     today = at.date()
     shelf = shelf_at(studio, at=at)
+    moments = {"at": at, "today": today, "looked_back": at - LOOKED_BACK}
+    values: dict[str, Any] = {"studio": studio, **moments}
     tables = _WITH_ALL_ORDERS if over_orders else _SMALL_TABLES
-    rows = tables.rows(studio=studio, at=at, today=today, looked_back=at - LOOKED_BACK)
+    rows = gather({**_small_tables(**values), **also}) if also else tables.rows(**values)
     figures = figures_in(rows, zone)
     reach = _reach(figures, today, days)
     arrivals = arrivals_in(rows, at, zone, figures, where_is(studio))

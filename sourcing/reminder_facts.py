@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
-from django.db.models import Count, Sum
+from django.db.models import Count, QuerySet, Sum
 
 from inventory.models import Studio
+from sourcing.gather import Gathered
 from sourcing.models import PickUp
-from sourcing.outlook import facts_at
-from sourcing.reminders import wishes_of
+from sourcing.outlook import facts_and_rows, facts_at
+from sourcing.reminders import reader_queries, wishes_in, wishes_of
 from sourcing.reminding.facts import ReminderFacts, Wish
 
 
@@ -36,6 +38,15 @@ def reminder_facts(
     """
     known = wishes_of(studio) if wishes is None else wishes
     return ReminderFacts(facts_at(studio, at=at, days=1), known)
+
+
+def reminder_facts_and_rows(
+    studio: Studio, *, at: datetime, also: Mapping[str, QuerySet[Any]]
+) -> tuple[ReminderFacts, Gathered]:
+    """The same facts, and rows that a page shows beside them, without another question."""
+    queries = {**reader_queries(studio), **also}
+    week, rows = facts_and_rows(studio, at=at, days=1, also=queries)
+    return ReminderFacts(week, wishes_in(rows)), {name: rows[name] for name in also}
 
 
 def given_so_far(

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date, datetime, time
-from typing import cast
+from typing import Any, cast
 from uuid import UUID, uuid5
 
 from django.db import transaction
+from django.db.models import QuerySet
 
 from inventory.hindrance import said_in_words
 from inventory.models import Studio
@@ -23,6 +24,7 @@ from sourcing.errors import (
     ReaderTaken,
     TooManyReaders,
 )
+from sourcing.gather import Cells
 from sourcing.models import Agreement, Reader, ReaderSaid, Source
 from sourcing.models.reminders import COLUMN_OF, MARKS, WANTS
 from sourcing.reminding.address import is_address
@@ -129,6 +131,29 @@ def wishes_of(studio: Studio) -> tuple[Wish, ...]:
     return tuple(wish_of(row, said.get(row.pk, ())) for row in rows)
 
 
+def reader_queries(studio: Studio) -> dict[str, QuerySet[Any]]:
+    """The tables that wishes are read from, for `gather`."""
+    return {
+        "readers": Reader.objects.of(studio),
+        "readers_said": ReaderSaid.objects.of(studio),
+        "readers_sources": Source.objects.of(studio).filter(
+            pk__in=Reader.objects.of(studio).values("source")
+        ),
+    }
+
+
+def wishes_in(rows: Mapping[str, Sequence[Cells]]) -> tuple[Wish, ...]:
+    """Wishes from gathered rows, as `wishes_of` reads them."""
+    sources = {row["id"]: row["name"] for row in rows["readers_sources"]}
+    said: dict[int, list[tuple[str, str]]] = {}
+    for row in sorted(rows["readers_said"], key=lambda row: row["id"]):
+        said.setdefault(row["reader_id"], []).append((row["kind"], row["what"]))
+    readers = sorted(rows["readers"], key=lambda row: row["name"])[:MOST_READERS]
+    return tuple(
+        _wish(row, sources.get(row["source_id"], ""), said.get(row["id"], ())) for row in readers
+    )
+
+
 def readers_marked(mark: UUID) -> tuple[tuple[Studio, Wish], ...]:
     """Whoever goes by a mark, with the studio: one, or one in each copy that is kept here."""
     rows = Reader._base_manager.filter(mark=mark).select_related("studio", "source")
@@ -141,18 +166,22 @@ def readers_marked(mark: UUID) -> tuple[tuple[Studio, Wish], ...]:
 
 def wish_of(row: Reader, said: Iterable[tuple[str, str]]) -> Wish:
     """One reader with what was said since, in the order in which it was said."""
+    return _wish(vars(row), row.source.name if row.source is not None else "", said)
+
+
+def _wish(row: Cells, source: str, said: Iterable[tuple[str, str]]) -> Wish:
     quiet = None
-    if row.quiet_from is not None and row.quiet_until is not None:
-        quiet = Quiet(row.quiet_from, row.quiet_until)
+    if row["quiet_from"] is not None and row["quiet_until"] is not None:
+        quiet = Quiet(row["quiet_from"], row["quiet_until"])
     return Wish(
-        reader=row.name,
-        mark=row.mark,
-        address=row.address,
-        kinds=tuple(kind for kind in KINDS if getattr(row, COLUMN_OF[kind])),
-        since=row.since,
-        sheet_at=row.sheet_at,
+        reader=row["name"],
+        mark=row["mark"],
+        address=row["address"],
+        kinds=tuple(kind for kind in KINDS if row[COLUMN_OF[kind]]),
+        since=row["since"],
+        sheet_at=row["sheet_at"],
         quiet=quiet,
-        source=row.source.name if row.source is not None else "",
+        source=source,
         stopped=stopped_after(said),
     )
 

@@ -7,7 +7,7 @@ from datetime import datetime
 
 from api.reminders.letter import Letter
 from api.reminders.stopping import stop_path
-from api.reminders.words import sheet_subject, words_of
+from api.reminders.words import words_of
 from api.sheet import sheet
 from inventory.models import Studio
 from sourcing.outlook import week_at
@@ -46,11 +46,9 @@ def letters_of(studio: Studio, rows: Iterable[Reminder], facts: ReminderFacts) -
     given = _given(studio, rows, facts)
     sheets: dict[datetime, str] = {}
     for row in rows:
+        subject, text = words_of(row, facts, given=given.get(row.what.source, ()))
         if row.kind == "morning sheet":
-            subject = sheet_subject(studio.name, row.what.day)
             text = _sheet(studio, row, facts, sheets)
-        else:
-            subject, text = words_of(row, facts, given=given.get(row.what.source, ()))
         yield Letter(
             key=row.key,
             kind=row.kind,

@@ -38,21 +38,18 @@ Words = tuple[str, str]  # subject, text
 
 
 def words_of(row: Reminder, facts: ReminderFacts, *, given: Sequence[Given] = ()) -> Words:
-    """Subject and text of any reminder but the morning sheet.
+    """Subject and text of a reminder; of a morning sheet the subject alone.
 
     Parameters
     ----------
     given : what the source of a pick-up has given so far; empty for the others
     """
     thing, day = row.what.thing, row.what.day
+    if thing is None:
+        return fitting(f"{facts.week.studio} · {day_in_words(day)}: the morning sheet", "")
     if isinstance(thing, Meeting):
         return fitting(*_meeting(thing, given, facts, day))
     return fitting(*WORDS[type(thing)](thing, facts, day))
-
-
-def sheet_subject(studio: str, day: date) -> str:
-    """What stands over a morning sheet."""
-    return fitting(f"{studio} · {day_in_words(day)}: the morning sheet", "")[0]
 
 
 def fitting(subject: str, text: str) -> Words:

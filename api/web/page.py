@@ -54,6 +54,7 @@ PLACES = (
     ("orders", "Fibre orders"),
     ("put_by", "Put by"),
     ("totals", "Totals"),
+    ("reminders", "Reminders"),
     ("figures", "Figures and cautions"),
 )
 HEADINGS = {

@@ -16,6 +16,7 @@ from django.utils import timezone
 from django.views.decorators.csrf import csrf_exempt, csrf_protect
 from django.views.decorators.http import require_http_methods
 
+from api.reminders.readers import shortened
 from api.reminders.stopping import CALLED, read_token, stop_path
 from api.web.page import Frame, answering, refused
 from inventory.models import Studio
@@ -87,16 +88,6 @@ def _shown(request: HttpRequest, readers: Readers, kind: str) -> HttpResponse:
 
 def _is_stopped(wish: Wish, kind: str) -> bool:
     return kind in wish.stopped if kind != ALL else set(wish.kinds) <= wish.stopped
-
-
-def shortened(address: str) -> str:
-    """An address that its owner knows again and nobody else can use.
-
-    >>> shortened("dyer@pellitory-yard.example")
-    'd…@pellitory-yard.example'
-    """
-    local, _, domain = address.rpartition("@")
-    return f"{local[:1]}…@{domain}"
 
 
 def _unlisted(answer: HttpResponse) -> HttpResponse:

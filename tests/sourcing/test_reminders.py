@@ -30,7 +30,7 @@ from sourcing.reminders import (
     wishes_of,
 )
 from sourcing.reminding.facts import MOST_READERS, Quiet
-from tests.sourcing.notebook.desk import yard_files
+from tests.sourcing.notebook.desk import without_readers, yard_files
 from tests.sourcing.week.pellitory import MONDAY, MONDAY_0730
 
 pytestmark = pytest.mark.django_db
@@ -55,7 +55,7 @@ TOLD = {
 
 @pytest.fixture
 def studio() -> Studio:
-    load_files(yard_files())
+    load_files(without_readers(yard_files()))
     return Studio.objects.get()
 
 

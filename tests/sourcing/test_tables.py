@@ -48,7 +48,7 @@ from sourcing.models import (
 )
 from sourcing.notebook.load import load_files
 from sourcing.snippets import record_snippet
-from tests.sourcing.notebook.desk import altered, yard_files
+from tests.sourcing.notebook.desk import altered, without_readers, yard_files
 from tests.sourcing.week.pellitory import MONDAY, MONDAY_0730, nov
 
 pytestmark = pytest.mark.django_db
@@ -57,13 +57,13 @@ TABLES = [getattr(tables, name) for name in tables.__all__]
 
 @pytest.fixture
 def studio() -> Studio:
-    load_files(yard_files())
+    load_files(without_readers(yard_files()))
     return Studio.objects.get(name="Pellitory Yard")
 
 
 @pytest.fixture
 def other() -> Studio:
-    load_files(altered("studio.csv", "Pellitory Yard", "Wash House"))
+    load_files(without_readers(altered("studio.csv", "Pellitory Yard", "Wash House")))
     return Studio.objects.get(name="Wash House")
 
 

@@ -9,7 +9,7 @@ from inventory.models import Studio
 from sourcing.notebook.load import load_files
 from sourcing.reminders import OF_A_PERSON, add_reader
 from sourcing.reminding.facts import Quiet
-from tests.sourcing.notebook.desk import yard_files
+from tests.sourcing.notebook.desk import without_readers, yard_files
 
 CAFE = "Lantern Steps café"
 DYER, TOLD = "the dyer", "the café"
@@ -18,7 +18,7 @@ DYERS, TOLDS = "dyer@pellitory-yard.example", "hello@lantern-steps.example"
 
 def yard() -> Studio:
     """The demo studio, to which nobody is a reader yet."""
-    load_files(yard_files())
+    load_files(without_readers(yard_files()))
     return Studio.objects.get(name="Pellitory Yard")
 
 

@@ -11,11 +11,9 @@ from django.test import Client
 from api.reminders.stopping import read_token, stop_path, token_of
 from inventory.models import Studio
 from sourcing.models import ReaderSaid
-from sourcing.notebook.load import load_files
 from sourcing.reminders import mark_of, wishes_of
 from tests.api.reminders.readers import DYER, with_cafe, with_dyer, yard
 from tests.api.web.pages import read, sound, words
-from tests.sourcing.notebook.desk import altered
 
 ONE_CLICK = {"List-Unsubscribe": "One-Click"}
 MARK = mark_of("Pellitory Yard", DYER)
@@ -163,7 +161,6 @@ def test_a_token_tells_reader_and_kind_and_the_address_of_nobody() -> None:
 def test_whoever_stops_stops_in_every_copy_of_the_studio(client: Client, studio: Studio) -> None:
     Studio.objects.filter(pk=studio.pk).update(name="Old Yard")
     with_dyer(yard())
-    load_files(altered("studio.csv", "Pellitory Yard", "Wash House"))
     client.post(stop_path(MARK, "dip"), ONE_CLICK)
 
     for name in ("Old Yard", "Pellitory Yard"):

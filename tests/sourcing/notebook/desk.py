@@ -18,6 +18,11 @@ def yard_files() -> dict[str, bytes]:
     return files
 
 
+def without_readers(files: dict[str, bytes]) -> dict[str, bytes]:
+    """The same files without those who are written to."""
+    return {name: raw for name, raw in files.items() if name != "reminders.csv"}
+
+
 def yard() -> Notebook:
     """The demo studio's notebook."""
     notebook, problems = read_notebook(yard_files())

@@ -1,0 +1,160 @@
+"""The page of reminders: what goes out next, who is told what, what became of the last letters."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse
+
+from api.models import OutboxLetter
+from api.question import Question, question_of
+from api.reminders.readers import kind_in_words, quiet_in_words, shortened, since_in_words
+from api.reminders.words import words_of
+from api.web.page import page, shown
+from sourcing.gather import Cells
+from sourcing.reminder_facts import reminder_facts_and_rows
+from sourcing.reminding.due import Reminder, reminders_between
+from sourcing.reminding.facts import ReminderFacts, Wish
+from sourcing.week.words import moment_in_words
+
+MOST_NEXT, MOST_READERS, MOST_LETTERS = 40, 60, 20
+# What the outbox says of a letter that was let go, in words.
+WHY = {
+    "too late": "let go: it was of no use any more",
+    "refused": "let go: the mail server refuses it for good",
+    "stopped": "let go: stopped, or no longer true",
+    "given up": "let go: tried often enough",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class NextShown:
+    """A reminder that will go out, as things stand now."""
+
+    when: str
+    subject: str
+    reader: str
+    to: str
+    until: str
+
+
+@dataclass(frozen=True, slots=True)
+class KindShown:
+    """What a reader wants, and whether it goes out."""
+
+    words: str
+    goes: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ReaderShown:
+    """Who is told what."""
+
+    name: str
+    to: str
+    source: str
+    kinds: tuple[KindShown, ...]
+    hours: str  # quiet hours and first day
+
+
+@dataclass(frozen=True, slots=True)
+class LetterShown:
+    """A letter in the outbox and what became of it."""
+
+    when: str
+    subject: str
+    to: str
+    state: str  # yes, wait, no: its mark and colour
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class RemindersShown:
+    """The whole page."""
+
+    sender: str  # empty: no mail is set up
+    days: int
+    next: tuple[NextShown, ...]
+    next_rest: int
+    readers: tuple[ReaderShown, ...]
+    readers_rest: int
+    letters: tuple[LetterShown, ...]
+
+
+@page
+def reminders_page(request: HttpRequest) -> HttpResponse:
+    """The reminders of the only studio, or of the one that the address names."""
+    question = question_of(request.GET, what="The page of reminders")
+    letters = OutboxLetter.objects.of(question.studio)
+    latest = letters.order_by("-due_at", "-pk").values("pk")[:MOST_LETTERS]
+    facts, rows = reminder_facts_and_rows(
+        question.studio, at=question.at, also={"letters": letters.filter(pk__in=latest)}
+    )
+    view = view_of(question, facts, rows["letters"])
+    return shown("reminders/page.html", question, here="reminders", reminders=view)
+
+
+def view_of(question: Question, facts: ReminderFacts, letters: Sequence[Cells]) -> RemindersShown:
+    """Everything on the page in words."""
+    zone = facts.week.zone
+    until = question.at + timedelta(days=question.days)
+    rows = reminders_between(facts, since=question.at, until=until)
+    return RemindersShown(
+        sender=settings.MAIL.sender if settings.MAIL is not None else "",
+        days=question.days,
+        next=tuple(_next(row, facts) for row in rows[:MOST_NEXT]),
+        next_rest=max(len(rows) - MOST_NEXT, 0),
+        readers=tuple(_reader(wish) for wish in facts.wishes[:MOST_READERS]),
+        readers_rest=max(len(facts.wishes) - MOST_READERS, 0),
+        letters=tuple(_letter(row, zone) for row in sorted(letters, key=_due, reverse=True)),
+    )
+
+
+def _next(row: Reminder, facts: ReminderFacts) -> NextShown:
+    zone = facts.week.zone
+    return NextShown(
+        when=moment_in_words(row.at, zone),
+        subject=words_of(row, facts)[0],
+        reader=row.wish.reader,
+        to=shortened(row.wish.address),
+        until=moment_in_words(row.until, zone),
+    )
+
+
+def _reader(wish: Wish) -> ReaderShown:
+    return ReaderShown(
+        name=wish.reader,
+        to=shortened(wish.address),
+        source=wish.source,
+        kinds=tuple(KindShown(kind_in_words(wish, kind), wish.wants(kind)) for kind in wish.kinds),
+        hours=", ".join(words for words in (since_in_words(wish), quiet_in_words(wish)) if words),
+    )
+
+
+def _due(row: Cells) -> tuple[datetime, int]:
+    return row["due_at"], row["id"]
+
+
+def _letter(row: Cells, zone: ZoneInfo) -> LetterShown:
+    state, words = _became(row, zone)
+    return LetterShown(
+        when=moment_in_words(row["due_at"], zone),
+        subject=row["subject"],
+        to=shortened(row["to"]),
+        state=state,
+        words=f"{words}; perhaps sent twice" if row["repeats"] else words,
+    )
+
+
+def _became(row: Cells, zone: ZoneInfo) -> tuple[str, str]:
+    """What became of a letter: a state and its words."""
+    if row["sent_at"] is not None:
+        return "yes", f"sent {moment_in_words(row['sent_at'], zone)}"
+    if row["let_go_at"] is not None:
+        return "no", WHY.get(row["let_go_why"], row["let_go_why"])
+    again = moment_in_words(row["next_at"], zone)
+    return "wait", f"tried {row['tries']}×, again {again}" if row["tries"] else f"waits for {again}"
