@@ -11,6 +11,7 @@ from django.core.management import CommandError, call_command
 from inventory.models import Studio
 from sourcing.models import Run
 from sourcing.notebook.guide import guide
+from sourcing.notebook.yard_pages import PAGES
 from tests.sourcing.notebook.desk import YARD, altered
 
 pytestmark = pytest.mark.django_db
@@ -106,7 +107,7 @@ def test_write_makes_a_folder_that_can_be_loaded(tmp_path: Path) -> None:
 
     said = run("write", tmp_path / "new" / "yard")
 
-    assert said == f"Pellitory Yard: 32 pages written to {tmp_path / 'new' / 'yard'}.\n"
+    assert said == f"Pellitory Yard: {len(PAGES)} pages written to {tmp_path / 'new' / 'yard'}.\n"
     assert run("load", tmp_path / "new" / "yard") == "Pellitory Yard: nothing new.\n"
 
 
@@ -116,7 +117,7 @@ def test_write_over_an_older_writing_is_allowed(tmp_path: Path) -> None:
     run("write", tmp_path)
     run("write", tmp_path)
 
-    assert len(list(tmp_path.iterdir())) == 32
+    assert len(list(tmp_path.iterdir())) == len(PAGES)
 
 
 def test_write_leaves_a_folder_with_other_things_alone(tmp_path: Path) -> None:
@@ -148,4 +149,5 @@ def test_write_asks_which_studio_where_there_are_several(tmp_path: Path) -> None
     assert str(unknown.value) == (
         "There is no studio “Dye House”. There are: Pellitory Yard, Wash House."
     )
-    assert run("write", tmp_path / "c", "--studio", "Wash House").startswith("Wash House: 32 pages")
+    said = run("write", tmp_path / "c", "--studio", "Wash House")
+    assert said.startswith(f"Wash House: {len(PAGES)} pages")

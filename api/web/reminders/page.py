@@ -155,6 +155,7 @@ def _became(row: Cells, zone: ZoneInfo) -> tuple[str, str]:
     if row["sent_at"] is not None:
         return "yes", f"sent {moment_in_words(row['sent_at'], zone)}"
     if row["let_go_at"] is not None:
-        return "no", WHY.get(row["let_go_why"], row["let_go_why"])
+        why = str(row["let_go_why"])
+        return "no", WHY.get(why, why)
     again = moment_in_words(row["next_at"], zone)
     return "wait", f"tried {row['tries']}×, again {again}" if row["tries"] else f"waits for {again}"
