@@ -37,8 +37,13 @@ PURE = {
         "sourcing.forecast",
         "inventory.science",
     ),
-    "sourcing/reminding": ("sourcing.reminding", "sourcing.week", "inventory.science"),
     "sourcing/tracing": ("sourcing.tracing",),
+    "sourcing/reminding": (
+        "sourcing.reminding",
+        "sourcing.ordering",
+        "sourcing.week",
+        "inventory.science",
+    ),
     "sourcing/ordering": ("sourcing.ordering", "inventory.science", "holidays", "ortools"),
 }
 SIGNALS = ("django.dispatch", "django.db.models.signals", "django.core.signals")

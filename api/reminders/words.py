@@ -172,12 +172,16 @@ def _reckoned(good: LastGood) -> str:
 
 
 def _order_by(thing: OrderBy, facts: ReminderFacts, day: date) -> Words:
+    sold = " as it is sold, unscoured" if thing.unscoured else ""
     text = (
         f"Order {thing.fibre} for run {thing.run} from {thing.supplier} by {day_in_words(day)}: "
-        f"short by {grams(thing.short_mg)}, needed by {day_in_words(thing.needed_by)}. "
-        "Ordered later it comes too late, by the supplier's own days."
+        f"short by {grams(thing.short_mg)}{sold}, needed by {day_in_words(thing.needed_by)}. "
+        "Ordered later it comes too late, by the working days that the supplier says it takes."
     )
-    return f"Order {thing.fibre} by {day_in_words(day)} (run {thing.run})", f"{text}\n"
+    return (
+        f"Order {thing.fibre} by {day_in_words(day)} from {thing.supplier} (run {thing.run})",
+        f"{text}\n",
+    )
 
 
 def _card_out(thing: CardOut, facts: ReminderFacts, day: date) -> Words:

@@ -61,9 +61,10 @@ class OrderBy:
     run: str
     fibre: str
     day: date
-    short_mg: int
+    short_mg: int  # as it is sold
     supplier: str
     needed_by: date
+    unscoured: bool = False  # as it is sold; scouring takes some off
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +124,6 @@ class ReminderFacts:
 
     week: WeekFacts
     wishes: tuple[Wish, ...]
-    order_by: tuple[OrderBy, ...] = ()
 
     @property
     def today(self) -> date:

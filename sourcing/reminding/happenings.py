@@ -22,6 +22,7 @@ from sourcing.reminding.facts import (
     LotEnds,
     ReminderFacts,
 )
+from sourcing.reminding.order_days import order_by_days
 from sourcing.week.gates import card_out_on
 
 DAY = timedelta(days=1)
@@ -127,10 +128,11 @@ def _told_twice(facts: ReminderFacts, about: str, day: date, thing: LotEnds | Ba
 
 def _order_by_days(facts: ReminderFacts, first: date, last: date) -> Found:
     """Some days before the last day of ordering, and that day."""
-    for row in facts.order_by:
+    for row in order_by_days(facts.week):
         before = figure(facts.week.figures, "studio", "order_reminder_days", on=row.day).value
+        about = f"{row.run}/{row.supplier}"
         for on in dict.fromkeys((row.day - int(before) * DAY, row.day)):
-            yield Happening("order-by day", row.run, row.day, on, _over(facts, row.day), row)
+            yield Happening("order-by day", about, row.day, on, _over(facts, row.day), row)
 
 
 def _light_tests(facts: ReminderFacts, first: date, last: date) -> Found:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import datetime
 from decimal import Decimal
 
 import pytest
@@ -12,9 +12,9 @@ from api.reminders.words import words_of
 from inventory.science.figures import Figures
 from sourcing.reminder_facts import Given
 from sourcing.reminding.due import Reminder, reminders_between
-from sourcing.reminding.facts import OrderBy, ReminderFacts
+from sourcing.reminding.facts import ReminderFacts
 from sourcing.week.facts import Meeting, WeekFacts
-from tests.sourcing.reminding.yard import TOLD, facts, wanting
+from tests.sourcing.reminding.yard import TOLD, buying, facts, wanting
 from tests.sourcing.week.pellitory import FACTS, nov, own
 
 # JOB.md section 8, as far as such letters could come near it.
@@ -88,13 +88,14 @@ def test_a_day_that_rests_on_a_figure_from_elsewhere_says_so() -> None:
 
 
 def test_an_order_says_from_whom_how_much_and_why_now() -> None:
-    order = OrderBy("G", "wool", date(2026, 11, 19), 3_916_000, "far mill", date(2026, 12, 7))
-    known = facts(wanting("order-by day"), order_by=(order,))
+    # The papers, 13.6, run G: raw 4,211 less 295 are 3,916 g, the far mill by Thu 19 Nov.
+    known = facts(wanting("order-by day"), week=buying(at=nov(16)))
 
     assert words_of(first(known, nov(19)), known) == (
-        "Order wool by Thu 19 Nov (run G)",
-        "Order wool for run G from far mill by Thu 19 Nov: short by 3,916 g, needed by Mon 7 Dec. "
-        "Ordered later it comes too late, by the supplier's own days.\n",
+        "Order wool by Thu 19 Nov from far mill (run G)",
+        "Order wool for run G from far mill by Thu 19 Nov: short by 3,916 g as it is sold, "
+        "unscoured, needed by Mon 7 Dec. Ordered later it comes too late, by the working days that "
+        "the supplier says it takes.\n",
     )
 
 

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
+from fractions import Fraction
 from itertools import pairwise
 from uuid import UUID
 
 import pytest
 
 from inventory.science.facts import Dip, LotFacts, Shelf
+from sourcing.ordering.facts import Stuff, There
 from sourcing.reminding.due import reminders_between, still_wanted
-from sourcing.reminding.facts import DipDue, Kind, OrderBy, Quiet
+from sourcing.reminding.facts import DipDue, Kind, Quiet
 from sourcing.week.facts import Meeting, WeekFacts
-from tests.sourcing.reminding.yard import CAFE, DYER, TOLD, due, facts, wanting
+from tests.sourcing.reminding.yard import CAFE, DYER, TOLD, buying, due, facts, wanting
 from tests.sourcing.week.pellitory import FACTS, nov, own
 
 
@@ -220,14 +222,27 @@ def test_two_things_of_one_day_are_one_word() -> None:
 
 
 def test_an_order_by_day_is_told_three_days_before_and_on_the_day() -> None:
-    # The worked week: the far mill's last day for run G was Thu 19 Nov.
-    order = OrderBy("G", "wool", date(2026, 11, 19), 3_916_000, "far mill", date(2026, 12, 7))
-    known = facts(wanting("order-by day"), order_by=(order,))
+    # The worked week, run G, needed by Mon 7 Dec: the far mill's last day was Thu 19 Nov; the near
+    # shop takes five working days, so its last is Mon 30 Nov.
+    known = facts(wanting("order-by day"), week=buying(at=nov(16)))
 
-    assert due(known, nov(15), nov(21)) == [
-        ("order-by day", "G", "Mon 16 07:30"),
-        ("order-by day", "G", "Thu 19 07:30"),
+    assert due(known, nov(15), nov(30, 12)) == [
+        ("order-by day", "G/far mill", "Mon 16 07:30"),
+        ("order-by day", "G/far mill", "Thu 19 07:30"),
+        ("order-by day", "G/near shop", "Fri 27 07:30"),
+        ("order-by day", "G/near shop", "Mon 30 07:30"),
     ]
+
+
+def test_nothing_is_told_of_fibre_that_was_ordered_or_cannot_be_had() -> None:
+    week = buying(at=nov(16))
+    there = There("O1", Stuff("wool", "yarn"), 4_000_000, Fraction(0), arrives_on=date(2026, 12, 1))
+    none_left = tuple(replace(offer, most_packs=0) for offer in week.offers)
+    late = replace(week, at=datetime(2026, 12, 7, 8, tzinfo=UTC))
+
+    for other in (replace(week, coming=(there,)), replace(week, offers=none_left), late):
+        known = facts(wanting("order-by day"), week=other)
+        assert due(known, nov(15), datetime(2026, 12, 9, tzinfo=UTC)) == []
 
 
 def test_a_light_test_accepted_in_writing_is_not_told() -> None:

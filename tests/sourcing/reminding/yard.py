@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, datetime, time
+from fractions import Fraction
 from uuid import UUID
 
+from sourcing.ordering.facts import Offer, Stuff, Supplier, Tier
 from sourcing.reminding.due import Reminder, reminders_between
 from sourcing.reminding.facts import KINDS, Kind, Quiet, ReminderFacts, Wish
 from sourcing.week.facts import Meeting, WeekFacts
@@ -48,6 +50,21 @@ def facts(
     seen = week if at is None else replace(week, at=at)
     seen = replace(seen, meetings=meetings)
     return ReminderFacts(seen, wishes or (DYER, TOLD), **more)  # type: ignore[arg-type]
+
+
+def buying(*, at: datetime) -> WeekFacts:
+    """The worked week with its two suppliers of wool (13.6, run G), seen from another moment."""
+    wool = Stuff("wool", "yarn")
+    loss = Fraction(1, 20)
+    return replace(
+        FACTS,
+        at=at,
+        suppliers=(Supplier("far mill", 12), Supplier("near shop", 5)),
+        offers=(
+            Offer("far mill", wool, 1_000_000, (Tier(0, 2_200),), 5_000_000, loss),
+            Offer("near shop", wool, 1_000_000, (Tier(0, 2_800),), 0, loss),
+        ),
+    )
 
 
 def due(known: ReminderFacts, since: datetime, until: datetime) -> list[tuple[str, str, str]]:
