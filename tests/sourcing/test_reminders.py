@@ -6,7 +6,7 @@ from datetime import date, time, timedelta
 
 import pytest
 
-from inventory.errors import NoZone
+from inventory.errors import NotKept, NoZone
 from inventory.models import Studio
 from sourcing.errors import (
     NoAddress,
@@ -274,3 +274,13 @@ def test_a_word_of_nobody_or_of_nothing_is_refused(studio: Studio) -> None:
         stop_reminders(studio, reader="the dyer", kind="gossip", at=MONDAY_0730)
     with pytest.raises(NoZone):
         stop_reminders(studio, reader="the dyer", kind="dip", at=MONDAY_0730.replace(tzinfo=None))
+
+
+@pytest.mark.parametrize("column", ["name", "note", "leave_by"])
+def test_words_that_nobody_can_see_are_refused(column: str, studio: Studio) -> None:
+    with pytest.raises(NotKept):
+        add(studio, TOLD, **{column: "the\x00café"})
+    with pytest.raises(NotKept):
+        add(studio, TOLD, **{column: "x" * 501})
+
+    assert not Reader.objects.of(studio).exists()
