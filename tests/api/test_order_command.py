@@ -77,7 +77,7 @@ def test_a_longer_search_of_one_fibre_says_at_once_that_it_is_the_cheapest() -> 
     text, told = said("--longer", "5")
 
     assert text == SHOWN
-    assert told == "  kept     £112. No cheaper order exists.\n"
+    assert told == "  kept     £112, the cheapest there is.\n"
 
 
 def test_a_longer_search_tells_how_far_it_has_come(
@@ -91,7 +91,7 @@ def test_a_longer_search_tells_how_far_it_has_come(
     assert told.splitlines() == [
         "    0.5 s  seen £150",
         "    2.0 s  seen £148, none below £140, gap 5.41%",
-        "  kept     £130. No cheaper order exists.",
+        "  kept     £130, the cheapest there is.",
     ]
 
 

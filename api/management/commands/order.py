@@ -25,7 +25,7 @@ from api.orders_text import buying_text, order_lines, printable
 from api.question import moment_now
 from api.shopping import cheapest_of, market_of
 from api.tables import make_ready
-from api.web.orders.cheapest import cheapest_shown, gap_said
+from api.web.orders.cheapest import WORDS, cheapest_shown, gap_said
 from api.web.orders.orders import rows_of
 from api.web.orders.words import money_said
 from inventory.entries import Place
@@ -197,7 +197,7 @@ class Telling:
     def kept(self, plan: OrderPlan) -> None:
         """An order that is kept from now on, whoever stops the search."""
         cost = money_said(plan.cost_minor, self.currency)
-        said = f"  kept     {cost}. {plan.said} {gap_said(plan, self.currency)}"
+        said = f"  kept     {cost}, {WORDS[plan.proof][0]}. {gap_said(plan, self.currency)}"
         self.door.progress(said.rstrip())
 
 

@@ -103,6 +103,8 @@ def gap_said(plan: OrderPlan, currency: str) -> str:
     """
     if plan.proof == "cheapest":
         return ""
+    if plan.bound_minor <= 0:
+        return "How much a cheaper one could save is not known yet."
     saved = ceil(float(plan.total_minor) - plan.bound_minor)
     percent = ceil(plan.gap * 10_000) / 100
     return f"A cheaper one could save {money_said(saved, currency)} at most, {percent:g} %."

@@ -144,6 +144,12 @@ def test_what_could_be_saved_is_never_rounded_down() -> None:
     )
 
 
+def test_before_anything_bounds_it_what_could_be_saved_is_not_known() -> None:
+    assert gap_said(found("step by step", 0), "GBP") == (
+        "How much a cheaper one could save is not known yet."
+    )
+
+
 def test_what_comes_late_and_what_nobody_sells_is_named_beside_the_order() -> None:
     silk = Need(Stuff("silk", "yarn"), NEED.by, Fraction(300_000), ("D",))
     late = replace(NEED, by=MONDAY + timedelta(days=2))
