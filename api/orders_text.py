@@ -59,7 +59,7 @@ def wrapped(first: str, text: str) -> list[str]:
 
 def _to_buy(rows: tuple[ToBuyShown, ...], stuffs: int) -> Iterator[str]:
     if not rows:
-        yield from wrapped("  ● ", "nothing: what is on the shelf and confirmed to come is enough "
+        yield from wrapped("  ● ", "nothing: what is on the shelf, in the post and on order is enough "
                                    "for every run asked for")  # fmt: skip
     for row in rows:
         bought = f" = {row.bought} as it is bought" if row.bought else ""

@@ -110,7 +110,7 @@ def test_nothing_lacking_is_said_in_a_sentence(client: Client, yard: Studio) -> 
 
     text = seen(client)
 
-    assert "what is on the shelf and confirmed to come is enough for every run" in text
+    assert "what is on the shelf, in the post and on order is enough for every run" in text
     assert "Nothing is ordered at this moment." in text
 
 
