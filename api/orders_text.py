@@ -19,6 +19,7 @@ from sourcing.week.words import day_in_words
 
 COLUMNS = 100
 MARKS = {"yes": "●", "wait": "◐", "see": "!", "no": "○", "plain": "·"}
+ENOUGH = "what is on the shelf, in the post and on order is enough for every run asked for"
 HEADS = ("supplier", "in time?", "arrives", "order-by day", "packs", "cost", "left over")
 
 
@@ -59,8 +60,7 @@ def wrapped(first: str, text: str) -> list[str]:
 
 def _to_buy(rows: tuple[ToBuyShown, ...], stuffs: int) -> Iterator[str]:
     if not rows:
-        yield from wrapped("  ● ", "nothing: what is on the shelf, in the post and on order is enough "
-                                   "for every run asked for")  # fmt: skip
+        yield from wrapped("  ● ", f"nothing: {ENOUGH}")
     for row in rows:
         bought = f" = {row.bought} as it is bought" if row.bought else ""
         text = f"{row.name}: {row.amount} ready to dye{bought}: {row.word.upper()}"

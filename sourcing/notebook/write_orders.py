@@ -16,7 +16,7 @@ from sourcing.models import (
 )
 from sourcing.notebook.load_shelf import Values
 from sourcing.notebook.prices import percent_of
-from sourcing.ordered import order_label
+from sourcing.ordered import LineFacts, OrderFacts, order_label
 
 Rows = Iterator[Values]
 
@@ -102,6 +102,22 @@ def _lines(studio: Studio) -> Rows:
             "scour loss": percent_of(row.scour_loss) if row.scour_loss else None,
             "code": row.code,
         }
+
+
+def line_values(order: OrderFacts, line: LineFacts) -> Values:
+    """One line of an order, as the page of lines has it."""
+    return {
+        "order": order.label,
+        "no": line.number,
+        "fibre": line.stuff.fibre,
+        "form": line.stuff.form,
+        "pack": line.pack_mg,
+        "packs": line.packs,
+        "price": line.pack_minor,
+        "scoured": line.scoured,
+        "scour loss": percent_of(line.scour_loss) if line.scour_loss else None,
+        "code": line.code,
+    }
 
 
 def _events(studio: Studio) -> Rows:

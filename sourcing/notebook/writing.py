@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -45,6 +45,12 @@ def notebook_of(studio: Studio, *, at: datetime) -> Notebook:
 def files_for(notebook: Notebook) -> dict[str, bytes]:
     """A notebook as CSV files by name (RFC 4180, UTF-8), every page with its headings."""
     return {page.file: _file(page, notebook.page(page.name), notebook.setting) for page in PAGES}
+
+
+def page_file(page: Page, rows: Iterable[Values], setting: Setting) -> bytes:
+    """Some rows of one page as its CSV file."""
+    made = [_row(page, values, line) for line, values in enumerate(rows, start=2)]
+    return _file(page, made, setting)
 
 
 def _row(page: Page, values: Values, line: int) -> Row:

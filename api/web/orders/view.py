@@ -92,7 +92,9 @@ def order_file(request: HttpRequest, order: int) -> HttpResponse:
     found = order_at(question.studio, order)
     if found is None:
         return refused(HTTPStatus.NOT_FOUND, no_such_order(order))
-    answer = HttpResponse(order_csv(found[0]), content_type="text/csv; charset=utf-8")
+    answer = HttpResponse(
+        order_csv(found[0], question.studio), content_type="text/csv; charset=utf-8"
+    )
     answer["Content-Disposition"] = f'attachment; filename="order-{found[0].label}.csv"'
     answer["Cache-Control"] = "no-cache"
     return answer

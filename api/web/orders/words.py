@@ -8,9 +8,8 @@ from fractions import Fraction
 from inventory.science.units import whole
 from sourcing.ordering.answer import Line, Order
 from sourcing.ordering.facts import Stuff
-from sourcing.week.words import MONTHS, day_in_words, grams, kilos, listed, money
+from sourcing.week.words import MONTHS, SIGNS, day_in_words, grams, kilos, listed, money
 
-SIGNS = {"GBP": "£", "EUR": "€", "USD": "$"}
 MINOR = 100  # pence to the pound; money is kept in hundredths everywhere
 KG_MG = 1_000_000
 NEAR_DAYS = 180  # within these a weekday helps, beyond them the year does
