@@ -100,7 +100,7 @@ def buying_at(studio: Studio, *, at: datetime) -> Buying:
     facts, rows = facts_and_rows(studio, at=at, days=DAYS, over_orders=True)
     today = facts.at.date()
     suppliers = suppliers_in(rows)
-    orders = orders_in(rows, _names(rows), facts.zone)
+    orders = orders_in(rows, _names(rows), facts.zone, at=facts.at)
     wanted = fibre_wanted(facts)
     return Buying(
         studio=facts.studio,

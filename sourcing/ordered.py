@@ -340,17 +340,35 @@ def _offer(row: Cells, supplier: str, figures: Figures, on: date) -> OfferFacts:
     )
 
 
-def orders_in(rows: Rows, names: Mapping[int, str], zone: ZoneInfo) -> tuple[OrderFacts, ...]:
+def orders_in(
+    rows: Rows, names: Mapping[int, str], zone: ZoneInfo, *, at: datetime | None = None
+) -> tuple[OrderFacts, ...]:
     """Orders, the newest first.
 
     Parameters
     ----------
     rows : what `order_queries` found
     names : what each supplier is called, by key
+    at : aware; what was written or happened later is left out; None: all that is known
     """
+    if at is not None:
+        rows = _up_to(rows, at)
     hanging = _Hanging(rows, zone)
     found = [hanging.order(row, names[row["supplier_id"]]) for row in rows["orders"]]
     return tuple(sorted(found, key=lambda row: -row.number))
+
+
+def _up_to(rows: Rows, at: datetime) -> Rows:
+    """The rows of what had happened by a moment."""
+    deliveries = [row for row in rows["deliveries"] if row["at"] <= at]
+    keys = {row["id"] for row in deliveries}
+    return {
+        **rows,
+        "orders": [row for row in rows["orders"] if row["written_at"] <= at],
+        "order_events": [row for row in rows["order_events"] if row["at"] <= at],
+        "deliveries": deliveries,
+        "delivery_lines": [row for row in rows["delivery_lines"] if row["delivery_id"] in keys],
+    }
 
 
 class _Hanging:

@@ -119,7 +119,7 @@ def facts_and_rows(
     recipes, names = _recipes(rows)
     suppliers = suppliers_in(rows)
     sellers = {row["id"]: row["name"] for row in rows["suppliers"]}
-    coming = coming_of(orders_in(rows, sellers, zone), suppliers, today=today)
+    coming = coming_of(orders_in(rows, sellers, zone, at=at), suppliers, today=today)
     found = facts.WeekFacts(
         studio=studio.name,
         zone=zone,

@@ -124,6 +124,21 @@ def test_what_came_stands_on_the_studio_s_own_copy_with_what_the_scale_said(
     assert "3 packs came Tue 1 Dec, lot W-101" in text
 
 
+def test_a_page_seen_from_before_knows_nothing_of_what_came_later(client: Client) -> None:
+    ordered()
+    came("3", "3,012 g", "W-101", at=TUESDAY)
+
+    before, on_its_way, half = (
+        page(client, at) for at in ("2026-11-23T07:59", "2026-11-23T12:00", TUESDAY)
+    )
+
+    assert "Nothing is ordered at this moment." in before
+    assert "Order today from near shop: 4 kg for £112" in before
+    assert "confirmed Runs count on it from that day." in on_its_way
+    assert "packs have come" not in on_its_way
+    assert "received in part" in half
+
+
 def test_every_step_said_twice_with_the_same_number_counts_once(yard: Studio) -> None:
     entries = [uuid4() for _ in range(4)]
     for _ in range(2):
