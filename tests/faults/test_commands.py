@@ -33,6 +33,18 @@ def yard(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Larder]:
         (("week", "--at", "2026-11-23"), f"“2026-11-23” is no moment. {MOMENT}"),
         (("week", "--days", "10" * 300), f"“{'10' * 30}…” is no number of days. "
          "Write a whole number, 1 to 28."),
+        (("order", "--studio", HALF), f"No studio is called “{HOLE}”."),
+        (("order", "--at", HALF), f"“{HOLE}” is no moment. {MOMENT}"),
+        (("order", "sent", HALF), f"“{HOLE}” is no number of an order. Write 2026-003, as stands "
+         "on it."),
+        (("order", "write", HALF, "1 x wool yarn"), f"No supplier is called “{HOLE}”. Look at the "
+         "name, or add it first."),
+        (("order", "write", "near shop", HALF), f"“{HOLE}” is no line of an order. "
+         "Write 4 x 1 kg wool yarn."),
+        (("order", "came", "2026-001", "--line", "1", "1", HALF, "W-101"), f"“{HOLE}”: “[U+DCFF]” "
+         "at character 1 was not understood. Take that unseen character out."),
+        (("order", "--longer", "1e400"), "seconds to search is inf; it must be above 0, 3600 at "
+         "most."),
         (("audit", "--studio", HALF), f"No studio is called “{HOLE}”. There are: Pellitory Yard."),
         (("write", "out", "--studio", HALF), f"There is no studio “{HOLE}”. There are: "
          "Pellitory Yard."),
