@@ -29,9 +29,8 @@ class Came:
 
 @dataclass(frozen=True, slots=True)
 class Tally:
-    """Hand-overs of one weekday, as the database sums them."""
+    """Hand-overs of one kind, as the database sums them."""
 
-    weekday: int  # 0 Monday
     made: int = 0
     missed: int = 0
     mg: int = 0
@@ -67,7 +66,7 @@ class Record:
 class OnWeekday:
     """How often it came and did not come on one day of the week."""
 
-    weekday: int
+    weekday: int  # 0 Monday
     made: int
     missed: int
 
@@ -87,6 +86,7 @@ def reliability(
     came: Iterable[Came],
     tallies: Iterable[Tally],
     *,
+    weekdays: Iterable[OnWeekday] = (),
     last_made: date | None = None,
     nobody_said: Sequence[date] = (),
 ) -> Reliability:
@@ -95,7 +95,8 @@ def reliability(
     Parameters
     ----------
     came : the latest hand-overs, six or more where there are so many, in any order
-    tallies : all hand-overs, those of `came` too, by weekday; in any order
+    tallies : all hand-overs, those of `came` too; in any order
+    weekdays : how often it came and did not on days of the week; in any order, a day more than once
     last_made : the last day on which something came; None: it is looked for in `came`
     nobody_said : days that went by without a word
 
@@ -118,7 +119,7 @@ def reliability(
     return Reliability(
         lately=_lately(latest[:LAST]),
         ever=_ever(sums),
-        weekdays=_weekdays(sums),
+        weekdays=_weekdays(weekdays),
         last_made=last_made or next(made, None),
         nobody_said=tuple(sorted(nobody_said)),
     )
@@ -179,9 +180,9 @@ def _ever(tallies: Sequence[Tally]) -> Record:
     )
 
 
-def _weekdays(tallies: Sequence[Tally]) -> tuple[OnWeekday, ...]:
+def _weekdays(rows: Iterable[OnWeekday]) -> tuple[OnWeekday, ...]:
     found: dict[int, OnWeekday] = {}
-    for row in tallies:
+    for row in rows:
         had = found.get(row.weekday, OnWeekday(row.weekday, 0, 0))
         found[row.weekday] = OnWeekday(row.weekday, had.made + row.made, had.missed + row.missed)
     return tuple(found[day] for day in sorted(found))

@@ -24,11 +24,12 @@ from sourcing.figures import figures_in, weighings_of
 from sourcing.gather import Cells, gather
 from sourcing.models import Agreement, PickUp, Source, TubMove
 from sourcing.nests import may_ask
-from sourcing.outlook import arrivals_in, where_is
+from sourcing.outlook import LOOKED_BACK, arrivals_in, where_is
 from sourcing.reliability import (
     LAST,
     LOOKED_BACK_DAYS,
     Came,
+    OnWeekday,
     Reliability,
     Tally,
     days_back,
@@ -42,6 +43,7 @@ GIFTS_AT_MOST = 12  # of one source that are shown
 CAME_AT_MOST = 24  # hand-overs of one thing on the page of its source
 NEXT_AT_MOST = 3  # hand-overs to come of one thing
 AHEAD_DAYS = 62
+WEEKDAYS_OVER = LOOKED_BACK  # the days of the week are told apart over so long
 PICKUPS_AT_MOST = 2_000  # to come or of the last four weeks, of all sources on one page
 MOVES_AT_MOST = 12  # of tubs, on the page of a source
 
@@ -123,7 +125,7 @@ class SourcesFacts:
 
 
 def sources_at(studio: Studio, *, at: datetime, page: int = 1) -> SourcesFacts:
-    """The sources of a studio by name, so many on a page, in five questions.
+    """The sources of a studio by name, so many on a page, in seven questions.
 
     Parameters
     ----------
@@ -154,13 +156,14 @@ def _seen(studio: Studio, at: datetime, keys: Sequence[int], *, came_at_most: in
     rows = gather(_queries(studio, at, keys, came_at_most))
     figures = figures_in(rows, zone)
     arrivals = arrivals_in(rows, at, zone, figures, where_is(studio))
-    ledger = _Records(arrivals, _sums(studio, at, keys, zone), came_at_most)
+    sums, weekdays = _sums(studio, at, keys), _weekdays(studio, at, keys, zone)
+    records = _Records(arrivals, sums, weekdays, came_at_most)
     tubs = _tubs(studio, at, keys)
     promises: dict[str, list[Promise]] = {}
     for promise in sorted(arrivals.promises, key=lambda row: row.gives):
         promises.setdefault(promise.source, []).append(promise)
     found = tuple(
-        _source(row, promises.get(row["name"], []), ledger, tubs)
+        _source(row, promises.get(row["name"], []), records, tubs)
         for row in sorted(rows["sources"], key=lambda row: (row["name"], row["id"]))
     )
     return SourcesFacts(studio.name, zone, at, found, in_all=len(found))
@@ -175,7 +178,8 @@ def _queries(
         partition_by=[F("source_id"), F("gives")],
         order_by=[F("at").desc(), F("pk").desc()],
     )
-    over = ours.filter(at__lt=at).exclude(how="reported").annotate(behind=latest)
+    past = ours.filter(at__gte=at - LOOKED_BACK, at__lt=at).exclude(how="reported")
+    over = past.annotate(behind=latest)
     around = ours.filter(
         at__gte=at - timedelta(days=LOOKED_BACK_DAYS + 1),
         at__lt=at + timedelta(days=AHEAD_DAYS + 1),
@@ -193,15 +197,13 @@ def _queries(
     }
 
 
-def _sums(
-    studio: Studio, at: datetime, keys: Sequence[int], zone: ZoneInfo
-) -> list[dict[str, Any]]:
-    """All hand-overs that were made or missed, summed by source, thing, weekday and kind."""
+def _sums(studio: Studio, at: datetime, keys: Sequence[int]) -> list[dict[str, Any]]:
+    """All hand-overs that were made or missed, summed by source, thing and kind."""
     over = PickUp.objects.of(studio).filter(source__in=keys, at__lt=at).exclude(how="reported")
     uncounted = Q(how="made", pieces__isnull=True)
     sums = (
         over.order_by()
-        .values("source__name", "gives", "how", weekday=ExtractIsoWeekDay("at", tzinfo=zone))
+        .values("source__name", "gives", "how")
         .annotate(
             times=Count("pk"),
             weighed_mg=Coalesce(Sum("weight_mg"), 0),
@@ -211,6 +213,20 @@ def _sums(
             first=Min("at"),
             last=Max("at"),
         )
+    )
+    return [dict(row) for row in sums]
+
+
+def _weekdays(
+    studio: Studio, at: datetime, keys: Sequence[int], zone: ZoneInfo
+) -> list[dict[str, Any]]:
+    """How often something came and did not, by source, thing and day of the week, for a year."""
+    ours = PickUp.objects.of(studio).filter(source__in=keys)
+    over = ours.filter(at__gte=at - WEEKDAYS_OVER, at__lt=at).exclude(how="reported")
+    sums = (
+        over.order_by()
+        .values("source__name", "gives", "how", weekday=ExtractIsoWeekDay("at", tzinfo=zone))
+        .annotate(times=Count("pk"))
     )
     return [dict(row) for row in sums]
 
@@ -252,7 +268,11 @@ class _Records:
     """What came of each promise so far, and what is to come of it."""
 
     def __init__(
-        self, arrivals: Arrivals, sums: Iterable[Mapping[str, Any]], came_at_most: int
+        self,
+        arrivals: Arrivals,
+        sums: Iterable[Mapping[str, Any]],
+        weekdays: Iterable[Mapping[str, Any]],
+        came_at_most: int,
     ) -> None:
         self.arrivals, self.came_at_most = arrivals, came_at_most
         self.expected = {
@@ -264,6 +284,10 @@ class _Records:
         self._sums: dict[tuple[str, str], list[Mapping[str, Any]]] = {}
         for each in sums:
             self._sums.setdefault((each["source__name"], each["gives"]), []).append(each)
+        self._weekdays: dict[tuple[str, str], list[OnWeekday]] = {}
+        for each in weekdays:
+            found = self._weekdays.setdefault((each["source__name"], each["gives"]), [])
+            found.append(_on_weekday(each))
 
     def gift(self, promise: Promise) -> GiftFacts:
         arrivals = self.arrivals
@@ -275,6 +299,7 @@ class _Records:
         record = reliability(
             came,
             (_tally(row, piece_mg) for row in sums),
+            weekdays=self._weekdays.get(key, ()),
             last_made=max(made).astimezone(arrivals.zone).date() if made else None,
             nobody_said=self._nobody_said(promise, known, sums),
         )
@@ -345,11 +370,15 @@ class _Records:
         return tuple(found[at] for at in sorted(found)[:NEXT_AT_MOST])
 
 
+def _on_weekday(row: Mapping[str, Any]) -> OnWeekday:
+    times, made = row["times"], row["how"] == "made"
+    return OnWeekday(row["weekday"] - 1, times if made else 0, 0 if made else times)
+
+
 def _tally(row: Mapping[str, Any], piece_mg: int | None) -> Tally:
     """One row of the database's sums; counts alone weigh what a piece weighs today."""
     made = row["how"] == "made"
     return Tally(
-        weekday=row["weekday"] - 1,
         made=row["times"] if made else 0,
         missed=0 if made else row["times"],
         mg=row["weighed_mg"] + row["pieces_alone"] * (piece_mg or 0),

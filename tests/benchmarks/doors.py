@@ -10,12 +10,13 @@ from typing import Any
 
 MOMENT = "at=2026-11-23T07:30"  # the Monday that the demo notebook was written for
 THING = "/figures/dyestuff/avocado-stones/"
-PAGES = ("/", "/shelves/", "/orders/", "/figures/", "/figures/cautions/", THING)
+PAGES = ("/", "/shelves/", "/sources/", "/orders/", "/figures/", "/figures/cautions/", THING)
 DOORS = (
     *PAGES,
     "/sheet.txt",
     "/api/v1/week/",
     "/api/v1/shelves/",
+    "/api/v1/sources/",
     "/api/v1/orders/",
     "/api/v1/figures/",
 )

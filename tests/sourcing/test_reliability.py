@@ -52,7 +52,7 @@ def test_the_greengrocer_of_the_worked_week() -> None:
 
 def test_a_seventh_back_is_in_all_and_not_in_the_last_six() -> None:
     rows = stones(60, 60, 60, 60, 60, 60, 0)
-    tallies = [Tally(0, made=6, missed=1, mg=360 * 42_000, pieces=360)]
+    tallies = [Tally(made=6, missed=1, mg=360 * 42_000, pieces=360)]
 
     found = reliability(reversed(rows), tallies)
 
@@ -72,7 +72,7 @@ def test_a_source_that_never_came_has_a_record_of_nothing() -> None:
 
 
 def test_one_that_only_missed_brought_nothing() -> None:
-    found = reliability(stones(0, 0), [Tally(0, missed=2)])
+    found = reliability(stones(0, 0), [Tally(missed=2)])
 
     assert (found.lately.mean_mg, found.lately.mean_pieces, found.lately.missed) == (0, None, 2)
     assert (found.ever.mean_mg, found.ever.mean_pieces, found.last_made) == (0, None, None)
@@ -80,7 +80,7 @@ def test_one_that_only_missed_brought_nothing() -> None:
 
 def test_where_some_were_weighed_no_count_is_made_up() -> None:
     rows = [*stones(62), Came(MONDAY, 2_000_000)]
-    tallies = [Tally(0, made=1, mg=2_604_000, pieces=62), Tally(1, made=1, mg=2_000_000)]
+    tallies = [Tally(made=1, mg=2_604_000, pieces=62), Tally(made=1, mg=2_000_000)]
 
     found = reliability(rows, tallies)
 
@@ -89,9 +89,9 @@ def test_where_some_were_weighed_no_count_is_made_up() -> None:
 
 
 def test_weekdays_are_told_apart_from_monday_on() -> None:
-    tallies = [Tally(3, missed=1), Tally(0, made=3, mg=3), Tally(3, made=2, mg=2)]
+    rows = [OnWeekday(3, 0, 1), OnWeekday(0, 3, 0), OnWeekday(3, 2, 0)]
 
-    assert reliability([], tallies).weekdays == (OnWeekday(0, 3, 0), OnWeekday(3, 2, 1))
+    assert reliability([], [], weekdays=rows).weekdays == (OnWeekday(0, 3, 0), OnWeekday(3, 2, 1))
 
 
 def test_the_last_that_came_is_no_missed_one() -> None:
