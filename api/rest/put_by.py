@@ -83,6 +83,7 @@ def _plan(plan: PutByPlan) -> Json:
             {"lot": row.code, "amount": amount_said(row.mg, "mg"), "why": row.why}
             for row in plan.left_out
         ],
+        "barred": [{"source": source, "why": why} for source, why in plan.barred],
         "pick_ups": [
             {
                 "day": row.day.isoformat(),

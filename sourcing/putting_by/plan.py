@@ -67,6 +67,7 @@ class PutByPlan:
     coming: Coming
     gap: Gap | None  # the one that the wished runs fall into, or the next
     undated: tuple[str, ...]  # runs asked for without a day: not counted
+    barred: tuple[tuple[str, str], ...]  # sources that nothing may be fetched from, and why
     freezer_free_mg: int | None
     tray_mg: int | None
 
@@ -285,9 +286,21 @@ def _plan(
         coming=coming,
         gap=_gap(facts, coming, min(use.since for use in mine), today),
         undated=undated,
+        barred=_barred(facts, coming, dyestuff),
         freezer_free_mg=_freezer_free_mg(facts, answers),
         tray_mg=_tray_mg(facts),
     )
+
+
+def _barred(facts: WeekFacts, coming: Coming, dyestuff: str) -> tuple[tuple[str, str], ...]:
+    """Sources whose leave or note is not on record: the forecast has nothing of them."""
+    counted = {stream.source for stream in coming.streams}
+    found = {
+        row.source: row.why_not
+        for row in facts.pick_ups
+        if row.dyestuff == dyestuff and row.why_not and row.source not in counted
+    }
+    return tuple(sorted(found.items()))
 
 
 def _gap(facts: WeekFacts, coming: Coming, first: date, today: date) -> Gap | None:

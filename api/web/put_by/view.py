@@ -72,7 +72,6 @@ class GapShown:
     days: str
     why: str
     if_agreed: bool
-    ask: str  # what to put behind the address to ask after runs over it
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +123,10 @@ def _plan(outlook: PutByOutlook, plan: PutByPlan, number: int) -> PlanShown:
             for row in plan.pick_ups[:PICK_UPS_SHOWN]
         ),
         more_pick_ups=max(0, len(plan.pick_ups) - PICK_UPS_SHOWN),
-        left_out=tuple(f"{row.code}, {grams(row.mg)}: {row.why}" for row in plan.left_out),
+        left_out=(
+            *(f"{row.code}, {grams(row.mg)}: {row.why}" for row in plan.left_out),
+            *(f"{source}: {why}" for source, why in plan.barred),
+        ),
         months=tuple(_month(row) for row in months),
         drawing=drawing_of(months),
         cautions=_cautions(outlook, plan.dyestuff),
@@ -182,7 +184,7 @@ def _gap(gap: Gap) -> GapShown:
         days = f"from {words.dated(gap.since)} on"
     else:
         days = f"{words.dated(gap.since)} to {words.dated(gap.until - timedelta(days=1))}"
-    return GapShown(gap.dyestuff, days, gap.why, gap.anew, gap.dyestuff)
+    return GapShown(gap.dyestuff, days, gap.why, gap.anew)
 
 
 def _cautions(outlook: PutByOutlook, dyestuff: str) -> tuple[Caution, ...]:

@@ -11,7 +11,7 @@ from inventory.science.facts import ColdPlaceFacts
 from inventory.science.figures import Figures
 from sourcing.putting_by.plan import CAUTIOUS, plans_of
 from sourcing.putting_by.serving import Served
-from sourcing.week.facts import WeekFacts
+from sourcing.week.facts import PickUpExpected, WeekFacts
 from sourcing.week.flags import flags_of
 from tests.sourcing.putting_by.olive import (
     ANSWERS,
@@ -317,3 +317,13 @@ def test_the_morning_asks_for_no_forecast(monkeypatch: pytest.MonkeyPatch) -> No
     found = flags_of(replace(YARD, put_by=(OLIVE,)), ANSWERS, until=nov(30))
 
     assert [row.by for row in found if row.kind == "put by"] == [date(2026, 11, 27)]
+
+
+def test_a_hedge_without_leave_is_named_and_brings_nothing() -> None:
+    expected = PickUpExpected("Hedge at the corner house", "privet", nov(27, 9), 2_000_000, 0,
+                              in_window=False, why_not="no permission on record")  # fmt: skip
+    found = plan(replace(YARD, streams=(), pick_ups=(expected,)))
+
+    assert found.barred == (("Hedge at the corner house", "no permission on record"),)
+    assert found.by is None
+    assert plan(replace(YARD, pick_ups=(expected,))).barred == ()  # the same source counts
