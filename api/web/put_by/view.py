@@ -56,6 +56,7 @@ class PlanShown:
     guesses: tuple[str, ...]
     falls: str
     falls_likely: str
+    falls_cautious: str
     shade_gap: str
     gap: str
     pick_ups: tuple[PickUpShown, ...]
@@ -111,6 +112,7 @@ def _plan(outlook: PutByOutlook, plan: PutByPlan, number: int) -> PlanShown:
         guesses=tuple(g for g in (words.what_comes(plan), words.what_to_ask(plan)) if g),
         falls=words.what_falls(plan.without),
         falls_likely=words.what_falls(plan.likely) if plan.pick_ups else "",
+        falls_cautious=words.what_falls(plan.cautious) if plan.pick_ups else "",
         shade_gap=words.shade_gap(plan),
         gap=_gap_words(plan.gap) if plan.gap is not None else "",
         pick_ups=tuple(

@@ -9,6 +9,7 @@ import pytest
 from django.test import Client
 
 from inventory.models import Studio
+from sourcing.models import Agreement
 from sourcing.put_by_wishes import wish_put_by
 from tests.api.web.pages import read, sound, words
 from tests.api.web.yard import MONDAY, load
@@ -170,3 +171,25 @@ def test_a_wish_that_is_written_down_stands_on_the_page_and_in_the_morning(
     assert "Put privet by on Fri: 1,840 g dried (4,843 g fresh) wanted for Hedge Olive" in words(
         week
     )
+
+
+def test_what_falls_is_said_for_what_likely_comes_and_for_nine_times_in_ten(
+    client: Client,
+) -> None:
+    said = words(client.get("/put-by/", {"at": MONDAY, **OLIVE}))
+
+    assert (
+        "If what likely comes is put by: 3 of 4 runs fall: privet in Apr, May and Jun 2027. With "
+        "no more than comes nine times in ten: 4 of 4 runs fall: privet in Mar, Apr, May and "
+        "Jun 2027." in said
+    )
+
+
+def test_a_hedge_without_leave_is_named_among_what_is_left_out(client: Client) -> None:
+    Agreement.objects.of(Studio.objects.get()).filter(gives="privet").update(
+        permission_by="", permission_on=None
+    )
+
+    page = client.get("/put-by/", {"at": MONDAY, **OLIVE})
+    assert sound(page) == []
+    assert "Left out: Hedge at the corner house: no permission on record." in words(page)
