@@ -75,7 +75,8 @@ def _to_buy(rows: tuple[ToBuyShown, ...], stuffs: int) -> Iterator[str]:
         for left in row.left_out:
             yield from wrapped("      ○ ", f"not counted: {left.supplier}. {left.why}")
     if (more := stuffs - FIBRES_AT_MOST) > 0:
-        yield f"  {more} more fibres, needed later, are not shown; the order below counts them."
+        fibres = "fibre" if more == 1 else "fibres"
+        yield f"  {more} more {fibres}, needed later, not shown here; the order below counts all."
 
 
 def _beside(quotes: tuple[QuoteShown, ...]) -> Iterator[str]:

@@ -12,6 +12,7 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from api import shopping
+from api.web.orders import view
 from inventory.models import Studio
 from sourcing.models import Offer, OrderLine, Run, Supplier
 from sourcing.notebook.writing import files_for, notebook_of
@@ -94,6 +95,26 @@ def test_where_the_time_is_out_the_page_says_that_it_bought_fibre_by_fibre(
     assert "fibre by fibre, not searched through" in text
     assert "that beats buying each fibre where it is cheapest" in text
     assert "python3 manage.py order --longer 60" in text
+
+
+def test_fibres_that_the_page_has_no_room_for_are_counted_and_still_ordered(
+    client: Client, yard: Studio, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for place in (shopping, view):
+        monkeypatch.setattr(place, "FIBRES_AT_MOST", 1)
+    Run.objects.of(yard).filter(code="D").update(
+        fibre_lot=None, fibre="cotton", fibre_needed_by=date(2026, 12, 10)
+    )
+    seller = Supplier.objects.of(yard).get(name="near shop")
+    Offer.objects.of(yard).create(
+        supplier=seller, fibre="cotton", form="yarn", pack_mg=KG // 4, tiers=[[0, 900]]
+    )
+
+    text = seen(client)
+
+    assert "1 more fibre, needed later, not shown here; the order below counts all." in text
+    assert "cotton yarn: 2 × 250 g = 500 g, £18" in text
+    assert "£130 with carriage" in text
 
 
 def test_no_supplier_at_all_is_told_and_what_to_do(client: Client, yard: Studio) -> None:
