@@ -59,10 +59,18 @@ class Factors:
         wide = np.asarray(worth)[..., None]
         return np.asarray((wide + self.came) / (wide + self.expected))
 
+    def on(self, kind: NDArray[np.intp], worth: Floats | float) -> tuple[Floats, Floats]:
+        """Factor of one kind of day a stream, as seen and as trusted, both (streams,)."""
+        came, expected = self.came[self.rows, kind], self.expected[self.rows, kind]
+        seen = (worth + came) / (worth + expected)
+        return np.asarray(seen), np.asarray(1 + self._trust() * (seen - 1))
+
     def trusted(self, worth: Floats | float) -> Floats:
-        """The same, drawn towards 1 by how little they are trusted."""
-        trust = 1 / (1 + np.exp(-self.log_odds))
-        return np.asarray(1 + trust[:, None] * (self.seen(worth) - 1))
+        """Factor of each kind, drawn towards 1 by how little they are trusted."""
+        return np.asarray(1 + self._trust()[:, None] * (self.seen(worth) - 1))
+
+    def _trust(self) -> Floats:
+        return np.asarray(1 / (1 + np.exp(-self.log_odds)))
 
 
 def better_amount(above: Floats, factor: Floats, evenness: Floats) -> Floats:

@@ -42,3 +42,29 @@ def rough_log_gamma(x: Halves) -> Halves:
     up = x + np.float32(1)
     found = (x + np.float32(0.5)) * np.log(up) - up + np.float32(0.9189385)
     return np.asarray(found + np.float32(1 / 12) / up - np.log(x))
+
+
+def rough_log_beta_over(c: Halves, d: Halves, more_c: Halves, more_d: Halves) -> Halves:
+    """ln B(c + more_c, d + more_d) − ln B(c, d) in half width, c and d above 0.3.
+
+    As rough as `rough_log_gamma` six times over, and twice as quick: what Stirling's series has in
+    common goes out beforehand, and the shifts by one are left as one logarithm.
+
+    Examples
+    --------
+    >>> half = np.float32
+    >>> found = rough_log_beta_over(half([3.0]), half([5.0]), half([2.0]), half([4.0]))
+    >>> round(float(found[0]), 2)  # B(5, 9) / B(3, 5) = 105 / 6435
+    -4.12
+    """
+    more = c + more_c, d + more_d
+    both, all_of_it = c + d, more[0] + more[1]
+    found = _stirling(more[0]) - _stirling(c) + _stirling(more[1]) - _stirling(d)
+    found += _stirling(both) - _stirling(all_of_it)
+    return np.asarray(found + np.log((c / more[0]) * (d / more[1]) * (all_of_it / both)))
+
+
+def _stirling(x: Halves) -> Halves:
+    """Stirling's series after a shift by one, but for what is straight in x."""
+    up = x + np.float32(1)
+    return np.asarray((x + np.float32(0.5)) * np.log(up) + np.float32(1 / 12) / up)

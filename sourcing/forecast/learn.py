@@ -106,9 +106,8 @@ class _Learning:
     def _take_amounts(self, day: int, made: Floats) -> None:
         weekday, season = self.record.weekday[:, day], self.record.season[:, day]
         amount = made * np.maximum(self.record.amount[:, day] - self.record.counted, 0.0)
-        rows, days = self.amount_days.rows, self.amount_days
-        seen, trusted = (each[rows, weekday] for each in
-                         (days.seen(self._alike()), days.trusted(self._alike())))  # fmt: skip
+        days = self.amount_days
+        seen, trusted = days.on(weekday, self._alike())
         level, evenness = self.amounts.level()
         above = amount / (level * season)
         self.amounts.learn(amount, trusted * season, made)
@@ -119,10 +118,10 @@ class _Learning:
         weekday, chance = self.record.weekday[:, day], self.misses.chance()
         kinds = ((self.missed_days, weekday, self._missed_alike()),
                  (self.missed_after, self.last_missed, self._unconnected()))  # fmt: skip
-        trusted = [each.trusted(worth * chance)[each.rows, kind] for each, kind, worth in kinds]
-        for (each, kind, worth), other in zip(kinds, reversed(trusted), strict=True):
-            left, seen = np.minimum(chance * other, 1.0), each.seen(worth * chance)
-            better = better_miss(missed, made, left, seen[each.rows, kind])
+        found = [each.on(kind, worth * chance) for each, kind, worth in kinds]
+        for (each, kind, _), (seen, _), (_, other) in zip(kinds, found, found[::-1], strict=True):
+            left = np.minimum(chance * other, 1.0)
+            better = better_miss(missed, made, left, seen)
             each.learn(kind, missed, left * (made + missed), better)
         self.misses.learn(missed, made)
         self.last_missed = np.where(made + missed > 0, missed, self.last_missed).astype(np.intp)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sourcing.forecast.figures import ForecastFigures, Range
-from sourcing.forecast.gamma import Floats, Halves, log_gamma, rough_log_gamma
+from sourcing.forecast.gamma import Floats, Halves, log_gamma, rough_log_beta_over, rough_log_gamma
 
 LEAST_SHAPE = 0.5  # of a count's prior, Jeffreys' for a Poisson rate: Gelman et al., BDA3, s.2.8
 
@@ -78,14 +78,14 @@ class AmountTrials:
     def trust(self) -> Floats:
         """How far each belief is trusted; each stream's sum to 1."""
         weight = np.exp(self.log_trust - self.log_trust.max(axis=(1, 2), keepdims=True))
-        return np.asarray(weight / weight.sum(axis=(1, 2), keepdims=True))
+        return np.asarray(weight / _over_beliefs(weight)[:, None, None])
 
     def level(self) -> tuple[Floats, Floats]:
         """Mean of a pick-up over all beliefs, and how even it is believed to be, (streams,)."""
         c, d = self.shapes()
         trust = self.trust()
-        mean = (trust * self.evenness * d / (c - 1)).sum(axis=(1, 2))
-        unlike = (trust * (1 / self.evenness + 1 / (c - 2))).sum(axis=(1, 2))
+        mean = _over_beliefs(trust * self.evenness * d / (c - 1))
+        unlike = _over_beliefs(trust * (1 / self.evenness + 1 / (c - 2)))
         return mean, 1 / unlike
 
     def drawn_together(self, *, known: float) -> tuple[Floats, Floats, Floats]:
@@ -120,11 +120,7 @@ class AmountTrials:
 
 def _log_count(x: Halves, factor: Halves, even: Halves, c: Halves, d: Halves) -> Halves:
     """Beta negative binomial but for what hangs on the count and the evenness alone."""
-    d = d * factor
-    of_c = rough_log_gamma(c + even) - rough_log_gamma(c)
-    of_d = rough_log_gamma(d + x) - rough_log_gamma(d)
-    both = rough_log_gamma(c + d) - rough_log_gamma(c + d + even + x)
-    return np.asarray(of_c + of_d + both)
+    return rough_log_beta_over(c, d * factor, even, x)
 
 
 def _log_weight(x: Halves, factor: Halves, even: Halves, c: Halves, d: Halves) -> Halves:
@@ -132,6 +128,12 @@ def _log_weight(x: Halves, factor: Halves, even: Halves, c: Halves, d: Halves) -
     x = np.maximum(x / factor, np.float32(SMALLEST_PART) * d)
     of_c = rough_log_gamma(c + even) - rough_log_gamma(c)
     return np.asarray((even - 1) * np.log(x) + c * np.log(d) - (c + even) * np.log(x + d) + of_c)
+
+
+def _over_beliefs(x: Floats) -> Floats:
+    """Sum of each stream; as a product, which is quicker over a few columns than a sum is."""
+    columns = x.reshape(len(x), -1)
+    return np.asarray(columns @ np.ones(columns.shape[1]))
 
 
 def _half(x: Floats) -> Halves:
