@@ -409,7 +409,10 @@ class TooManyReaders(LarderError):
 
     def __init__(self, most: int) -> None:
         self.most = most
-        super().__init__(f"The studio writes to {most} readers, as many as it can. Take one out.")
+        super().__init__(
+            f"The studio writes to {most} readers, as many as it can. Let "
+            "several read under one address."
+        )
 
 
 class NoAddress(LarderError):

@@ -113,6 +113,24 @@ def change_reader(
 
 
 @said_in_words()
+def readdress(studio: Studio, *, reader: str, address: str) -> Reader:
+    """A reader's new address; what goes to the old one is let go.
+
+    Raises
+    ------
+    NoAddress, ReaderTaken, NoSuchReader
+        If no letter reaches it, somebody else has it, or nobody has the name.
+    """
+    to = mail_address(address)
+    with transaction.atomic():
+        row = _reader(studio, reader)
+        row.address = to
+        _free_address(studio, row)
+        row.save(update_fields=["address"])
+    return row
+
+
+@said_in_words()
 def stop_reminders(studio: Studio, *, reader: str, kind: str, at: datetime) -> bool:
     """A reader wants no more letters of a kind, or of `all`; whether that was news."""
     return _say(studio, reader, kind, STOPPED, at)
@@ -146,7 +164,7 @@ def wishes_in(rows: Mapping[str, Sequence[Cells]]) -> tuple[Wish, ...]:
     """Wishes from gathered rows, as `wishes_of` reads them."""
     sources = {row["id"]: row["name"] for row in rows["readers_sources"]}
     said: dict[int, list[tuple[str, str]]] = {}
-    for row in sorted(rows["readers_said"], key=lambda row: row["id"]):
+    for row in sorted(rows["readers_said"], key=lambda row: (row["at"], row["id"])):
         said.setdefault(row["reader_id"], []).append((row["kind"], row["what"]))
     readers = sorted(rows["readers"], key=lambda row: row["name"])[:MOST_READERS]
     return tuple(
@@ -261,14 +279,20 @@ def _free(studio: Studio, row: Reader) -> None:
         same = rows.filter(source=row.source).first()
         if same is not None:
             raise ReaderTaken(what=row.source.name, reader=same.name)
-    else:
-        same = rows.filter(source__isnull=True, address__iexact=row.address).first()
-        if same is not None:
-            raise ReaderTaken(what=row.address, reader=same.name)
+    _free_address(studio, row)
     if rows.filter(name=row.name).exists():
         raise ReaderTaken(what=row.name, reader=row.name)
     if rows.count() >= MOST_READERS:
         raise TooManyReaders(MOST_READERS)
+
+
+def _free_address(studio: Studio, row: Reader) -> None:
+    """Refuse the address of another person; a source may share one with its owner."""
+    if row.source_id is None:
+        people = Reader.objects.of(studio).filter(source__isnull=True).exclude(pk=row.pk)
+        same = people.filter(address__iexact=row.address).first()
+        if same is not None:
+            raise ReaderTaken(what=row.address, reader=same.name)
 
 
 def _reader(studio: Studio, name: str) -> Reader:
@@ -296,11 +320,11 @@ def _say(studio: Studio, reader: str, kind: str, what: str, at: datetime) -> boo
 
 
 def _said(studio: Studio, reader: Reader | None = None) -> dict[int, list[tuple[str, str]]]:
-    """What readers have said, in the order in which it was written down."""
+    """What readers have said, the earliest first; a notebook may bring an older word later."""
     rows = ReaderSaid.objects.of(studio)
     if reader is not None:
         rows = rows.filter(reader=reader)
     found: dict[int, list[tuple[str, str]]] = {}
-    for key, kind, what in rows.order_by("id").values_list("reader_id", "kind", "what"):
+    for key, kind, what in rows.order_by("at", "id").values_list("reader_id", "kind", "what"):
         found.setdefault(key, []).append((kind, what))
     return found

@@ -10,9 +10,9 @@ from sourcing.reminding.facts import KINDS
 
 
 def reminder_pages(studio: Studio) -> dict[str, list[Values]]:
-    """Readers by name, and their words in the order in which they were said."""
+    """Readers by name, and their words, the earliest first."""
     readers = Reader.objects.of(studio).select_related("source").order_by("name")
-    said = ReaderSaid.objects.of(studio).select_related("reader").order_by("id")
+    said = ReaderSaid.objects.of(studio).select_related("reader").order_by("at", "id")
     return {
         "reminders": [_reader(row) for row in readers],
         "stops": [

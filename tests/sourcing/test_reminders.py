@@ -26,6 +26,7 @@ from sourcing.reminders import (
     begin_reminders,
     change_reader,
     mark_of,
+    readdress,
     stop_reminders,
     wishes_of,
 )
@@ -264,6 +265,37 @@ def test_what_was_stopped_stays_so_when_the_wishes_change(studio: Studio) -> Non
 
     (wish,) = wishes_of(studio)
     assert (wish.wants("dip"), wish.wants("light test")) == (False, True)
+
+
+def test_the_latest_word_holds_whenever_it_was_written_down(studio: Studio) -> None:
+    add(studio, DYER)
+    later = MONDAY_0730 + timedelta(hours=1)
+    begin_reminders(studio, reader="the dyer", kind="dip", at=later)  # no news, so not kept
+    stop_reminders(studio, reader="the dyer", kind="dip", at=later)
+    reader = Reader.objects.of(studio).get(name="the dyer")
+    ReaderSaid.objects.of(studio).create(
+        reader=reader, kind="all", what="begun again", at=MONDAY_0730
+    )
+
+    assert wishes_of(studio)[0].stopped == {"dip"}
+
+
+def test_a_reader_may_have_another_address_that_is_nobody_elses(studio: Studio) -> None:
+    add(studio, DYER)
+    add(studio, DYER, name="the assistant", address="assistant@pellitory-yard.example")
+    readdress(studio, reader="the dyer", address="Dyer@pellitory-yard.example")
+
+    assert wishes_of(studio)[1].address == "Dyer@pellitory-yard.example"
+    with pytest.raises(ReaderTaken) as refusal:
+        readdress(studio, reader="the dyer", address="Assistant@pellitory-yard.example")
+    assert str(refusal.value) == (
+        "Assistant@pellitory-yard.example is written to already, as the assistant. "
+        "Change what the assistant wants."
+    )
+    with pytest.raises(NoAddress):
+        readdress(studio, reader="the dyer", address="dyer at the yard")
+    with pytest.raises(NoSuchReader):
+        readdress(studio, reader="nobody", address="a@pellitory-yard.example")
 
 
 def test_a_word_of_nobody_or_of_nothing_is_refused(studio: Studio) -> None:
