@@ -275,6 +275,7 @@ def _given(
 ) -> GivenOver:
     day = row["at"].astimezone(zone).date()
     lot = by_posting.get(row["posting_id"]) if row["posting_id"] else None
+    whole = lot is not None
     if lot is None and row["lot_code"]:
         lot = by_code.get(row["lot_code"])
     guess = row["weight_mg"]
@@ -282,7 +283,7 @@ def _given(
         found = figures.find(row["gives"], "piece_mass_g", on=day)
         guess = 0 if found is None else round((row["pieces"] or 0) * found.value * 1000)
     return GivenOver(names[row["source_id"]], row["gives"], day, row["pieces"], row["weight_mg"],
-                     guess, lot, row["note"])  # fmt: skip
+                     guess, lot, row["note"], whole)  # fmt: skip
 
 
 def _lot(row: Cells) -> TracedLot:

@@ -86,6 +86,7 @@ class _Sums:
     where_to: dict[str, int] = field(default_factory=lambda: defaultdict(int))
     left: dict[int, int] = field(default_factory=lambda: defaultdict(int))
     weighed: set[int] = field(default_factory=set)  # lots that were counted first
+    began: dict[int, int] = field(default_factory=lambda: defaultdict(int))  # with so much
 
 
 def balances(history: History) -> tuple[Balance, ...]:
@@ -153,9 +154,18 @@ def _sums(history: History, moves: Iterable[Moved]) -> _Sums:
             sums.weighed.add(row.lot)
         sums.of[fate] += row.amount if fate in GAINS else -row.amount
         sums.left[row.lot] += row.amount
+        if fate == "received":
+            sums.began[row.lot] += row.amount
         if fate == "tipped":
             sums.where_to[first.where_to] -= row.amount
     return sums
+
+
+def _off_record(row: GivenOver, sums: _Sums) -> int:
+    """What of a hand-over was gone before its lot was noted, or all of it where there is none."""
+    if row.lot is None:
+        return row.guessed_mg
+    return 0 if row.whole else max(0, row.guessed_mg - sums.began[row.lot])
 
 
 def _balance(
@@ -185,7 +195,7 @@ def _balance(
         other=of["other"],
         there=sum(sums.left.values()) - spoiled,
         spoiled=spoiled,
-        off_record=sum(row.guessed_mg for row in rows if row.lot is None),
+        off_record=sum(_off_record(row, sums) for row in rows),
         estimated=sum(
             row.guessed_mg for row in rows if row.weight_mg is None and row.lot not in sums.weighed
         ),

@@ -19,6 +19,7 @@ class GivenOver:
     guessed_mg: int  # by the weight, or the count and the mass of a piece
     lot: int | None = None  # key of the lot that it began; None: not on record
     note: str = ""
+    whole: bool = True  # the lot began with all of it; else with what was left when it was noted
 
 
 @dataclass(frozen=True, slots=True)

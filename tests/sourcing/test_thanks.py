@@ -18,6 +18,7 @@ from inventory.models import Lot, Movement, Studio
 from inventory.shelves import left_at
 from sourcing.errors import NoSourceThere, TooMuchGiven
 from sourcing.models import Source
+from sourcing.notebook.load import load_files
 from sourcing.pickups import miss_pickup
 from sourcing.sources import rename_source
 from sourcing.thanks import Giver, thanks_at
@@ -37,6 +38,7 @@ from tests.sourcing.lantern import (
     wool,
     yard,
 )
+from tests.sourcing.notebook.desk import yard_files
 
 pytestmark = pytest.mark.django_db
 
@@ -316,3 +318,14 @@ def test_more_than_one_answer_holds_is_refused_and_just_enough_is_not(
         stones(studio)
 
     assert str(refusal.value) == "More than 11 hand-overs since 1 September 2026. Say a later day."
+
+
+def test_a_lot_loaded_with_what_was_left_of_it_is_traced_from_there() -> None:
+    """The notebook says 58 stones came as AV-1030, and that 1,450 g of them are left."""
+    files = yard_files()
+    pickups = files["pickups.csv"].decode().rstrip()
+    row = "Lantern Steps café,avocado stones,Fri 30 Oct 2026 08:00,made,58 stones,AV-1030,freezer,"
+    load_files({**files, "pickups.csv": f"{pickups}\n{row}\n".encode()})
+
+    found = stones(Studio.objects.get())
+    assert (found.saved, found.off_record, found.there) == (2_436_000, 986_000, 1_450_000)

@@ -228,6 +228,28 @@ def test_what_was_given_before_lots_were_kept_is_saved_and_not_on_record() -> No
     assert adds_up(found)
 
 
+def test_what_was_gone_before_a_lot_was_noted_is_not_on_record() -> None:
+    """58 stones came; 500 g of them were left when the lot was written down."""
+    book = Book()
+    lot = book.take(500_000)
+    book.given[0] = GivenOver("Lantern Steps café", STONES, DAY, 58, None, 2_436_000, lot,
+                              whole=False)  # fmt: skip
+
+    found = one(book)
+    assert (found.saved, found.off_record, found.there) == (2_436_000, 1_936_000, 500_000)
+    assert adds_up(found)
+
+
+def test_a_lot_noted_with_more_than_was_guessed_hides_nothing() -> None:
+    book = Book()
+    lot = book.take(2_500_000)
+    book.given[0] = GivenOver("Lantern Steps café", STONES, DAY, 58, None, 2_436_000, lot,
+                              whole=False)  # fmt: skip
+
+    found = one(book)
+    assert (found.saved, found.off_record) == (2_500_000, 0)
+
+
 @st.composite
 def books(draw: st.DrawFn) -> Book:
     """Any ledger that never goes below nothing."""
