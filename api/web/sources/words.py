@@ -99,14 +99,16 @@ def record_said(gift: GiftFacts, record: Record, *, least: bool = True) -> str:
     parts = [f"mean {said}"]
     if least and record.least_mg is not None:
         parts.append(f"least {amount_said(gift, record.least_mg, record.least_pieces)}")
-    parts.append(f"missed {record.missed} in {record.times}")
+    parts.append(f"missed {record.missed:,} in {record.times:,}")
     return "; ".join(parts)
 
 
 def weekdays_said(gift: GiftFacts) -> str:
     """On which days of the week it came, out of how often it was due there."""
     rows = gift.record.weekdays
-    return listed(f"{WEEKDAYS[row.weekday]} {row.made} of {row.made + row.missed}" for row in rows)
+    return listed(
+        f"{WEEKDAYS[row.weekday]} {row.made:,} of {row.made + row.missed:,}" for row in rows
+    )
 
 
 def season_said(season: Season, today: date) -> str:

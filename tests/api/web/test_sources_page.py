@@ -309,6 +309,12 @@ def test_a_page_asks_as_much_of_a_hundred_times_the_data(client: Client, studio:
     assert max(after) <= 8
 
 
+def test_large_numbers_are_read_in_thousands(client: Client, studio: Studio) -> None:
+    years_of(studio, 1_000)
+
+    assert "missed 1 in 1,006; over a year" in words(one(client, studio))
+
+
 def test_what_came_is_cut_and_sums_are_over_all(client: Client, studio: Studio) -> None:
     years_of(studio, 600)
 
