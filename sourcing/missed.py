@@ -9,7 +9,7 @@ from sourcing.errors import NoSuchPickUp, NoSuchSource
 from sourcing.models import Source
 from sourcing.outlook import facts_at
 from sourcing.week.facts import PickUpExpected, WeekFacts
-from sourcing.week.ripple import Ripple, hardest_first, pick_ups_of, ripple
+from sourcing.week.ripple import Hardest, Ripple, hardest_first, pick_ups_of, ripple
 from sourcing.week.words import day_in_words, listed
 
 SHOWN_AT_MOST = 6  # pick-ups that a refusal names
@@ -46,8 +46,8 @@ def missed_in(
     return ripple(facts, rows, days=days)
 
 
-def hardest_missed_at(studio: Studio, *, at: datetime, days: int) -> tuple[Ripple, ...]:
-    """Every visit of the period that may be missed, the one that hurts most in front."""
+def hardest_missed_at(studio: Studio, *, at: datetime, days: int) -> Hardest:
+    """The visits of the period that may be missed, the one that hurts most in front."""
     return hardest_first(facts_at(studio, at=at, days=days), days=days)
 
 

@@ -27,7 +27,8 @@ class MissedView(APIView):
         if visit is None:
             found = hardest_missed_at(question.studio, at=question.at, days=question.days)
             return Response({"studio": question.studio.name,
-                             "visits": [ripple_as_json(row) for row in found]})  # fmt: skip
+                             "visits": [ripple_as_json(row) for row in found.ripples],
+                             "left_out": found.left_out})  # fmt: skip
         row = missed_at(question.studio, at=question.at, days=question.days,
                         source=visit.source, on=visit.on, gives=visit.gives)  # fmt: skip
         return Response({"studio": question.studio.name, **ripple_as_json(row)})

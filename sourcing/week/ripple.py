@@ -22,7 +22,8 @@ from sourcing.week.project import project
 from sourcing.week.rooms import NAMES
 from sourcing.week.words import amount, day_in_words, grams, listed, moment_in_words
 
-VISITS_AT_MOST = 24  # of one period that are struck in turn
+VISITS_AT_MOST, VISITS_AT_LEAST = 24, 3  # of one period that are struck in turn
+RUNS_AT_MOST = 1_200  # runs placed again over all of them; more runs, fewer visits
 RANK = {"yes": 0, "not yet": 1, "no": 2}
 PLAIN = ("late", "short", "jobs")  # kinds whose words need no name before them
 
@@ -119,14 +120,31 @@ class Ripple:
         return (-lost, -len(worse), -late, -round(fall, 6), -fewer)
 
 
+@dataclass(frozen=True)
+class Hardest:
+    """Visits of a period, the one that hurts most in front, and how many were not worked out."""
+
+    ripples: tuple[Ripple, ...]
+    left_out: int  # the latest of the period
+
+
 def visits_of(facts: WeekFacts, *, until: datetime) -> tuple[tuple[PickUpExpected, ...], ...]:
-    """Visits up to a moment that may still be missed, by source and day: at most 24."""
+    """Visits up to a moment that may still be missed, by source and day, the earliest first."""
     found: dict[tuple[date, str], list[PickUpExpected]] = {}
     for row in sorted(facts.pick_ups, key=lambda row: (row.at, row.source, row.dyestuff)):
         if _may_be_missed(row, facts) and row.at < until:
             day = local_day(row.at, zone=facts.zone)
             found.setdefault((day, row.source), []).append(row)
-    return tuple(tuple(rows) for rows in list(found.values())[:VISITS_AT_MOST])
+    return tuple(tuple(rows) for rows in found.values())
+
+
+def visits_at_most(runs: int) -> int:
+    """How many visits are struck in turn where so many runs are placed anew for each.
+
+    >>> visits_at_most(7), visits_at_most(100), visits_at_most(2_000)
+    (24, 12, 3)
+    """
+    return max(VISITS_AT_LEAST, min(VISITS_AT_MOST, RUNS_AT_MOST // max(1, runs)))
 
 
 def pick_ups_of(
@@ -216,14 +234,14 @@ def ripple(
     )
 
 
-def hardest_first(facts: WeekFacts, *, days: int) -> tuple[Ripple, ...]:
-    """Every visit of the period that may be missed, the one that hurts most in front."""
+def hardest_first(facts: WeekFacts, *, days: int) -> Hardest:
+    """The visits of the period that may be missed, the one that hurts most in front."""
     before = project(facts, days=days)
-    rows = [
-        ripple(facts, visit, days=days, before=before)
-        for visit in visits_of(facts, until=before.until)
-    ]
-    return tuple(sorted(rows, key=lambda row: (row.hurts, row.missed[0].at, row.missed[0].source)))
+    visits = visits_of(facts, until=before.until)
+    worked = visits[: visits_at_most(len(facts.runs))]
+    rows = [ripple(facts, visit, days=days, before=before) for visit in worked]
+    rows.sort(key=lambda row: (row.hurts, row.missed[0].at, row.missed[0].source))
+    return Hardest(tuple(rows), len(visits) - len(worked))
 
 
 # -- runs ------------------------------------------------------------------------------------

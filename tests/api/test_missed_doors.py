@@ -79,12 +79,14 @@ def test_shell_and_address_give_the_same(client: Client) -> None:
 
 
 def test_without_a_visit_all_of_the_period_stand_by_how_much_they_hurt(client: Client) -> None:
-    visits = client.get(MISSED, {"at": MONDAY}).json()["visits"]
+    found = client.get(MISSED, {"at": MONDAY}).json()
+    visits = found["visits"]
 
     assert [row["missed"][0]["at"][:10] for row in visits] == [
         "2026-11-26", "2026-11-23", "2026-11-27", "2026-11-28",
     ]  # fmt: skip
     assert visits[2]["runs"] == []
+    assert found["left_out"] == 0
 
 
 def test_a_visit_that_nobody_expects_is_not_found(client: Client) -> None:

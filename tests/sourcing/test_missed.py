@@ -61,7 +61,7 @@ def test_the_visit_that_takes_the_chance_hurts_most(studio: Studio) -> None:
     # is short, and Thursday may still bring some of it.
     found = hardest_missed_at(studio, at=MONDAY_0730, days=7)
 
-    assert [(row.missed[0].source, row.missed[0].at.day) for row in found] == [
+    assert [(row.missed[0].source, row.missed[0].at.day) for row in found.ripples] == [
         (CAFE, 26),
         (CAFE, 23),
         ("Hedge at the corner house", 27),

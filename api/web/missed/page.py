@@ -18,8 +18,9 @@ def missed_page(request: HttpRequest) -> HttpResponse:
     visit = visit_asked(request.GET)
     if visit is None:
         found = hardest_missed_at(question.studio, at=question.at, days=question.days)
-        visits = visits_shown(question, found)
-        return shown("missed/list.html", question, here="missed", visits=visits)
+        visits = visits_shown(question, found.ripples)
+        return shown("missed/list.html", question, here="missed", visits=visits,
+                     left_out=found.left_out)  # fmt: skip
     row = missed_at(question.studio, at=question.at, days=question.days,
                     source=visit.source, on=visit.on, gives=visit.gives)  # fmt: skip
     return shown("missed/page.html", question, here="missed", missed=missed_shown(question, row))

@@ -165,13 +165,18 @@ def test_a_visit_is_all_that_a_source_brings_on_a_day() -> None:
     assert [len(rows) for rows in visits_of(facts, until=nov(30))] == [1, 2]
 
 
-def test_visits_end_with_the_period_and_at_a_bound() -> None:
+def test_visits_end_with_the_period() -> None:
+    assert [rows[0].at.day for rows in visits_of(FACTS, until=nov(30))] == [23, 26]
+
+
+def test_a_long_list_of_visits_is_cut_and_says_so() -> None:
     daily = tuple(
         PickUpExpected(f"source {n}", STONES, nov(25, 9), 1_000_000, 0) for n in range(30)
     )
 
-    assert [rows[0].at.day for rows in visits_of(FACTS, until=nov(30))] == [23, 26]
-    assert len(visits_of(replace(FACTS, pick_ups=daily), until=nov(30))) == 24
+    found = hardest_first(replace(FACTS, pick_ups=daily), days=7)
+
+    assert (len(found.ripples), found.left_out) == (24, 6)
 
 
 def test_the_forecast_takes_the_day_as_decided_and_keeps_the_others() -> None:
@@ -190,7 +195,7 @@ def test_the_forecast_takes_the_day_as_decided_and_keeps_the_others() -> None:
 
 
 def test_the_visit_that_costs_a_yes_stands_in_front() -> None:
-    found = hardest_first(_stones_alone(reported_mg=5_460_000), days=14)
+    found = hardest_first(_stones_alone(reported_mg=5_460_000), days=14).ripples
 
     assert found[0].missed[0].at.day == 23
     assert [row.hurts for row in found] == sorted(row.hurts for row in found)
@@ -198,11 +203,13 @@ def test_the_visit_that_costs_a_yes_stands_in_front() -> None:
 
 def test_of_the_worked_week_todays_hurts_most() -> None:
     # 58 stones told of are more than the 50 that are likely on Thursday.
-    assert [row.missed[0].at.day for row in hardest_first(FACTS, days=7)] == [23, 26]
+    assert [row.missed[0].at.day for row in hardest_first(FACTS, days=7).ripples] == [23, 26]
 
 
 def test_a_studio_without_pick_ups_has_none_to_miss() -> None:
-    assert hardest_first(replace(FACTS, pick_ups=()), days=7) == ()
+    found = hardest_first(replace(FACTS, pick_ups=()), days=7)
+
+    assert (found.ripples, found.left_out) == ((), 0)
 
 
 # -- made-up studios -------------------------------------------------------------------------
