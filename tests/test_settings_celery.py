@@ -6,14 +6,16 @@ import ast
 import os
 from collections.abc import Iterator
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from celery import Celery
 from django.conf import settings
-from kombu.transport.redis import QoS
+from kombu.transport import redis
+from redis.exceptions import ConnectionError
 
 from api import environment, suite
-from api.celery import app
+from api.celery import Line, app
 
 ROOT = Path(__file__).resolve().parent.parent
 SENDING = {"delay", "apply_async", "send_task"}
@@ -25,9 +27,17 @@ def test_a_job_is_crossed_off_only_when_it_is_done() -> None:
     assert app.conf.worker_prefetch_multiplier == 1
 
 
-def test_a_worker_gives_no_job_back_over_a_line_that_is_closed() -> None:
+def test_a_worker_bears_that_a_line_is_closed_and_gives_no_job_back_over_it() -> None:
     """It ended for it when the broker went away; tests/faults/test_workers.py shows the whole."""
-    assert QoS.restore_at_shutdown is False
+    assert redis.QoS.restore_at_shutdown is False
+    assert redis.Transport.Channel is Line
+    line = Line.__new__(Line)
+
+    for connection in (None, SimpleNamespace(client=None)):
+        line.connection = connection
+        with pytest.raises(ConnectionError, match="closed") as refused:
+            line._connparams()
+        assert isinstance(refused.value, redis.Transport.connection_errors)
 
 
 def test_jobs_travel_as_json_only() -> None:
