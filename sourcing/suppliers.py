@@ -35,6 +35,7 @@ SHUTDOWNS_AT_MOST = 40
 SUPPLIERS_AT_MOST = 200
 OFFERS_AT_MOST = 4_000  # of all suppliers, past price lists too
 TIERS_AT_MOST = 20
+LOSS_STEPS = 10_000  # of a fraction: hundredths of a percent, as a notebook writes them
 ANY_YEAR = 2026  # a country has a calendar in each year or in none
 
 
@@ -262,6 +263,10 @@ def check_prices(
 def _check_offer(studio: Studio, row: Offer) -> None:
     """Refuse an offer that stands already, or one too many."""
     _check_days(row)
+    loss = row.scour_loss
+    if loss is not None and LOSS_STEPS % Fraction(loss).denominator:
+        wanted = "Give it in whole ten-thousandths, as in 4.25 %."
+        raise NotKept("scour loss", loss, "cannot be written in percent", wanted)
     if row.scoured and row.scour_loss is not None:
         what = "is given for fibre that is sold scoured"
         raise NotKept("scour loss", row.scour_loss, what, "Leave it out.")

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from fractions import Fraction
 from typing import Any
 from uuid import UUID, uuid4
 
 import pytest
 
 from inventory.entries import Weighed
-from inventory.errors import CodeTaken, EntryUsed, LarderError
+from inventory.errors import CodeTaken, EntryUsed, LarderError, NotKept
 from inventory.models import Lot, Studio
 from inventory.shelves import shelf_at
 from sourcing.buying import buying_at
@@ -482,3 +483,12 @@ def test_another_studio_sees_none_of_it(studio: Studio) -> None:
     assert buying_at(other, at=MONDAY_0730).orders == ()
     with pytest.raises(NoSuchOrder):
         send(other, entry=UUID(int=1), at=MONDAY_0730, order=order.number)
+
+
+def test_a_scour_loss_is_one_that_can_be_written_in_percent(studio: Studio) -> None:
+    silk: dict[str, Any] = {"supplier": MILL, "fibre": "silk", "form": "yarn", "pack_mg": KG}
+    with pytest.raises(NotKept, match="cannot be written in percent"):
+        add_offer(studio, **silk, tiers=[(0, 100)], scour_loss=Fraction(1, 3))
+
+    row = add_offer(studio, **silk, tiers=[(0, 100)], scour_loss=Fraction(425, 10_000))
+    assert row.scour_loss == Fraction(17, 400)
