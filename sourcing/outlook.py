@@ -5,7 +5,7 @@ The one place where the tables and the arithmetic of the week meet.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Any
@@ -20,7 +20,7 @@ from inventory.science.seasons import Where
 from inventory.shelves import shelf_at
 from sourcing.arrivals import Arrivals, HandOver, Promise, permission_in_words
 from sourcing.figures import figures_in, weighings_of
-from sourcing.gather import Cells, Gathered, Gathering, gather
+from sourcing.gather import Cells, Gathered, Gathering
 from sourcing.models import (
     Agreement,
     Block,
@@ -93,14 +93,14 @@ def facts_and_rows(
     at: datetime,
     days: int,
     over_orders: bool = False,
-    also: Mapping[str, QuerySet[Any]] | None = None,
+    tables: Gathering | None = None,
 ) -> tuple[facts.WeekFacts, Gathered]:
     """The facts of `facts_at` and the rows of the small tables that they were made of.
 
     Parameters
     ----------
     over_orders : the rows hold orders that are over as well, the newest of them
-    also : other rows that are shown beside them, as `gather` takes them, without another question
+    tables : of `tables_and`, where a page shows other rows beside them; None: the small tables
     """
     if at.tzinfo is None:
         raise NoZone(at)
@@ -110,8 +110,8 @@ def facts_and_rows(
     shelf = shelf_at(studio, at=at)
     moments = {"at": at, "today": today, "looked_back": at - LOOKED_BACK}
     values: dict[str, Any] = {"studio": studio, **moments}
-    tables = _WITH_ALL_ORDERS if over_orders else _SMALL_TABLES
-    rows = gather({**_small_tables(**values), **also}) if also else tables.rows(**values)
+    tables = tables or (_WITH_ALL_ORDERS if over_orders else _SMALL_TABLES)
+    rows = tables.rows(**values)
     figures = figures_in(rows, zone)
     reach = _reach(figures, today, days)
     arrivals = arrivals_in(rows, at, zone, figures, where_is(studio))
@@ -201,6 +201,15 @@ def _with_all_orders(**asked: Any) -> dict[str, QuerySet[Any]]:
     """The same, with orders that are over."""
     studio: Studio = asked["studio"]
     return {**_small_tables(**asked), **order_queries(studio, all_orders(studio))}
+
+
+def tables_and(also: Callable[[Studio], Mapping[str, QuerySet[Any]]]) -> Gathering:
+    """The small tables and other rows of a studio, in the same question; made once a page."""
+
+    def wanted(**asked: Any) -> dict[str, QuerySet[Any]]:
+        return {**_small_tables(**asked), **also(asked["studio"])}
+
+    return Gathering(wanted)
 
 
 _SMALL_TABLES = Gathering(_small_tables)

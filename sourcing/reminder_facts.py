@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -10,9 +10,9 @@ from typing import Any
 from django.db.models import Count, QuerySet, Sum
 
 from inventory.models import Studio
-from sourcing.gather import Gathered
+from sourcing.gather import Gathered, Gathering
 from sourcing.models import PickUp
-from sourcing.outlook import facts_and_rows, facts_at
+from sourcing.outlook import facts_and_rows, facts_at, tables_and
 from sourcing.reminders import reader_queries, wishes_in, wishes_of
 from sourcing.reminding.facts import ReminderFacts, Wish
 
@@ -40,13 +40,17 @@ def reminder_facts(
     return ReminderFacts(facts_at(studio, at=at, days=1), known)
 
 
+def reminder_tables(also: Callable[[Studio], Mapping[str, QuerySet[Any]]]) -> Gathering:
+    """What the facts are read from, and other rows of a studio, in one question; once a page."""
+    return tables_and(lambda studio: {**reader_queries(studio), **also(studio)})
+
+
 def reminder_facts_and_rows(
-    studio: Studio, *, at: datetime, also: Mapping[str, QuerySet[Any]]
+    studio: Studio, *, at: datetime, tables: Gathering
 ) -> tuple[ReminderFacts, Gathered]:
-    """The same facts, and rows that a page shows beside them, without another question."""
-    queries = {**reader_queries(studio), **also}
-    week, rows = facts_and_rows(studio, at=at, days=1, also=queries)
-    return ReminderFacts(week, wishes_in(rows)), {name: rows[name] for name in also}
+    """The same facts, and the rows of `reminder_tables` that they were made of."""
+    week, rows = facts_and_rows(studio, at=at, days=1, tables=tables)
+    return ReminderFacts(week, wishes_in(rows)), rows
 
 
 def given_so_far(

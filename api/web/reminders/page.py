@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 
 from api.models import OutboxLetter
@@ -15,8 +17,9 @@ from api.question import Question, question_of
 from api.reminders.readers import kind_in_words, quiet_in_words, shortened, since_in_words
 from api.reminders.words import words_of
 from api.web.page import page, shown
+from inventory.models import Studio
 from sourcing.gather import Cells
-from sourcing.reminder_facts import reminder_facts_and_rows
+from sourcing.reminder_facts import reminder_facts_and_rows, reminder_tables
 from sourcing.reminding.due import Reminder, reminders_between
 from sourcing.reminding.facts import ReminderFacts, Wish
 from sourcing.week.words import moment_in_words
@@ -89,13 +92,18 @@ class RemindersShown:
 def reminders_page(request: HttpRequest) -> HttpResponse:
     """The reminders of the only studio, or of the one that the address names."""
     question = question_of(request.GET, what="The page of reminders")
-    letters = OutboxLetter.objects.of(question.studio)
-    latest = letters.order_by("-due_at", "-pk").values("pk")[:MOST_LETTERS]
-    facts, rows = reminder_facts_and_rows(
-        question.studio, at=question.at, also={"letters": letters.filter(pk__in=latest)}
-    )
+    facts, rows = reminder_facts_and_rows(question.studio, at=question.at, tables=TABLES)
     view = view_of(question, facts, rows["letters"])
     return shown("reminders/page.html", question, here="reminders", reminders=view)
+
+
+def _latest(studio: Studio) -> dict[str, QuerySet[Any]]:
+    letters = OutboxLetter.objects.of(studio)
+    latest = letters.order_by("-due_at", "-pk").values("pk")[:MOST_LETTERS]
+    return {"letters": letters.filter(pk__in=latest)}
+
+
+TABLES = reminder_tables(_latest)
 
 
 def view_of(question: Question, facts: ReminderFacts, letters: Sequence[Cells]) -> RemindersShown:
