@@ -58,10 +58,10 @@ def served(wanted: Iterable[Wanted], there: Iterable[There]) -> tuple[Served, ..
     shelf = [_Lot(row, row.scoured_mg) for row in sorted(there, key=_by_arrival)]
     meant, of_stuff = _by_run(shelf), _by_stuff(shelf)
     wants = sorted(wanted, key=lambda row: (row.by, row.run))
-    mine = [_take(meant.get(want.run, ()), want, Fraction(want.scoured_mg)) for want in wants]
+    mine = [_take(meant.get(want.run, []), want, Fraction(want.scoured_mg)) for want in wants]
     found = []
     for want, first in zip(wants, mine, strict=True):
-        takes = (*first, *_take(of_stuff.get(want.stuff, ()), want, _short(want, first)))
+        takes = (*first, *_take(of_stuff.get(want.stuff, []), want, _short(want, first)))
         found.append(Served(want, takes, _short(want, takes)))
     return tuple(found)
 
@@ -101,16 +101,21 @@ def _short(want: Wanted, takes: Taken) -> Fraction:
     return want.scoured_mg - sum((mg for _, mg in takes), Fraction(0))
 
 
-def _take(lots: Iterable[_Lot], want: Wanted, short: Fraction) -> Taken:
+def _take(lots: list[_Lot], want: Wanted, short: Fraction) -> Taken:
     """What a want takes, from what has come by then."""
     takes = []
     for lot in lots:
+        if not short:
+            break
         arrives = lot.row.arrives_on
-        taken = min(short, lot.left) if arrives is None or arrives <= want.by else Fraction(0)
-        if taken > 0:
-            lot.left -= taken
-            short -= taken
-            takes.append((lot.row.code, taken))
+        if not lot.left or (arrives is not None and arrives > want.by):
+            continue
+        taken = min(short, lot.left)
+        lot.left -= taken
+        short -= taken
+        takes.append((lot.row.code, taken))
+    if takes:  # what is used up is not looked at again: a studio has hundreds of runs and lots
+        lots[:] = [lot for lot in lots if lot.left]
     return tuple(takes)
 
 
