@@ -105,8 +105,11 @@ def _cheapest(plan: CheapestShown | None, found: Together) -> Iterator[str]:
     if plan is None:
         yield from wrapped("  ○ ", f"no order: {found.why}")
         return
-    said = f"{plan.total} with carriage, {plan.word}. {plan.said} {plan.gap}".rstrip()
-    yield from wrapped(f"  {MARKS[plan.tone]} ", said)
+    if plan.why_empty:
+        yield from wrapped("  ○ ", f"no order: {plan.why_empty}")
+    else:
+        said = f"{plan.total} with carriage, {plan.word}. {plan.said} {plan.gap}".rstrip()
+        yield from wrapped(f"  {MARKS[plan.tone]} ", said)
     for order in plan.orders:
         carriage = f"carriage {order.carriage}" if order.carriage else "no carriage"
         head = f"{order.supplier}, there on {order.arrives}: {order.total}, {carriage}"

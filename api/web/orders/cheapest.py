@@ -16,6 +16,7 @@ from api.web.orders.words import (
 from sourcing.ordering.answer import Order, OrderPlan, Proof
 from sourcing.ordering.shopping import LeftOut, Together
 
+NOBODY_SELLS = "nobody who is written down sells what is lacking"
 LINES_AT_MOST = 60  # of one order on the page
 WORDS: dict[Proof, tuple[str, str]] = {
     "cheapest": ("the cheapest there is", "yes"),
@@ -63,6 +64,11 @@ class CheapestShown:
     late: tuple[str, ...]
     not_sold: tuple[str, ...]
     left_out: tuple[LeftOut, ...]
+
+    @property
+    def why_empty(self) -> str:
+        """Why there is nothing to order, though something is lacking; empty where there is."""
+        return "" if self.orders else NOBODY_SELLS
 
 
 def cheapest_shown(found: Together, *, on: date, currency: str) -> CheapestShown | None:

@@ -125,6 +125,9 @@ def test_no_supplier_at_all_is_told_and_what_to_do(client: Client, yard: Studio)
     assert "nobody brings it" in text
     assert "Nobody who is written down can bring it. Write a supplier and an offer" in text
     assert "not in it: 3,720 g wool yarn, as nobody asked sells so much of it" in text
+    assert "no order: nobody who is written down sells what is lacking." in text
+    assert "£0" not in text
+    assert "cheapest there is" not in text
 
 
 def test_nothing_lacking_is_said_in_a_sentence(client: Client, yard: Studio) -> None:
