@@ -10,7 +10,20 @@ from typing import Any
 
 MOMENT = "at=2026-11-23T07:30"  # the Monday that the demo notebook was written for
 THING = "/figures/dyestuff/avocado-stones/"
-PAGES = ("/", "/shelves/", "/sources/", "/orders/", "/figures/", "/figures/cautions/", THING)
+PAGES = (
+    "/",
+    "/shelves/",
+    "/sources/",
+    "/coming/",
+    "/missed/",
+    "/orders/",
+    "/put-by/",
+    "/totals/",
+    "/reminders/",
+    "/figures/",
+    "/figures/cautions/",
+    THING,
+)
 DOORS = (
     *PAGES,
     "/sheet.txt",
