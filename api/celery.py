@@ -14,6 +14,7 @@ from redis.exceptions import ConnectionError
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "api.settings")
 app = Celery("dye_larder")
 app.config_from_object("django.conf:settings", namespace="CELERY")
+app.set_default()  # for every thread; on its own it is known to the one that made it
 app.autodiscover_tasks(["api"])
 
 

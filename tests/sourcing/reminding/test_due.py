@@ -11,7 +11,7 @@ from uuid import UUID
 import pytest
 
 from inventory.science.facts import Dip, LotFacts, Shelf
-from sourcing.ordering.facts import Stuff, There
+from sourcing.ordering.facts import Coming, Stuff
 from sourcing.reminding.due import reminders_between, still_wanted
 from sourcing.reminding.facts import DipDue, Kind, Quiet
 from sourcing.week.facts import Meeting, WeekFacts
@@ -38,7 +38,9 @@ def shelf(**new: object) -> WeekFacts:
 def test_the_mornings_of_the_worked_week() -> None:
     # By hand from the papers: AV-1116 ends Mon 23, the nettle bath J6 Tue 24, the cabbage Thu 26,
     # the stones that come on Monday, in the fridge, seven days later; Iron 7 is dipped on Tue 24;
-    # the light card of B is out on Mon 30.
+    # the light card of B is out on Mon 30. G needs its wool by Mon 7 Dec: near shop, five working
+    # days, can be asked until Mon 30, which is told three days before and on the day; the far
+    # mill's last day was Thu 19.
     found = due(facts(at=nov(23, 18)), nov(23), nov(30, 12))
 
     assert [row for row in found if row[0] != "morning sheet"] == [
@@ -49,9 +51,11 @@ def test_the_mornings_of_the_worked_week() -> None:
         ("last good day", "CB-1121", "Wed 25 07:30"),
         ("day before", "", "Wed 25 16:00"),
         ("last good day", "CB-1121", "Thu 26 07:30"),
+        ("order-by day", "G/near shop", "Fri 27 07:30"),
         ("last good day", "AV-1123", "Sun 29 07:30"),
         ("last good day", "AV-1123", "Mon 30 07:30"),
         ("light test", "B", "Mon 30 07:30"),
+        ("order-by day", "G/near shop", "Mon 30 07:30"),
     ]
 
 
@@ -236,11 +240,22 @@ def test_an_order_by_day_is_told_three_days_before_and_on_the_day() -> None:
 
 def test_nothing_is_told_of_fibre_that_was_ordered_or_cannot_be_had() -> None:
     week = buying(at=nov(16))
-    there = There("O1", Stuff("wool", "yarn"), 4_000_000, Fraction(0), arrives_on=date(2026, 12, 1))
+    coming = Coming(
+        code="order 2026-001",
+        label="2026-001",
+        supplier="near shop",
+        state="confirmed",
+        stuff=Stuff("wool", "yarn"),
+        left_mg=4_000_000,
+        scoured=True,
+        scour_loss=Fraction(0),
+        arrives_on=date(2026, 12, 1),
+        confirmed=True,
+    )
     none_left = tuple(replace(offer, most_packs=0) for offer in week.offers)
     late = replace(week, at=datetime(2026, 12, 7, 8, tzinfo=UTC))
 
-    for other in (replace(week, coming=(there,)), replace(week, offers=none_left), late):
+    for other in (replace(week, coming=(coming,)), replace(week, offers=none_left), late):
         known = facts(wanting("order-by day"), week=other)
         assert due(known, nov(15), datetime(2026, 12, 9, tzinfo=UTC)) == []
 

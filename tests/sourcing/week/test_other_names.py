@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from inventory.science.facts import Shelf
 from inventory.science.figures import Figures
+from sourcing.ordering.facts import Stuff
 from sourcing.week.facts import Block, WeekFacts
 from sourcing.week.plan import Week
 from sourcing.week.project import project
@@ -36,6 +37,8 @@ def renamed(thing: Any, names: dict[str, str]) -> Any:
     """The same facts under other names."""
     if isinstance(thing, str):
         return names.get(thing, thing)
+    if isinstance(thing, Stuff):  # a fibre and its form, both words of the trade
+        return thing
     if isinstance(thing, tuple | frozenset):
         return type(thing)(renamed(part, names) for part in thing)
     if isinstance(thing, ZoneInfo) or not is_dataclass(thing) or isinstance(thing, type):
