@@ -119,27 +119,27 @@ def test_an_address_that_asks_for_ever_is_refused_at_once(asked: str) -> None:
 
 
 @pytest.mark.usefixtures("yard")
-@pytest.mark.parametrize("address", ADDRESSES)
 @pytest.mark.parametrize("method", ["TRACE", "TRACK", "CONNECT", "FOO", "DELETE", "PUT", "POST"])
-def test_no_address_answers_a_method_that_changes_or_echoes(address: str, method: str) -> None:
-    answer = Client(raise_request_exception=False).generic(
-        method, address, data=b"[" * 10_000 + b"]" * 10_000, content_type="application/json",
-        headers={**HOST, "x-secret": "echo me"},
-    )  # fmt: skip
+def test_no_address_answers_a_method_that_changes_or_echoes(method: str) -> None:
+    for address in ADDRESSES:
+        answer = Client(raise_request_exception=False).generic(
+            method, address, data=b"[" * 10_000 + b"]" * 10_000, content_type="application/json",
+            headers={**HOST, "x-secret": "echo me"},
+        )  # fmt: skip
 
-    assert answer.status_code == 405
-    assert "GET" in answer.headers["Allow"]
-    assert b"echo me" not in answer.content
+        assert answer.status_code == 405, address
+        assert "GET" in answer.headers["Allow"], address
+        assert b"echo me" not in answer.content, address
 
 
 @pytest.mark.usefixtures("yard")
-@pytest.mark.parametrize("address", ADDRESSES)
 @pytest.mark.parametrize("host", ["elsewhere.example", "127.0.0.1\x00", "a" * 10_000, "[::1", ""])
-def test_no_address_answers_to_another_host(address: str, host: str) -> None:
-    answer = Client(raise_request_exception=False).get(address, headers={"host": host})
+def test_no_address_answers_to_another_host(host: str) -> None:
+    for address in ADDRESSES:
+        answer = Client(raise_request_exception=False).get(address, headers={"host": host})
 
-    assert answer.status_code == 400
-    assert b"Pellitory" not in answer.content
+        assert answer.status_code == 400, address
+        assert b"Pellitory" not in answer.content, address
 
 
 @pytest.mark.usefixtures("yard")
