@@ -1,4 +1,4 @@
-"""Faults take turns with the crowds: a server that is full would answer with a fault of its own."""
+"""Faults wait for crowds: a server that is full would answer with a fault of its own."""
 
 from __future__ import annotations
 
@@ -15,5 +15,5 @@ def _no_crowd_meanwhile() -> Iterator[None]:
     if connection.vendor != "postgresql":
         yield
         return
-    with in_turn():
+    with in_turn(alone=False):
         yield

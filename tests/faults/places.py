@@ -117,12 +117,8 @@ class Larder:
 def larder(folder: Path, *, loaded: bool) -> Iterator[Larder]:
     """A larder with its tables; `loaded`: with the demo studio in it."""
     folder.mkdir(exist_ok=True)
-    with scratch_database(folder) as environment:
-        made = Larder(environment)
-        if loaded:
-            done = made.called("load", str(YARD))
-            assert done.returncode == 0, done.stderr
-        yield made
+    with scratch_database(folder, holding=YARD if loaded else None) as environment:
+        yield Larder(environment)
 
 
 @contextmanager
