@@ -14,8 +14,9 @@ from zoneinfo import ZoneInfo
 from django.http import QueryDict
 from django.utils import timezone
 
-from api.asked import days_asked, moment_asked, studio_asked
+from api.asked import days_asked, moment_asked
 from api.rest.errors import UnknownParameter
+from api.visitor import Asking, visitor_of
 from inventory.models import Studio
 from sourcing.week.words import listed
 
@@ -38,18 +39,19 @@ class Question:
         return f"?{urlencode(self.said)}" if self.said else ""
 
 
-def question_of(query: QueryDict, *, what: str = "The week", more: Iterable[str] = ()) -> Question:
+def question_of(request: Asking, *, what: str = "The week", more: Iterable[str] = ()) -> Question:
     """The question of an address; the clock stands in for a moment that it does not name.
 
     Parameters
     ----------
-    query : the part of the address behind `?`
+    request : of somebody who may look at the studio that it names
     what : begins the sentence that refuses an unknown word
     more : words that this page knows beside `PARAMETERS`
     """
+    query = request.GET
     check_words(query, (*PARAMETERS, *more), what=what)
     days = days_asked(query.get("days"))
-    studio = studio_asked(query.get("studio"))
+    studio = visitor_of(request).studio
     zone = ZoneInfo(studio.zone)
     text = query.get("at")
     at = moment_now().astimezone(zone) if text is None else moment_asked(text, zone)

@@ -22,7 +22,7 @@ class ComingView(APIView):
 
     def get(self, request: Request) -> Response:
         query = request.query_params
-        question = question_of(query, what="What will come", more=COMING_WORDS)
+        question = question_of(request, what="What will come", more=COMING_WORDS)
         gives = gives_asked(query)
         facts, found = coming_at(question.studio, at=question.at, days=question.days, gives=gives)
         check_agreed(gives, found)

@@ -84,7 +84,7 @@ class FiguresView(APIView):
 
     def get(self, request: Request) -> Response:
         query = request.query_params
-        question = question_of(query, what="The list of figures", more=(*FILTERS, "page"))
+        question = question_of(request, what="The list of figures", more=(*FILTERS, "page"))
         return Response(figures_as_json(question, asked_of(query)))
 
 

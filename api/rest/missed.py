@@ -22,7 +22,7 @@ class MissedView(APIView):
 
     def get(self, request: Request) -> Response:
         query = request.query_params
-        question = question_of(query, what="A missed visit", more=MISSED_WORDS)
+        question = question_of(request, what="A missed visit", more=MISSED_WORDS)
         visit = visit_asked(query)
         if visit is None:
             found = hardest_missed_at(question.studio, at=question.at, days=question.days)

@@ -48,7 +48,7 @@ class OrdersView(APIView):
 
     def get(self, request: Request) -> Response:
         what = "The list of fibre orders"
-        question = question_of(request.query_params, what=what, more=("page",))
+        question = question_of(request, what=what, more=("page",))
         page = page_asked(request.query_params)
         return Response(orders_as_json(buying_at(question.studio, at=question.at), page))
 
@@ -57,7 +57,7 @@ class NeedsView(APIView):
     """GET: what has to be bought, who could bring it, and the cheapest order of all of it."""
 
     def get(self, request: Request) -> Response:
-        question = question_of(request.query_params, what="The list of what has to be bought")
+        question = question_of(request, what="The list of what has to be bought")
         return Response(needs_as_json(buying_at(question.studio, at=question.at)))
 
 

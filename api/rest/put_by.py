@@ -25,7 +25,7 @@ class PutByView(APIView):
     """GET: what has to be put by, and the gaps ahead."""
 
     def get(self, request: Request) -> Response:
-        question = question_of(request.query_params, what="The list of putting-by", more=MORE)
+        question = question_of(request, what="The list of putting-by", more=MORE)
         asked = put_by_asked(request.query_params, country=question.studio.country)
         return Response(put_by_as_json(put_by_at(question.studio, at=question.at, asked=asked)))
 

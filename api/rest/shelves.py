@@ -45,7 +45,7 @@ class ShelvesView(APIView):
     """GET: what lies on the shelves, by part."""
 
     def get(self, request: Request) -> Response:
-        question = question_of(request.query_params, what="The list of the shelves", more=MORE)
+        question = question_of(request, what="The list of the shelves", more=MORE)
         asked = asked_of(request.query_params)
         facts = shelves_at(question.studio, at=question.at, skip=asked.skip_moved)
         return Response(shelves_as_json(facts, asked))

@@ -32,7 +32,7 @@ class SourcesView(APIView):
 
     def get(self, request: Request) -> Response:
         query = request.query_params
-        question = question_of(query, what="The list of sources", more=("page",))
+        question = question_of(request, what="The list of sources", more=("page",))
         facts = sources_at(question.studio, at=question.at, page=page_asked(query))
         return Response(sources_as_json(facts))
 

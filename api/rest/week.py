@@ -6,13 +6,13 @@ from collections.abc import Iterable
 from datetime import datetime
 from decimal import Decimal
 
-from django.http import QueryDict
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.question import question_of
 from api.sheet import steps_of
+from api.visitor import Asking
 from sourcing.outlook import week_at
 from sourcing.week.plan import (
     Answer,
@@ -35,12 +35,12 @@ class WeekView(APIView):
     """GET: the answer for every wanted run."""
 
     def get(self, request: Request) -> Response:
-        return Response(week_as_json(week_asked(request.query_params)))
+        return Response(week_as_json(week_asked(request)))
 
 
-def week_asked(query: QueryDict) -> Week:
+def week_asked(request: Asking) -> Week:
     """The week that an address asks for."""
-    question = question_of(query)
+    question = question_of(request)
     return week_at(question.studio, at=question.at, days=question.days)
 
 

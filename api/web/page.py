@@ -5,7 +5,7 @@ and one in `PLACES` if it stands in the navigation:
 
     @page
     def shelves_page(request: HttpRequest) -> HttpResponse:
-        question = question_of(request.GET, what="The shelves")
+        question = question_of(request, what="The shelves")
         return shown("shelves/page.html", question, here="shelves", shelves=view_of(question))
 
     {% extends "page.html" %}{% load static %}

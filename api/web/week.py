@@ -21,7 +21,7 @@ PLAIN = "text/plain; charset=utf-8"
 @page
 def week_page(request: HttpRequest) -> HttpResponse:
     """What can be dyed, in which pot, starting when, and what stops the rest."""
-    question = question_of(request.GET)
+    question = question_of(request)
     facts = facts_at(question.studio, at=question.at, days=question.days)
     week = project(facts, days=question.days, unlocks=True)
     return shown("week/page.html", question, here="week", week=this_week(question, facts, week))
@@ -31,7 +31,7 @@ def week_page(request: HttpRequest) -> HttpResponse:
 def sheet_page(request: HttpRequest) -> HttpResponse:
     """The sheet of the only studio, or of the one that the address names."""
     try:
-        text, status = sheet(week_asked(request.GET)), 200
+        text, status = sheet(week_asked(request)), 200
     except StudioUnknown as error:
         text, status = f"{error}\n", 404
     except Unreadable as error:

@@ -14,7 +14,7 @@ from sourcing.coming import coming_at
 @page
 def coming_page(request: HttpRequest) -> HttpResponse:
     """Every dyestuff that some source gives, or the one that the address names."""
-    question = question_of(request.GET, what="What will come", more=COMING_WORDS)
+    question = question_of(request, what="What will come", more=COMING_WORDS)
     gives = gives_asked(request.GET)
     facts, found = coming_at(question.studio, at=question.at, days=question.days, gives=gives)
     check_agreed(gives, found)

@@ -74,7 +74,7 @@ class Belongs:
 @page
 def figures_page(request: HttpRequest) -> HttpResponse:
     """The figures that this studio's week rests on, then the catalogue by kind."""
-    question = question_of(request.GET, what=WHAT, more=("find", "kind"))
+    question = question_of(request, what=WHAT, more=("find", "kind"))
     search = search_asked(request.GET)
     standing = () if search.kind else figures_at(question.studio, at=question.at)
     figures = tuple(row for row in standing_shown(standing) if _matches(row, search))
@@ -98,7 +98,7 @@ def figures_page(request: HttpRequest) -> HttpResponse:
 @page
 def thing_page(request: HttpRequest, kind: str, slug: str) -> HttpResponse:
     """All that is known of one thing, every source beside the others."""
-    question = question_of(request.GET, what=WHAT)
+    question = question_of(request, what=WHAT)
     thing = thing_at(kind, slug)
     if thing is None:
         said = (
@@ -111,7 +111,7 @@ def thing_page(request: HttpRequest, kind: str, slug: str) -> HttpResponse:
 @page
 def cautions_page(request: HttpRequest) -> HttpResponse:
     """Every caution with what it belongs to, its basis and its source."""
-    question = question_of(request.GET, what="The page of cautions")
+    question = question_of(request, what="The page of cautions")
     by: dict[str, list[Caution]] = {}
     for what, caution in shipped_cautions():
         by.setdefault(what, []).append(caution)

@@ -14,7 +14,7 @@ from sourcing.missed import hardest_missed_at, missed_at
 @page
 def missed_page(request: HttpRequest) -> HttpResponse:
     """One visit struck where the address names one, else all of the period by how they hurt."""
-    question = question_of(request.GET, what="A missed visit", more=MISSED_WORDS)
+    question = question_of(request, what="A missed visit", more=MISSED_WORDS)
     visit = visit_asked(request.GET)
     if visit is None:
         found = hardest_missed_at(question.studio, at=question.at, days=question.days)

@@ -62,7 +62,7 @@ class Ways:
 @page
 def orders_page(request: HttpRequest) -> HttpResponse:
     """The fibre orders of the only studio, or of the one that the address names."""
-    question = question_of(request.GET, what="The page of fibre orders")
+    question = question_of(request, what="The page of fibre orders")
     view = view_of(buying_at(question.studio, at=question.at), question)
     return shown("orders/page.html", question, here="orders", view=view)
 
@@ -70,7 +70,7 @@ def orders_page(request: HttpRequest) -> HttpResponse:
 @page
 def order_page(request: HttpRequest, order: int) -> HttpResponse:
     """One order, to be printed."""
-    question = question_of(request.GET, what="The page of an order", more=("copy",))
+    question = question_of(request, what="The page of an order", more=("copy",))
     copy = copy_asked(request.GET)
     found = order_at(question.studio, order)
     if found is None:
@@ -88,7 +88,7 @@ def order_page(request: HttpRequest, order: int) -> HttpResponse:
 @page
 def order_file(request: HttpRequest, order: int) -> HttpResponse:
     """One order as a file for a spreadsheet."""
-    question = question_of(request.GET, what="The file of an order")
+    question = question_of(request, what="The file of an order")
     found = order_at(question.studio, order)
     if found is None:
         return refused(HTTPStatus.NOT_FOUND, no_such_order(order))

@@ -16,7 +16,7 @@ WHAT = "The page of putting-by"
 @page
 def put_by_page(request: HttpRequest) -> HttpResponse:
     """Every plan, the one that the address asks for in front, then the gaps."""
-    question = question_of(request.GET, what=WHAT, more=MORE)
+    question = question_of(request, what=WHAT, more=MORE)
     asked = put_by_asked(request.GET, country=question.studio.country)
     view = view_of(put_by_at(question.studio, at=question.at, asked=asked))
     said = {name: request.GET.get(name, "") for name in MORE}

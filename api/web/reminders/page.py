@@ -91,7 +91,7 @@ class RemindersShown:
 @page
 def reminders_page(request: HttpRequest) -> HttpResponse:
     """The reminders of the only studio, or of the one that the address names."""
-    question = question_of(request.GET, what="The page of reminders")
+    question = question_of(request, what="The page of reminders")
     facts, rows = reminder_facts_and_rows(question.studio, at=question.at, tables=TABLES)
     view = view_of(question, facts, rows["letters"])
     return shown("reminders/page.html", question, here="reminders", reminders=view)

@@ -68,7 +68,7 @@ class ShelvesShown:
 @page
 def shelves_page(request: HttpRequest) -> HttpResponse:
     """The shelves of the only studio, or of the one that the address names."""
-    question = question_of(request.GET, what="The page of the shelves", more=MORE)
+    question = question_of(request, what="The page of the shelves", more=MORE)
     asked = asked_of(request.GET)
     facts = shelves_at(question.studio, at=question.at, skip=asked.skip_moved)
     view = view_of(facts, question, asked)

@@ -28,7 +28,7 @@ class PageUnknown(Unreadable):
 @page
 def sources_page(request: HttpRequest) -> HttpResponse:
     """All sources by name, so many on a page."""
-    question = question_of(request.GET, what=WHAT, more=("page",))
+    question = question_of(request, what=WHAT, more=("page",))
     facts = sources_at(question.studio, at=question.at, page=page_asked(request.GET))
     view = sources_shown(facts, question)
     return shown("sources/list.html", question, here="sources", sources=view)
@@ -37,7 +37,7 @@ def sources_page(request: HttpRequest) -> HttpResponse:
 @page
 def source_page(request: HttpRequest, source: int) -> HttpResponse:
     """One source: what it gives and gave, leave and carrying note, tubs, reliability."""
-    question = question_of(request.GET, what="The page of a source")
+    question = question_of(request, what="The page of a source")
     facts = source_at(question.studio, at=question.at, key=source)
     if not facts.sources:
         return refused(HTTPStatus.NOT_FOUND, no_such(source, question.studio.name))

@@ -64,7 +64,7 @@ def hand_overs_file(request: HttpRequest) -> HttpResponse:
 
 def _asked(request: HttpRequest, source: int | None) -> tuple[Question, Thanks | HttpResponse]:
     """The question of an address with its answer, or a page that says why there is none."""
-    question = question_of(request.GET, what=WHAT, more=MORE)
+    question = question_of(request, what=WHAT, more=MORE)
     since = since_asked(request.GET, question)
     try:
         return question, thanks_at(question.studio, at=question.at, since=since, source=source)
