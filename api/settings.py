@@ -110,7 +110,10 @@ REST_FRAMEWORK = {
     "DEFAULT_PERMISSION_CLASSES": [],
     "UNAUTHENTICATED_USER": None,
     "EXCEPTION_HANDLER": "api.rest.errors.answer_problem",
+    # Read by `manage.py contract` only; nothing loads it to answer.
+    "DEFAULT_SCHEMA_CLASS": "api.contract.operation.Operation",
 }
+SPECTACULAR_SETTINGS = {"OAS_VERSION": "3.1.1", "SCHEMA_PATH_PREFIX": "/api/v1/"}
 
 # Where reminders go out; None: nothing is sent, and whoever asks is told so.
 MAIL = mail(os.environ.get("DYE_LARDER_MAIL"))

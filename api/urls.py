@@ -7,6 +7,7 @@ from api.rest.figures import FiguresView
 from api.rest.missed import MissedView
 from api.rest.orders import NeedsView, OrdersView
 from api.rest.put_by import PutByView
+from api.rest.schema import SchemaView
 from api.rest.shelves import ShelvesView
 from api.rest.sources import SourcesView
 from api.rest.week import WeekView
@@ -59,6 +60,7 @@ urlpatterns = [
     path("api/v1/orders/", OrdersView.as_view()),
     path("api/v1/needs/", NeedsView.as_view()),
     path("api/v1/week/", WeekView.as_view()),
+    path("api/v1/schema.json", SchemaView.as_view(), name="contract"),
 ]
 
 handler400 = "api.web.errors.bad_request"
