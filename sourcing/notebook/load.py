@@ -45,7 +45,7 @@ class Loaded:
         return f"{self.studio}: {'; '.join(said) or 'nothing new'}."
 
 
-class _DryRun(Exception):
+class DryRun(Exception):
     """Nothing is kept of a dry run."""
 
 
@@ -78,7 +78,7 @@ def load(
     Busy, NoRoom, OutOfReach
         If the database could not; nothing was loaded.
     """
-    found = [*(problems or ()), *check(notebook, piece_known=_shipped_piece)]
+    found = [*(problems or ()), *check(notebook, piece_known=piece_shipped)]
     if found:
         raise NotebookRefused(_once(found))
     loaded = None
@@ -86,8 +86,8 @@ def load(
         with said_in_words(), transaction.atomic():
             loaded = _write(notebook)
             if dry_run:
-                raise _DryRun
-    except _DryRun:
+                raise DryRun
+    except DryRun:
         pass
     assert loaded is not None
     return loaded
@@ -105,7 +105,8 @@ def _write(notebook: Notebook) -> Loaded:
     return Loaded(studio.name, dict(loading.new), dict(loading.changed))
 
 
-def _shipped_piece(item: str) -> bool:
+def piece_shipped(item: str) -> bool:
+    """Whether we ship a figure of what one piece of it weighs."""
     return any((row.item, row.name) == (item, "piece_mass_g") for row in shipped().rows)
 
 

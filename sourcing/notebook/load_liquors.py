@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 from inventory import jars, ledger, lots
-from inventory.models import Studio
+from inventory.models import Movement, Studio
 from inventory.posting import Posted
 from sourcing.notebook.load_shelf import Values, moment_of, warmth_of
 from sourcing.notebook.loading import Loading
@@ -45,6 +45,18 @@ def load_liquors(loading: Loading) -> None:
             site=row.text("site"),
             set_aside=row.text("set aside"),
         )
+
+
+def load_later_events(loading: Loading) -> None:
+    """What happened to jars that are on the shelf already, where only that is to be loaded."""
+    begun = {row.text("jar") for row in loading.notebook.page("jars")}
+    pages = ("jar_events", "dips")
+    rows = [row for page in pages for row in loading.notebook.page(page)]
+    for event in sorted(rows, key=lambda event: moment_of(event, "at")):
+        if event.text("jar") not in begun:
+            moves = Movement.objects.of(loading.studio).filter(lot__code=event.text("jar"))
+            last = moves.order_by("-number").values_list("left_after", flat=True).first()
+            _happened(loading, event, event.text("jar"), last or 0)
 
 
 def _jar(loading: Loading, row: Row, happened: Iterable[Row]) -> None:

@@ -122,7 +122,7 @@ def load_recipes(loading: Loading) -> None:
 
 def load_runs(loading: Loading) -> None:
     """Runs that are wanted, their gates, and what is to be put by for."""
-    latest = _latest(loading)
+    latest = _latest(loading) | loading.versions
     lots = {lot.code: lot.pk for lot in Lot.objects.of(loading.studio)}
     blocks = loading.kept(Block, ("code",))
     for row in loading.notebook.page("runs"):

@@ -37,6 +37,7 @@ class Loading:
 
     def __init__(self, studio: Studio, notebook: Notebook) -> None:
         self.studio, self.notebook = studio, notebook
+        self.versions: dict[str, Any] = {}  # older versions of recipes, by what each is called
         self.problems: list[Problem] = []
         self.new: Counter[str] = Counter()
         self.changed: Counter[str] = Counter()

@@ -95,15 +95,37 @@ def read_notebook(files: Mapping[str, bytes]) -> tuple[Notebook, list[Problem]]:
     """
     by_page, problems = _by_page(files)
     setting, found = _setting(by_page)
-    problems += found
+    notebook, faults = _read(by_page, setting)
+    problems += [*found, *faults, *_absent(notebook.rows, by_page)]
+    return notebook, sorted(set(problems))
+
+
+def read_pages(files: Mapping[str, bytes], setting: Setting) -> tuple[Notebook, list[Problem]]:
+    """Some pages of a notebook, and every problem of cells, rows and headings.
+
+    Parameters
+    ----------
+    files : file name to bytes
+    setting : of the studio; its own page, where it is among them, says another
+    """
+    by_page, problems = _by_page(files)
+    if "studio" in by_page:
+        setting, _ = _setting(by_page)
+    notebook, faults = _read(by_page, setting)
+    return notebook, sorted({*problems, *faults, *_absent(notebook.rows, by_page)})
+
+
+def _read(
+    by_page: Mapping[str, tuple[str, bytes]], setting: Setting
+) -> tuple[Notebook, list[Problem]]:
     rows: dict[str, tuple[Row, ...]] = {}
+    problems = []
     for page in PAGES:
         if page.name in by_page:
             file, raw = by_page[page.name]
             rows[page.name], faults = read_page(page, raw, setting, file=file)
             problems += faults
-    problems += _absent(rows, by_page)
-    return Notebook(setting, rows), sorted(set(problems))
+    return Notebook(setting, rows), problems
 
 
 def read_page(

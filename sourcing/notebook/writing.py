@@ -44,7 +44,12 @@ def notebook_of(studio: Studio, *, at: datetime) -> Notebook:
 
 def files_for(notebook: Notebook) -> dict[str, bytes]:
     """A notebook as CSV files by name (RFC 4180, UTF-8), every page with its headings."""
-    return {page.file: _file(page, notebook.page(page.name), notebook.setting) for page in PAGES}
+    return {page.file: file_of(page, notebook) for page in PAGES}
+
+
+def file_of(page: Page, notebook: Notebook) -> bytes:
+    """One page of a notebook as its CSV file."""
+    return _file(page, notebook.page(page.name), notebook.setting)
 
 
 def page_file(page: Page, rows: Iterable[Values], setting: Setting) -> bytes:
