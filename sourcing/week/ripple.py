@@ -248,13 +248,14 @@ def hardest_first(facts: WeekFacts, *, days: int) -> Hardest:
 
 
 def _moved(before: Answer, after: Answer, facts: WeekFacts) -> Moved:
-    shifts = tuple(_shifts(before, after, facts))
+    shifts = tuple(shifts_of(before, after, facts))
     same = [_short_said(row) for row in after.short if row in before.short]
     stays = tuple(text.replace(" short by ", ": short stays ", 1) for text in same)
     return Moved(before.run, before.shade, before, after, shifts, stays if shifts else ())
 
 
-def _shifts(before: Answer, after: Answer, facts: WeekFacts) -> Iterator[Shift]:
+def shifts_of(before: Answer, after: Answer, facts: WeekFacts) -> Iterator[Shift]:
+    """Everything about one run that is otherwise in the second answer."""
     zone = facts.zone
 
     def at(moment: datetime | None) -> str:

@@ -1,0 +1,94 @@
+"""A figure of the studio's own otherwise: another value of one rule, for one question."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+from difflib import get_close_matches
+from typing import ClassVar
+
+from inventory.science.catalogue import shipped
+from inventory.science.figures import Figure, Figures
+from sourcing.week.facts import WeekFacts
+from sourcing.week.what_if.change import Fault, there_are, today_of
+
+COLDEST_C, WARMEST_C = -60, 110
+TIMES_THE_HIGHEST = 10  # of what is known; further out a figure is a slip of the pen
+SHARES = ("_fraction", "_percent")
+
+
+@dataclass(frozen=True, slots=True)
+class AnotherFigure:
+    """A figure of the studio's own has another value; its unit ends the rule's name.
+
+    Amounts that the facts were made of with the old value (what a piece weighs, how far ahead
+    hours go) stay, so facts are best gathered with it: `with_figures`.
+    """
+
+    item: str
+    rule: str
+    value: Decimal
+    order: ClassVar[int] = 0
+
+    def decides(self, facts: WeekFacts) -> frozenset[tuple[str, ...]]:
+        return frozenset({("figure", self.item, self.rule)})
+
+    def faults(self, facts: WeekFacts) -> Iterator[Fault]:
+        rows = [row for row in (*facts.figures.rows, *shipped().rows) if row.name == self.rule]
+        if not rows:
+            yield Fault("rule", _no_rule(self.rule, facts.figures))
+            return
+        if all(row.item != self.item for row in rows):
+            items = sorted({row.item for row in rows})
+            rule = self.rule.replace("_", " ")
+            yield Fault("item", f"Nothing called {self.item} has a {rule}. {there_are(items)}")
+            return
+        low, high = _bounds(self.rule, rows)
+        if not low <= self.value <= high or (self.value == 0 and not _may_be_zero(rows)):
+            yield Fault("value", f"{_plain(self.value)} is out of all range: {_plain(low)} to "
+                                 f"{_plain(high)} can be worked with.")  # fmt: skip
+
+    def on(self, facts: WeekFacts) -> WeekFacts:
+        return replace(facts, figures=with_figures(facts.figures, [self], on=today_of(facts)))
+
+
+def with_figures(figures: Figures, changes: Iterable[AnotherFigure], *, on: date) -> Figures:
+    """The figures with other values: of the studio's own that hold that day, else new ones."""
+    rows = list(figures.rows)
+    for change in changes:
+        held = figures.find(change.item, change.rule, on=on)
+        if held is not None and held.own:
+            rows = [replace(row, value=change.value) if row is held else row for row in rows]
+        else:
+            rows.insert(0, Figure(change.item, change.rule, change.value, own=True,
+                                  basis="measured here"))  # fmt: skip
+    return figures if rows == list(figures.rows) else Figures(tuple(rows))
+
+
+def _no_rule(rule: str, figures: Figures) -> str:
+    known = sorted({row.name for row in (*figures.rows, *shipped().rows)})
+    close = [name.replace("_", " ") for name in get_close_matches(rule, known, cutoff=0.75)]
+    hint = there_are(close) if close else "They stand with their values on the page of figures."
+    return f"No sum asks for a rule called {rule.replace('_', ' ')}. {hint}"
+
+
+def _bounds(rule: str, rows: list[Figure]) -> tuple[Decimal, Decimal]:
+    if rule.endswith("_c"):
+        return Decimal(COLDEST_C), Decimal(WARMEST_C)
+    highest = max(row.high if row.high is not None else row.value for row in rows)
+    if rule == "horizon_days":
+        return Decimal(1), max(row.value if row.high is None else row.high for row in rows)
+    high = max(highest * TIMES_THE_HIGHEST, Decimal(1))
+    if rule.endswith(SHARES):
+        high = min(high, Decimal(1) if rule.endswith("_fraction") else Decimal(100))
+    return Decimal(0), high
+
+
+def _may_be_zero(rows: list[Figure]) -> bool:
+    return any(0 in (row.value, row.low) for row in rows)
+
+
+def _plain(number: Decimal) -> str:
+    return f"{number.normalize():f}"
