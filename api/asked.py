@@ -66,6 +66,12 @@ class DayUnreadable(Unreadable):
     code = "day_unreadable"
 
 
+class PageUnknown(Unreadable):
+    """A number of a page of a list that cannot be read, or lies outside its range."""
+
+    code = "page_unknown"
+
+
 class StudioUnknown(LookupError):
     """No studio of that name, or none at all."""
 

@@ -15,6 +15,7 @@ from api.web.coming.page import coming_page
 from api.web.figures.view import cautions_page, figures_page, thing_page
 from api.web.missed.page import missed_page
 from api.web.orders.view import order_file, order_page, orders_page
+from api.web.problems.page import problem_page, problems_page
 from api.web.put_by.page import put_by_page
 from api.web.reminders.page import reminders_page
 from api.web.shelves.page import shelves_page
@@ -61,7 +62,10 @@ urlpatterns = [
     path("api/v1/needs/", NeedsView.as_view()),
     path("api/v1/week/", WeekView.as_view()),
     path("api/v1/schema.json", SchemaView.as_view(), name="contract"),
+    path("problems/", problems_page, name="problems"),
+    path("problems/<slug:slug>/", problem_page, name="problem"),
 ]
 
 handler400 = "api.web.errors.bad_request"
 handler404 = "api.web.errors.not_found"
+handler500 = "api.web.errors.fault"

@@ -278,7 +278,7 @@ class NotConserved(LarderError):
 
     def __init__(self, *, material: str, taken: int, made: int, lost: int) -> None:
         self.material, self.taken, self.made, self.lost = material, taken, made, lost
-        self.gap = taken - made - lost
+        self.gap, self.unit = taken - made - lost, "mg"
         super().__init__(
             f"{material}: {in_words(taken, 'mg')} taken, {in_words(made, 'mg')} made and "
             f"{in_words(lost, 'mg')} lost; {in_words(abs(self.gap), 'mg')} "

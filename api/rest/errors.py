@@ -3,37 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from decimal import Decimal
 from http import HTTPStatus
 from typing import Any
-from uuid import UUID
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.core.exceptions import SuspiciousOperation
+from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
-from rest_framework.exceptions import APIException
+from rest_framework.exceptions import ValidationError
 from rest_framework.renderers import JSONRenderer
 from rest_framework.response import Response
 from rest_framework.views import exception_handler, set_rollback
 
 from api.asked import StudioUnknown, Unreadable
 from api.hindered import AGAIN_AFTER_S, not_now
-from inventory.errors import (
-    LarderError,
-    NoSuchEntry,
-    NoSuchLot,
-    NoSuchSite,
-    NoSuchVessel,
-    NotAnAmount,
-    NotAStrip,
-    NotKept,
-    NotNow,
-    NoZone,
-    UnknownFibre,
-)
+from api.problems.address import Addressed, address_of
+from api.problems.table import problem_called
+from api.rest.fields import FieldsUnclear, errors_said, gist_of, pointed
+from api.rest.framework_words import said_of
+from api.rest.values import values_of
+from inventory.errors import LarderError
 from inventory.science.figures import NoFigure
-from sourcing.errors import NoSuchPickUp, NoSuchSource
+from inventory.science.unclear import Unclear, UnknownPiece
 
 MEDIA_TYPE = "application/problem+json"
+UNREADABLE = "This request cannot be read. Write the address in UTF-8, and fewer words in it."
 
 
 class UnknownParameter(Unreadable):
@@ -44,45 +37,43 @@ class UnknownParameter(Unreadable):
 
 def answer_problem(error: Exception, context: Mapping[str, Any]) -> Response | None:
     """The answer to an error of ours or of the framework; None for one that nobody foresaw."""
-    if isinstance(error, Unreadable):
-        return _problem(HTTPStatus.BAD_REQUEST, error.code, error.detail, parameter=error.name)
-    if isinstance(error, StudioUnknown):
-        return _problem(HTTPStatus.NOT_FOUND, error.code, error.detail)
-    if isinstance(error, NoFigure):
-        values = {"item": error.item, "name": error.name}
-        return _problem(HTTPStatus.CONFLICT, "figure_missing", str(error), **values)
+    request = context.get("request")
+    ours = _ours(error)
+    if ours is not None:
+        code, detail, values = ours
+        return _problem(status_of(code), code, detail, request, **values)
     if (hindrance := not_now(error)) is not None:
-        return _try_again(hindrance)
-    if isinstance(error, LarderError):
-        return _problem(_status_of(error), error.code, str(error), **_values(error))
+        problem = _problem(status_of(hindrance.code), hindrance.code, str(hindrance), request)
+        problem["Retry-After"] = str(AGAIN_AFTER_S)
+        return problem
     return _framework_problem(error, context)
 
 
-def _status_of(error: LarderError) -> HTTPStatus:
-    """Not there, not readable, or refused by what the shelves hold."""
-    if isinstance(error, NoSuchLot | NoSuchVessel | NoSuchSite | NoSuchEntry):
-        return HTTPStatus.NOT_FOUND
-    if isinstance(error, NoSuchSource | NoSuchPickUp):
-        return HTTPStatus.NOT_FOUND
-    if isinstance(error, NoZone | NotAnAmount | NotAStrip | NotKept | UnknownFibre):
-        return HTTPStatus.BAD_REQUEST
-    return HTTPStatus.CONFLICT
+def status_of(code: str) -> HTTPStatus:
+    """With which status a code is answered; what nobody wrote down, the shelves have refused."""
+    problem = problem_called(code)
+    return HTTPStatus.CONFLICT if problem is None else problem.status
 
 
-def _try_again(hindrance: NotNow) -> Response:
-    """The database is busy, full or gone: nothing asked was wrong."""
-    problem = _problem(HTTPStatus.SERVICE_UNAVAILABLE, hindrance.code, str(hindrance))
-    problem["Retry-After"] = str(AGAIN_AFTER_S)
-    return problem
-
-
-def _values(error: LarderError) -> dict[str, object]:
-    """What the error carries, as far as JSON has a form for it."""
-    return {
-        name: value if isinstance(value, int) else str(value)
-        for name, value in vars(error).items()
-        if isinstance(value, str | int | Decimal | UUID)
-    }
+def _ours(error: Exception) -> tuple[str, str, dict[str, object]] | None:
+    """Code, sentence and values of an error that one of our floors raised."""
+    if isinstance(error, Unreadable):
+        return error.code, error.detail, {"parameter": error.name}
+    if isinstance(error, StudioUnknown):
+        return error.code, error.detail, {}
+    if isinstance(error, FieldsUnclear):
+        return error.code, str(error), {"errors": errors_said(error.errors)}
+    if isinstance(error, NoFigure):
+        return "figure_missing", str(error), {"item": error.item, "name": error.name}
+    if isinstance(error, Unclear):
+        return "amount_unclear", str(error), values_of(error)
+    if isinstance(error, UnknownPiece):
+        return "piece_unknown", str(error), values_of(error)
+    if isinstance(error, SuspiciousOperation):
+        return "request_unreadable", UNREADABLE, {}
+    if isinstance(error, LarderError) and not_now(error) is None:
+        return error.code, str(error), values_of(error)
+    return None
 
 
 def _framework_problem(error: Exception, context: Mapping[str, Any]) -> Response | None:
@@ -90,31 +81,41 @@ def _framework_problem(error: Exception, context: Mapping[str, Any]) -> Response
     answered = exception_handler(error, dict(context))
     if answered is None:
         return None
-    code, detail = "refused", str(error)
-    if isinstance(error, Http404):
-        code, detail = "not_found", "Nothing is kept at this address."
-    elif isinstance(error, APIException):
-        code = str(error.default_code)
+    request = context.get("request")
     status = HTTPStatus(answered.status_code)
-    problem = _problem(status, code, detail)
+    if isinstance(error, ValidationError):
+        fields = list(pointed(error.detail))
+        detail, errors = gist_of(fields, "not readable"), errors_said(fields)
+        problem = _problem(status, "fields_unreadable", detail, request, errors=errors)
+    else:
+        problem = _problem(status, *said_of(error, context), request)
     for name, value in answered.headers.items():
         if name.lower() not in ("content-type", "content-length"):
             problem[name] = value
     return problem
 
 
-def _problem(status: HTTPStatus, code: str, detail: str, **values: object) -> Response:
+def _problem(
+    status: HTTPStatus, code: str, detail: str, request: Addressed | None, **values: object
+) -> Response:
     set_rollback()
-    return Response(
-        problem_body(status, code, detail, **values), status=status, content_type=MEDIA_TYPE
-    )
+    body = problem_body(status, code, detail, request, **values)
+    return Response(body, status=status, content_type=MEDIA_TYPE)
 
 
-def problem_body(status: HTTPStatus, code: str, detail: str, **values: object) -> dict[str, object]:
+def problem_body(
+    status: HTTPStatus,
+    code: str,
+    detail: str,
+    request: Addressed | None = None,
+    /,
+    **values: object,
+) -> dict[str, object]:
     """The members of a problem: those of RFC 9457, then our code, the moment and the values."""
+    problem = problem_called(code)
     return {
-        "type": "about:blank",
-        "title": status.phrase,
+        "type": address_of(problem, request),
+        "title": status.phrase if problem is None else problem.title,
         "status": int(status),
         "detail": detail,
         "code": code,
@@ -123,10 +124,10 @@ def problem_body(status: HTTPStatus, code: str, detail: str, **values: object) -
     }
 
 
-def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
-    """What an unknown address is answered: a problem to programs, a sentence to people."""
-    detail = "Nothing is kept at this address."
-    if request.path.startswith("/api/"):
-        body = JSONRenderer().render(problem_body(HTTPStatus.NOT_FOUND, "not_found", detail))
-        return HttpResponse(body, status=404, content_type=MEDIA_TYPE)
-    return HttpResponse(f"{detail}\n", status=404, content_type="text/plain; charset=utf-8")
+def problem_answer(
+    request: HttpRequest, code: str, detail: str, /, **values: object
+) -> HttpResponse:
+    """A problem where no view of the framework is at work: in middleware, or at no address."""
+    status = status_of(code)
+    body = JSONRenderer().render(problem_body(status, code, detail, request, **values))
+    return HttpResponse(body, status=status, content_type=MEDIA_TYPE)

@@ -17,7 +17,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from api.asked import Unreadable, shown
+from api.asked import PageUnknown, shown
 from api.question import question_of
 from api.rest.shelf_values import Json, amount_said, day_said
 from api.shopping import cheapest_of, shopping_of
@@ -35,12 +35,6 @@ from sourcing.week.words import decimal_string
 ROWS_AT_MOST = 100  # in one answer; more with page
 PAGES_AT_MOST = 10_000
 PAGE = re.compile(r"[0-9]{1,6}")
-
-
-class PageUnknown(Unreadable):
-    """A page number that cannot be read."""
-
-    code = "page_unknown"
 
 
 class OrdersView(APIView):

@@ -134,13 +134,16 @@ def shown(template: str, question: Question, *, here: str, **context: object) ->
 
 def refused(status: HTTPStatus, sentence: str) -> HttpResponse:
     """A page that says why there is no other."""
-    context = {
-        "frame": Frame(_places(here="", carried="")),
-        "heading": HEADINGS[status],
-        "sentence": sentence,
-        "status": int(status),
-    }
-    return HttpResponse(render_to_string("refused.html", context), status=status)
+    heading = HEADINGS.get(status, "That was refused")
+    answer = plainly_shown("refused.html", heading=heading, sentence=sentence, status=int(status))
+    answer.status_code = status
+    return answer
+
+
+def plainly_shown(template: str, **context: object) -> HttpResponse:
+    """A template in a frame of no studio, for a page that asks nothing of the shelves."""
+    frame = Frame(_places(here="", carried=""))
+    return HttpResponse(render_to_string(template, {"frame": frame, **context}))
 
 
 def frame_of(question: Question, here: str) -> Frame:

@@ -115,7 +115,7 @@ def test_what_cannot_be_answered_is_a_problem_with_a_sentence(
     assert answered.status_code == body["status"] == status
     assert answered.headers["Content-Type"] == "application/problem+json"
     assert (body["code"], body["detail"]) == (code, detail)
-    assert body["type"] == "about:blank"
+    assert body["type"] == f"http://testserver/problems/{code.replace('_', '-')}/"
     assert client.get("/sheet.txt", asked).content.decode() == f"{detail}\n"
     assert client.get("/sheet.txt", asked).status_code == status
 

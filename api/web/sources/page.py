@@ -7,7 +7,7 @@ from http import HTTPStatus
 
 from django.http import HttpRequest, HttpResponse, QueryDict
 
-from api.asked import Unreadable
+from api.asked import PageUnknown
 from api.asked import shown as quoted
 from api.question import question_of
 from api.web.page import page, refused, shown
@@ -17,12 +17,6 @@ from sourcing.sources_seen import source_at, sources_at
 WHAT = "The page of sources"
 PAGES_AT_MOST = 1_000
 PAGE = re.compile(r"[0-9]{1,4}")
-
-
-class PageUnknown(Unreadable):
-    """A page number that cannot be read."""
-
-    code = "page_unknown"
 
 
 @page
