@@ -12,7 +12,7 @@ from typing import Any
 from drf_spectacular.openapi import AutoSchema
 from drf_spectacular.utils import Direction
 
-from api.rest.contract import Asked, Said, Shown, said_of
+from api.rest.contract import Said, Shown, Word, said_of
 
 EXAMPLES = Path(__file__).parent / "examples"
 IF_NONE_MATCH = {"$ref": "#/components/parameters/IfNoneMatch"}
@@ -94,13 +94,13 @@ class Operation(AutoSchema):
         return self.resolve_serializer(shown, direction).ref
 
 
-def _parameter(asked: Asked) -> dict[str, Any]:
+def _parameter(asked: Word) -> dict[str, Any]:
     if asked.shared:
         return {"$ref": f"#/components/parameters/{asked.shared}"}
     return parameter_of(asked)
 
 
-def parameter_of(asked: Asked) -> dict[str, Any]:
+def parameter_of(asked: Word) -> dict[str, Any]:
     """A word of an address in full."""
     shown = {} if asked.example is None else {"examples": {"one": {"value": asked.example}}}
     return {

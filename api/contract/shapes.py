@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping
 Shape = Mapping[str, object]
 
 TEXT: Shape = {"type": "string"}
+NAME: Shape = {"type": "string", "minLength": 1, "maxLength": 120}
 WHOLE: Shape = {"type": "integer"}
 COUNT: Shape = {"type": "integer", "minimum": 0}
 YES: Shape = {"type": "boolean"}
@@ -25,11 +26,17 @@ ANYTHING: Shape = {}
 
 
 def record(_optional: Iterable[str] = (), /, **members: Shape) -> Shape:
-    """An object of an answer: all its members are there but those named as optional."""
+    """An object of an answer: all its members are there but those named as optional.
+
+    >>> record(from_=TEXT)["required"]  # a word of Python's own is written with a stroke
+    ['from']
+    """
+    said = {name.rstrip("_"): shape for name, shape in members.items()}
+    left_out = set(_optional)
     return {
         "type": "object",
-        "properties": dict(members),
-        "required": [name for name in members if name not in set(_optional)],
+        "properties": said,
+        "required": [name for name in said if name not in left_out],
     }
 
 
@@ -75,6 +82,8 @@ def about(of: Shape, words: str) -> Shape:
     """The same, with what it means."""
     return {**of, "description": words}
 
+
+AMOUNT = ref("Amount")
 
 SHARED: dict[str, Shape] = {
     "Amount": about(

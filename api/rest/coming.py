@@ -8,18 +8,29 @@ from rest_framework.views import APIView
 
 from api.coming_asked import COMING_WORDS, check_agreed, gives_asked
 from api.coming_words import GUESS, gist_of, rests_in_words, state_of
+from api.contract.answers.week import COMING
+from api.contract.shapes import NAME
 from api.question import question_of
+from api.rest.contract import QUESTION, Word, said
 from sourcing.coming import coming_at
 from sourcing.week.coming import LEVELS, AllComing, ByDay, Coming, RestsOn, Wanting
 from sourcing.week.facts import PickUpExpected, WeekFacts
 from sourcing.week.words import exact
 
+GIVES = Word("gives", NAME, "Only this dyestuff.", "avocado stones")
 STATES = {"told of": "reported", "likely": "likely", "missed": "missed", "shut": "not_fetched"}
 
 
 class ComingView(APIView):
     """GET: every dyestuff that some source gives, or the one that is named."""
 
+    @said(
+        "coming",
+        summary="What will come by when, and who is short of it",
+        asks=(*QUESTION, GIVES),
+        answer=COMING,
+        errors=(409,),
+    )
     def get(self, request: Request) -> Response:
         query = request.query_params
         question = question_of(request, what="What will come", more=COMING_WORDS)

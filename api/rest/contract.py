@@ -39,7 +39,7 @@ WITH_BODY = (400, 411, 413, 415)
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class Word:
     """A word that an address may be asked with."""
 
     name: str
@@ -59,7 +59,7 @@ class Said:
     summary: str
     about: str
     tag: str
-    asks: tuple[Asked, ...]
+    asks: tuple[Word, ...]
     body: Shown | None
     takes: str  # media type of the body
     body_example: object
@@ -85,36 +85,36 @@ class Said:
         return tuple(sorted(found))
 
 
-AT = Asked(
+AT = Word(
     "at",
     MOMENT,
     "Seen from which moment; without an offset by the studio's clock. Now, where it is left out.",
     "2026-11-23T07:30:00+00:00",
     shared="at",
 )
-DAYS = Asked("days", DAYS_SHAPE, "Over how many days from that moment.", 7, shared="days")
-STUDIO = Asked(
+DAYS = Word("days", DAYS_SHAPE, "Over how many days from that moment.", 7, shared="days")
+STUDIO = Word(
     "studio",
     {**TEXT, "minLength": 1, "maxLength": 120},
     "Which studio, by its name; may be left out by whoever belongs to one only.",
     "Pellitory Yard",
     shared="studio",
 )
-LIMIT = Asked(
+LIMIT = Word(
     "limit",
     {"type": "integer", "minimum": 1, "maximum": 200, "default": 50},
     "How many rows at most.",
     50,
     shared="limit",
 )
-CURSOR = Asked(
+CURSOR = Word(
     "cursor",
     TEXT,
     "Where the next rows begin, as the answer before said it under `next`. Rows that are written "
     "meanwhile make none come twice and none go missing.",
     shared="cursor",
 )
-PAGE = Asked(
+PAGE = Word(
     "page",
     {"type": "integer", "minimum": 1, "maximum": 10_000, "default": 1},
     "Which page of the rows, from 1 on.",
@@ -130,7 +130,7 @@ def said(
     summary: str,
     about: str = "",
     tag: str = "",
-    asks: Sequence[Asked] = (),
+    asks: Sequence[Word] = (),
     body: Shown | None = None,
     takes: str = JSON,
     body_example: object = None,

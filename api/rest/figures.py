@@ -18,7 +18,10 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.asked import Unreadable
+from api.contract.answers.sources import FIGURES
+from api.contract.shapes import NAME, one_of
 from api.question import Question, question_of
+from api.rest.contract import PAGE, QUESTION, Word, said
 from inventory.science.figures import Figure
 from inventory.science.library import KINDS, Row, library, reach_of
 from sourcing.figures import Standing, figures_at
@@ -78,10 +81,22 @@ class OfSums:
 
 Found = Row | OfSums
 
+WORDS = (
+    Word("kind", one_of(SUMS, *KINDS), "Only figures of this kind.", SUMS),
+    Word("item", NAME, "Only those of this thing.", "weld"),
+    Word("property", NAME, "Only those of this property.", "keeps_dried_days"),
+)
+
 
 class FiguresView(APIView):
     """GET: figures by kind, item and property, a page at a time."""
 
+    @said(
+        "figures",
+        summary="Every figure of the sums and every row of the catalogue, with basis and source",
+        asks=(*QUESTION, *WORDS, PAGE),
+        answer=FIGURES,
+    )
     def get(self, request: Request) -> Response:
         query = request.query_params
         question = question_of(request, what="The list of figures", more=(*FILTERS, "page"))

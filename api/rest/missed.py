@@ -8,18 +8,34 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from api.contract.answers.week import MISSED
+from api.contract.shapes import DAY, NAME
 from api.missed_asked import MISSED_WORDS, visit_asked
 from api.question import question_of
+from api.rest.contract import QUESTION, Word, said
 from sourcing.missed import hardest_missed_at, missed_at
 from sourcing.week.facts import PickUpExpected
 from sourcing.week.plan import Answer, Week
 from sourcing.week.ripple import Balance, Moved, Ripple, SumMoved
 from sourcing.week.words import exact
 
+WORDS = (
+    Word("source", NAME, "Whose visit is struck; wants `on` too.", "Lantern Steps café"),
+    Word("on", DAY, "On which day; wants `source` too.", "2026-11-26"),
+    Word("gives", NAME, "Only this of what the source gives.", "avocado stones"),
+)
+
 
 class MissedView(APIView):
     """GET: one missed visit, or with no source asked for every visit, what hurts most first."""
 
+    @said(
+        "missed",
+        summary="What a missed visit moves, or every visit by how much it hurts",
+        asks=(*QUESTION, *WORDS),
+        answer=MISSED,
+        errors=(409,),
+    )
     def get(self, request: Request) -> Response:
         query = request.query_params
         question = question_of(request, what="A missed visit", more=MISSED_WORDS)

@@ -18,7 +18,10 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.asked import PageUnknown, shown
+from api.contract.answers.orders import NEEDS, ORDERS
 from api.question import question_of
+from api.rest.contract import PAGE as PAGE_ASKED
+from api.rest.contract import QUESTION, said
 from api.rest.shelf_values import Json, amount_said, day_said
 from api.shopping import cheapest_of, shopping_of
 from inventory.science.fibre_names import legal_name
@@ -40,6 +43,12 @@ PAGE = re.compile(r"[0-9]{1,6}")
 class OrdersView(APIView):
     """GET: the orders with what became of them, the newest first."""
 
+    @said(
+        "orders",
+        summary="Fibre orders with what became of them, the newest first",
+        asks=(*QUESTION, PAGE_ASKED),
+        answer=ORDERS,
+    )
     def get(self, request: Request) -> Response:
         what = "The list of fibre orders"
         question = question_of(request, what=what, more=("page",))
@@ -50,6 +59,13 @@ class OrdersView(APIView):
 class NeedsView(APIView):
     """GET: what has to be bought, who could bring it, and the cheapest order of all of it."""
 
+    @said(
+        "needs",
+        summary="What fibre has to be bought, who could bring it, and the cheapest order",
+        asks=QUESTION,
+        answer=NEEDS,
+        errors=(409,),
+    )
     def get(self, request: Request) -> Response:
         question = question_of(request, what="The list of what has to be bought")
         return Response(needs_as_json(buying_at(question.studio, at=question.at)))

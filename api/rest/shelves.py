@@ -13,7 +13,10 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from api.contract.answers.shelves import SHELVES
+from api.contract.shapes import one_of
 from api.question import question_of
+from api.rest.contract import PAGE, QUESTION, Word, said
 from api.rest.shelf_places import places_said, vessel_said
 from api.rest.shelf_values import (
     Json,
@@ -26,7 +29,7 @@ from api.rest.shelf_values import (
     moment_said,
     since_said,
 )
-from api.shelves_asked import MORE, Asked, asked_of
+from api.shelves_asked import MORE, PARTS, Asked, asked_of
 from inventory.science.cautions import cautions_for_jar, cautions_for_lot
 from inventory.science.cloth import length_mm
 from inventory.science.counting import Counted, Total
@@ -39,11 +42,19 @@ from sourcing.week.words import decimal_string
 
 ROWS_AT_MOST = 100  # of each part in one answer; more with part and page
 HAPPENED_AT_MOST = 50
+PART = Word("part", one_of(*PARTS), "Only this part; a page wants one.", "lots")
 
 
 class ShelvesView(APIView):
     """GET: what lies on the shelves, by part."""
 
+    @said(
+        "shelves",
+        summary="What lies on the shelves: jars, baths, lots, fibre, supplies, pots, places",
+        asks=(*QUESTION, PART, PAGE),
+        answer=SHELVES,
+        errors=(409,),
+    )
     def get(self, request: Request) -> Response:
         question = question_of(request, what="The list of the shelves", more=MORE)
         asked = asked_of(request.query_params)

@@ -11,7 +11,9 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from api.contract.answers.sources import SOURCES
 from api.question import question_of
+from api.rest.contract import PAGE, QUESTION, said
 from api.rest.shelf_values import Json, amount_said, day_said, fraction_said
 from api.web.sources.page import page_asked
 from api.web.sources.words import state_of
@@ -30,6 +32,12 @@ from sourcing.sources_seen import (
 class SourcesView(APIView):
     """GET: the sources of a studio by name, a page at a time."""
 
+    @said(
+        "sources",
+        summary="The sources: who gives what, how far they can be relied on, what comes next",
+        asks=(*QUESTION, PAGE),
+        answer=SOURCES,
+    )
     def get(self, request: Request) -> Response:
         query = request.query_params
         question = question_of(request, what="The list of sources", more=("page",))

@@ -10,7 +10,9 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from api.contract.answers.week import WEEK
 from api.question import question_of
+from api.rest.contract import QUESTION, said
 from api.sheet import steps_of
 from api.visitor import Asking
 from sourcing.outlook import week_at
@@ -34,6 +36,13 @@ from sourcing.week.words import decimal_string, exact
 class WeekView(APIView):
     """GET: the answer for every wanted run."""
 
+    @said(
+        "week",
+        summary="What can be dyed this week, and what stops the rest",
+        asks=QUESTION,
+        answer=WEEK,
+        errors=(409,),
+    )
     def get(self, request: Request) -> Response:
         return Response(week_as_json(week_asked(request)))
 

@@ -1,0 +1,1 @@
+"""What each address answers, as forms."""
