@@ -5,7 +5,7 @@ Only placed runs, blocks and chores write here; the placer asks and then commits
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from dataclasses import dataclass, field
 
 from sourcing.week.moments import NEVER
@@ -20,7 +20,18 @@ class Holds:
     who: list[str] = field(default_factory=list)
 
     def add(self, start: int, end: int, who: str) -> None:
-        index = bisect_left(self.starts, start)
+        """Take what of a stretch nobody has yet: two blocks may fall on the same hours."""
+        index = bisect_right(self.ends, start)
+        while index < len(self.starts) and self.starts[index] < end:
+            if start < self.starts[index]:
+                self._insert(index, start, self.starts[index], who)
+                index += 1
+            start = self.ends[index]
+            index += 1
+        if start < end:
+            self._insert(index, start, end, who)
+
+    def _insert(self, index: int, start: int, end: int, who: str) -> None:
         self.starts.insert(index, start)
         self.ends.insert(index, end)
         self.who.insert(index, who)

@@ -141,7 +141,9 @@ class Larder:
             start = max(start, self._after_chore(cleared))
         if lot.arrives_at is None or lot.arrives_at <= self.facts.at:
             return start
-        return max(start, self.calendar.night_over(minute_of(lot.arrives_at)))
+        # What comes behind the horizon is of no use in it, however long anybody waits.
+        morning = self.calendar.night_over(minute_of(lot.arrives_at))
+        return max(start, min(morning, self.calendar.end))
 
     def _after_chore(self, day: date) -> int:
         for open_day in self.calendar.open_days:

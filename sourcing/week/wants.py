@@ -191,12 +191,12 @@ def _note_arrivals(picks: list[Pick], larder: Larder, wants: Wants) -> None:
     for pick in picks:
         comes = lots[pick.code].arrives_at
         if comes is not None and minute_of(comes) > now:
-            here = larder.moment(pick.usable_from)
-            zone = larder.facts.zone
-            text = (
-                f"{pick.code} comes in {moment_in_words(comes, zone)}, "
-                f"usable {moment_in_words(here, zone)}"
-            )
+            zone, here = larder.facts.zone, None
+            usable = "not usable within the horizon"
+            if pick.usable_from < larder.calendar.end:
+                here = larder.moment(pick.usable_from)
+                usable = f"usable {moment_in_words(here, zone)}"
+            text = f"{pick.code} comes in {moment_in_words(comes, zone)}, {usable}"
             wants.waits.append(Reason("arrival", pick.code, text, here))
 
 

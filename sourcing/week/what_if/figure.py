@@ -14,9 +14,15 @@ from inventory.science.figures import Figure, Figures
 from sourcing.week.facts import WeekFacts
 from sourcing.week.what_if.change import Fault, there_are, today_of
 
-COLDEST_C, WARMEST_C = -60, 110
-TIMES_THE_HIGHEST = 10  # of what is known; further out a figure is a slip of the pen
-SHARES = ("_fraction", "_percent")
+TIMES = 10  # as far as a figure may lie from those known; further out it is a slip of the pen
+# The most of a share; of what is lost all would leave nothing to work with.
+MOST = (
+    ("_loss_fraction", Decimal("0.99")),
+    ("_fraction", Decimal(1)),
+    ("_percent", Decimal(100)),
+    ("night_ends_h", Decimal(23)),
+)
+KNOWN_RANGE = ("horizon_days",)  # how far ahead is worked out, which costs time
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +52,7 @@ class AnotherFigure:
             yield Fault("item", f"Nothing called {self.item} has a {rule}. {there_are(items)}")
             return
         low, high = _bounds(self.rule, rows)
-        if not low <= self.value <= high or (self.value == 0 and not _may_be_zero(rows)):
+        if not low <= self.value <= high:
             yield Fault("value", f"{_plain(self.value)} is out of all range: {_plain(low)} to "
                                  f"{_plain(high)} can be worked with.")  # fmt: skip
 
@@ -75,19 +81,21 @@ def _no_rule(rule: str, figures: Figures) -> str:
 
 
 def _bounds(rule: str, rows: list[Figure]) -> tuple[Decimal, Decimal]:
+    """Within which the sums can work: the known range, and ten times as far out."""
+    lowest = min(row.value if row.low is None else min(row.low, row.value) for row in rows)
+    highest = max(row.value if row.high is None else max(row.high, row.value) for row in rows)
     if rule.endswith("_c"):
-        return Decimal(COLDEST_C), Decimal(WARMEST_C)
-    highest = max(row.high if row.high is not None else row.value for row in rows)
-    if rule == "horizon_days":
-        return Decimal(1), max(row.value if row.high is None else row.high for row in rows)
-    high = max(highest * TIMES_THE_HIGHEST, Decimal(1))
-    if rule.endswith(SHARES):
-        high = min(high, Decimal(1) if rule.endswith("_fraction") else Decimal(100))
-    return Decimal(0), high
-
-
-def _may_be_zero(rows: list[Figure]) -> bool:
-    return any(0 in (row.value, row.low) for row in rows)
+        return min(lowest, Decimal(0)), Decimal(100)
+    if rule in KNOWN_RANGE:
+        return lowest, highest
+    low, high = lowest / TIMES, highest * TIMES
+    if rule.endswith("_min"):
+        low = min(lowest, max(low, Decimal(1)))
+    for end, most in MOST:
+        if rule.endswith(end):
+            high = min(high, most)
+            break
+    return low, high
 
 
 def _plain(number: Decimal) -> str:

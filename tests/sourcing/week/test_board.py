@@ -50,6 +50,18 @@ def test_holds_are_kept_in_order_however_they_are_added() -> None:
     assert held((300, 400, "B"), (100, 200, "A")) == held((100, 200, "A"), (300, 400, "B"))
 
 
+def test_two_blocks_on_the_same_hours_leave_the_ring_taken_till_the_later_ends() -> None:
+    ring = held((100, 200, "group day"), (50, 400, "lent"))
+
+    assert ring == held((50, 100, "lent"), (100, 200, "group day"), (200, 400, "lent"))
+    assert ring.free_from(300, 310, 0) == (400, "lent")
+    assert ring.free_from(400, 410, 0) == (400, "")
+
+
+def test_a_block_within_another_takes_nothing_more() -> None:
+    assert held((50, 400, "lent"), (100, 200, "group day")) == held((50, 400, "lent"))
+
+
 def test_an_empty_line_takes_what_it_holds_and_a_gram_more_never() -> None:
     rail = Rail(3_000_000)
 

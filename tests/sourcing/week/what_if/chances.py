@@ -101,7 +101,11 @@ def _in(facts: WeekFacts, chance: Random) -> Change:
 
 
 def _away(facts: WeekFacts, chance: Random) -> Change:
-    row = chance.choice([row for row in facts.hours if row.hands_min > 0][:10])
+    # A main site that is closed while another is open: the second opinion has fixed work done at
+    # the other, the week has nobody do it. Told elsewhere; here such days are left out.
+    sites = facts.sites[1:] if len(facts.sites) > 1 else ("", *facts.sites)
+    rows = [row for row in facts.hours if row.hands_min > 0 and row.site in sites]
+    row = chance.choice(rows[:10])
     if row.people > 1:
         return SomebodyAway(row.day, hands_min=row.hands_min // 2, site=row.site)
     return SomebodyAway(row.day, until=chance.choice([None, time(12)]), site=row.site)

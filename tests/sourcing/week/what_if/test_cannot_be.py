@@ -122,7 +122,7 @@ def faults(*changes: Change) -> list[tuple[int, str, str]]:
         (
             AnotherFigure("wool", "scour_loss_fraction", Decimal("1.1")),
             "value",
-            "1.1 is out of all range: 0 to 1 can be worked with.",
+            "1.1 is out of all range: 0 to 0.99 can be worked with.",
         ),
     ],
 )  # fmt: skip
