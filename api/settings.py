@@ -32,8 +32,8 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",
-    # Pages and style sheets are read only and hold no secret, so their length tells nothing.
-    "django.middleware.gzip.GZipMiddleware",
+    # What is compressed has a length that is padded at random, so it tells nothing of secrets.
+    "api.compressed.Compressed",
     "api.static_names.FilesFromTheCode",
     # Before anything answers: a Host that is not ours is refused by CommonMiddleware, a method
     # that no page knows by KnownMethods. Plain views would answer both.

@@ -20,6 +20,7 @@ from api.problems.address import Addressed, address_of
 from api.problems.table import problem_called
 from api.rest.fields import FieldsUnclear, errors_said, gist_of, pointed
 from api.rest.framework_words import said_of
+from api.rest.refused import Refused
 from api.rest.values import values_of
 from inventory.errors import LarderError
 from inventory.science.figures import NoFigure
@@ -41,11 +42,11 @@ def answer_problem(error: Exception, context: Mapping[str, Any]) -> Response | N
     ours = _ours(error)
     if ours is not None:
         code, detail, values = ours
-        return _problem(status_of(code), code, detail, request, **values)
+        problem = _problem(status_of(code), code, detail, request, **values)
+        return _with(problem, error.headers) if isinstance(error, Refused) else problem
     if (hindrance := not_now(error)) is not None:
         problem = _problem(status_of(hindrance.code), hindrance.code, str(hindrance), request)
-        problem["Retry-After"] = str(AGAIN_AFTER_S)
-        return problem
+        return _with(problem, {"Retry-After": str(AGAIN_AFTER_S)})
     return _framework_problem(error, context)
 
 
@@ -61,6 +62,8 @@ def _ours(error: Exception) -> tuple[str, str, dict[str, object]] | None:
         return error.code, error.detail, {"parameter": error.name}
     if isinstance(error, StudioUnknown):
         return error.code, error.detail, {}
+    if isinstance(error, Refused):
+        return error.code, str(error), error.values
     if isinstance(error, FieldsUnclear):
         return error.code, str(error), {"errors": errors_said(error.errors)}
     if isinstance(error, NoFigure):
@@ -89,9 +92,14 @@ def _framework_problem(error: Exception, context: Mapping[str, Any]) -> Response
         problem = _problem(status, "fields_unreadable", detail, request, errors=errors)
     else:
         problem = _problem(status, *said_of(error, context), request)
-    for name, value in answered.headers.items():
-        if name.lower() not in ("content-type", "content-length"):
-            problem[name] = value
+    about_body = ("content-type", "content-length")
+    kept = {name: said for name, said in answered.headers.items() if name.lower() not in about_body}
+    return _with(problem, kept)
+
+
+def _with(problem: Response, headers: Mapping[str, str]) -> Response:
+    for name, value in headers.items():
+        problem[name] = value
     return problem
 
 
