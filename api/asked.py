@@ -9,6 +9,8 @@ import re
 from datetime import UTC, date, datetime
 from zoneinfo import ZoneInfo
 
+from django.db.models import QuerySet
+
 from inventory.models import Studio
 from sourcing.week.project import DAYS_AT_MOST
 from sourcing.week.words import day_in_words, listed
@@ -144,32 +146,39 @@ def days_asked(text: str | None) -> int:
     return days
 
 
-def studio_asked(name: str | None) -> Studio:
+def studio_asked(name: str | None, among: QuerySet[Studio] | None = None) -> Studio:
     """The studio of a name; the only one where none is named."""
+    studios = Studio.objects.all() if among is None else among
     if name is None:
-        studios = list(Studio.objects.order_by("name")[:2])
-        if not studios:
+        first = list(studios.order_by("name")[:2])
+        if not first:
             raise StudioUnknown(None)
-        if len(studios) > 1:
+        if len(first) > 1:
             detail = "Several studios are written down. Say which one by its name."
             raise StudioNotNamed("studio", "", detail)
-        return studios[0]
-    found = studio_called(name)
+        return first[0]
+    found = studio_called(name, studios)
     if found is None:
         raise StudioUnknown(name)
     return found
 
 
-def studio_called(name: str) -> Studio | None:
+def studio_called(name: str, among: QuerySet[Studio] | None = None) -> Studio | None:
     """The studio of that name, in any case of letters where none is written just so."""
-    wanted = name.strip()
-    # No name is so long or holds what cannot be printed, and a database may choke on it.
-    if wanted.isprintable() and 0 < len(wanted) <= LONGEST_NAME:
+    studios = Studio.objects.all() if among is None else among
+    if (wanted := studio_name(name)) is not None:
         for match in ("name", "name__iexact"):
-            found = Studio.objects.filter(**{match: wanted}).order_by("name").first()
+            found = studios.filter(**{match: wanted}).order_by("name").first()
             if found is not None:
                 return found
     return None
+
+
+def studio_name(text: str) -> str | None:
+    """A name that a studio could have; None for one that none has."""
+    wanted = text.strip()
+    # No name is so long or holds what cannot be printed, and a database may choke on it.
+    return wanted if wanted.isprintable() and 0 < len(wanted) <= LONGEST_NAME else None
 
 
 def shown(text: str) -> str:

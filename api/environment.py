@@ -210,7 +210,7 @@ def mail(url: str | None) -> Mail | None:
     known: dict[str, Any] = {
         "sender": _sender(os.environ.get("DYE_LARDER_MAIL_FROM", "")),
         "wait_s": _mail_wait_s(),
-        "address": _own_address(os.environ.get("DYE_LARDER_ADDRESS", "")),
+        "address": own_address(os.environ.get("DYE_LARDER_ADDRESS", "")),
     }
     if parts.query or parts.fragment:
         raise ImproperlyConfigured(f"DYE_LARDER_MAIL says more than a place; {MAIL_FORM}")
@@ -252,7 +252,8 @@ def _sender(text: str) -> str:
     )
 
 
-def _own_address(text: str) -> str:
+def own_address(text: str) -> str:
+    """The address of this service, `https://HOST`, as its readers reach it; empty: not said."""
     if not text:
         return ""
     parts = _split("DYE_LARDER_ADDRESS", text, form=ADDRESS_FORM)

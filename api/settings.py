@@ -10,7 +10,16 @@ from pathlib import Path
 
 from csp.constants import NONE, SELF
 
-from api.environment import broker, database, flag, mail, secret_key, state_folder, words
+from api.environment import (
+    broker,
+    database,
+    flag,
+    mail,
+    own_address,
+    secret_key,
+    state_folder,
+    words,
+)
 
 ROOT = Path(__file__).resolve().parent.parent
 STATE = state_folder(ROOT / ".state")
@@ -18,10 +27,13 @@ STATE = state_folder(ROOT / ".state")
 DEBUG = flag("DYE_LARDER_DEBUG", default=False)
 SECRET_KEY = secret_key(STATE)
 ALLOWED_HOSTS = words("DYE_LARDER_HOSTS", default=["127.0.0.1", "localhost", "[::1]"])
+# As readers reach the service; empty: by the names above.
+ADDRESS = own_address(os.environ.get("DYE_LARDER_ADDRESS", ""))
 
 INSTALLED_APPS = [
     "django.contrib.contenttypes",
     "django.contrib.auth",
+    "django.contrib.sessions",
     "django.contrib.staticfiles",
     "csp",
     "rest_framework",
@@ -40,6 +52,8 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "api.methods.KnownMethods",
     "django.middleware.http.ConditionalGetMiddleware",
+    # Reads nothing before somebody asks who is signed in, and nothing without a cookie.
+    "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "api.hindered.Hindered",
 ]
@@ -84,6 +98,16 @@ CSRF_COOKIE_HTTPONLY = True
 CSRF_COOKIE_AGE = None
 CSRF_FAILURE_VIEW = "api.web.errors.not_from_there"
 
+# Who comes in. While nobody has an account and no host is named, whoever sits at this machine is
+# the owner; api/visitor.py decides.
+AUTH_USER_MODEL = "api.Account"
+THIS_MACHINE_ONLY = "DYE_LARDER_HOSTS" not in os.environ
+SESSION_COOKIE_AGE = 30 * 24 * 3600
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = ADDRESS.startswith("https:")
+# Said outright, as much hangs on it: no script reads the cookie, no other site sends it along.
+SESSION_COOKIE_HTTPONLY = True
+SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
+
 # ATOMIC_REQUESTS stays off: with IMMEDIATE transactions it would make every GET wait for whoever
 # is writing. A verb opens its own transaction.
 DATABASES = {"default": database(os.environ.get("DATABASE_URL"), STATE)}
@@ -106,8 +130,8 @@ LOGGING = {
 REST_FRAMEWORK = {
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
     "DEFAULT_PARSER_CLASSES": ["api.rest.parsers.PlainJSONParser"],
-    "DEFAULT_AUTHENTICATION_CLASSES": [],
-    "DEFAULT_PERMISSION_CLASSES": [],
+    "DEFAULT_AUTHENTICATION_CLASSES": ["api.rest.signing_in.TokenOrSession"],
+    "DEFAULT_PERMISSION_CLASSES": ["api.rest.signing_in.Belongs"],
     "UNAUTHENTICATED_USER": None,
     "EXCEPTION_HANDLER": "api.rest.errors.answer_problem",
     # Read by `manage.py contract` only; nothing loads it to answer.

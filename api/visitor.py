@@ -2,33 +2,51 @@
 
 A view says the least right that it wants and gets a `Visitor`; what is not allowed never reaches
 the rows. While nobody has an account and the service answers this machine only, whoever sits at
-it is the owner.
+it is the owner. Nothing is remembered from one request to the next: a right that is taken away is
+gone at once.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from enum import StrEnum
-from typing import Protocol
+from typing import Any, Protocol
 
+from django.db.models import Exists, QuerySet
 from django.http import QueryDict
 
-from api.asked import studio_asked
+from api.asked import StudioNotNamed, StudioUnknown, studio_asked, studio_name
+from api.credentials import (
+    account_signed_in,
+    at_this_machine,
+    is_still_signed_in,
+    key_signed_in,
+    token_shown,
+)
+from api.models import Account, Membership, ProgramToken
+from api.rights import NoRight, NotSignedIn, ReadsOnly, Right, lesser
+from api.tokens import token_of
 from inventory.models import Studio
+from sourcing.week.words import listed
+
+__all__ = ["Asking", "Right", "Visitor", "visitor_of"]
+
+READING = ("GET", "HEAD", "OPTIONS")
+MOST_NAMED = 20  # studios, in a sentence or of names that differ in nothing but their case
 
 
-class Right(StrEnum):
-    """What a member of a studio may do; each may do what those before it may."""
+class BelongsNowhere(StudioUnknown):
+    """An account that belongs to no studio, or to none any more."""
 
-    LOOKER_ON = "looker-on"  # sees everything, writes nothing
-    HELPER = "helper"  # also records what happened: pick-ups, weighings, dips, draws
-    DYER = "dyer"  # also plans: runs, recipes, sources, orders, corrections
-    OWNER = "owner"  # also the studio itself: its figures, members and tokens, its leaving
+    code = "belongs_nowhere"
 
-    def covers(self, other: Right) -> bool:
-        """Whether this right is at least the other one."""
-        order = tuple(Right)
-        return order.index(self) >= order.index(other)
+    def __init__(self) -> None:
+        super().__init__(None)
+        self.detail = (
+            "You belong to no studio yet. Ask an owner to invite you, or begin one of your own on "
+            "the page /account/."
+        )
+        self.args = (self.detail,)
 
 
 class Asking(Protocol):
@@ -36,6 +54,12 @@ class Asking(Protocol):
 
     @property
     def GET(self) -> QueryDict: ...
+
+    @property
+    def META(self) -> Mapping[str, Any]: ...
+
+    @property
+    def method(self) -> str | None: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,11 +71,107 @@ class Visitor:
     account: int | None = None  # its key; None: nobody has one, and this machine is the owner's
     token: int | None = None  # key of the token that a program showed
     name: str = ""
+    reads_only: bool = False
+    called: str = ""  # of the token
 
 
 def visitor_of(request: Asking, *, least: Right = Right.LOOKER_ON) -> Visitor:
     """Who asks about which studio, if their right covers `least`.
 
     The studio is the one that `?studio=` names, else the only one that the visitor belongs to.
+
+    Raises
+    ------
+    NotSignedIn, NoRight, ReadsOnly
+        If whoever asks may not.
+    StudioUnknown, StudioNotNamed
+        Also for a studio that there is, and that the visitor does not belong to.
     """
-    return Visitor(studio_asked(request.GET.get("studio")), Right.OWNER)
+    # Within one request it is asked at the door and again by the view.
+    seen: Any = getattr(request, "_request", request)
+    visitor: Visitor | None = getattr(seen, "visitor", None)
+    if visitor is None:
+        visitor = _find(request)
+        seen.visitor = visitor
+    if not visitor.right.covers(least):
+        raise NoRight(studio=visitor.studio.name, has=visitor.right, needs=least)
+    if visitor.reads_only and request.method not in READING:
+        raise ReadsOnly(visitor.called)
+    return visitor
+
+
+def _find(request: Asking) -> Visitor:
+    name = request.GET.get("studio")
+    if (secret := token_shown(request)) is not None:
+        return _by_token(token_of(secret), name)
+    if (key := key_signed_in(request)) is not None:
+        return _by_session(request, key, name)
+    return _in_open_house(request, name)
+
+
+def _by_token(token: ProgramToken, name: str | None) -> Visitor:
+    member, studio = token.membership, token.membership.studio
+    if name is not None and (studio_name(name) or "").casefold() != studio.name.casefold():
+        raise StudioUnknown(name)
+    return Visitor(
+        studio=studio,
+        right=lesser(Right(token.right), Right(member.right)),
+        account=member.account_id,
+        token=token.pk,
+        name=member.account.name,
+        reads_only=token.reads_only,
+        called=token.name,
+    )
+
+
+def _by_session(request: Asking, key: int, name: str | None) -> Visitor:
+    """One question, which joins account, membership and studio."""
+    found = _memberships(key, name)
+    if not found:
+        account_signed_in(request)  # Turned away, should there be no such account any more.
+        raise StudioUnknown(name) if name is not None else BelongsNowhere
+    if not is_still_signed_in(request, found[0].account):
+        raise NotSignedIn
+    if name is None and len(found) > 1:
+        names = listed(row.studio.name for row in found)
+        detail = f"You belong to {names}. Say which one by its name: ?studio=NAME."
+        raise StudioNotNamed("studio", "", detail)
+    member = next((row for row in found if row.studio.name == name), found[0])
+    return Visitor(
+        studio=member.studio,
+        right=Right(member.right),
+        account=key,
+        name=member.account.name,
+    )
+
+
+def _memberships(account: int, name: str | None) -> list[Membership]:
+    """The memberships of an account, or those of studios of that name in any case of letters."""
+    rows = memberships_of(account)
+    if name is not None:
+        wanted = studio_name(name)
+        rows = rows.none() if wanted is None else rows.filter(studio__name__iexact=wanted)
+    return list(rows[:MOST_NAMED])
+
+
+def memberships_of(account: int) -> QuerySet[Membership]:
+    """Where an account belongs today, with the studios, by their names."""
+    rows = Membership.everywhere().select_related("account", "studio").order_by("studio__name")
+    return rows.filter(account_id=account, account__is_active=True, ended_at__isnull=True)
+
+
+def _in_open_house(request: Asking, name: str | None) -> Visitor:
+    """Whoever sits at this machine, as long as nobody has an account: asked along with the row."""
+    if not at_this_machine(request):
+        raise NotSignedIn
+    try:
+        studio = studio_asked(
+            name, Studio.objects.annotate(has_doors=Exists(Account.objects.all()))
+        )
+    except (StudioUnknown, StudioNotNamed):
+        if Account.objects.exists():
+            raise NotSignedIn from None
+        raise
+    if studio.has_doors:  # type: ignore[attr-defined]
+        raise NotSignedIn
+    return Visitor(studio, Right.OWNER)

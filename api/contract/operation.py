@@ -45,6 +45,10 @@ class Operation(AutoSchema):
             operation["requestBody"] = self._body(said)
         return operation
 
+    def get_auth(self) -> list[dict[str, list[str]]]:
+        """Either way in, for a view that says nothing."""
+        return SIGNED_IN
+
     def _meaning(self) -> str:
         """The view's own sentence, as its docstring has it behind the name of the method."""
         text = inspect.getdoc(getattr(self.view, self.method.lower())) or ""

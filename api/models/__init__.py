@@ -1,5 +1,6 @@
-"""What the doors themselves keep: letters on their way out."""
+"""What the doors themselves keep: who may come in, and letters on their way out."""
 
+from api.models.accounts import Account, Membership, ProgramToken
 from api.models.outbox import OutboxLetter, Sweep, Turn
 
-__all__ = ["OutboxLetter", "Sweep", "Turn"]
+__all__ = ["Account", "Membership", "OutboxLetter", "ProgramToken", "Sweep", "Turn"]

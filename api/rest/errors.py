@@ -22,6 +22,7 @@ from api.rest.fields import FieldsUnclear, errors_said, gist_of, pointed
 from api.rest.framework_words import said_of
 from api.rest.refused import Refused
 from api.rest.values import values_of
+from api.rights import TurnedAway
 from inventory.errors import LarderError
 from inventory.science.figures import NoFigure
 from inventory.science.unclear import Unclear, UnknownPiece
@@ -43,7 +44,7 @@ def answer_problem(error: Exception, context: Mapping[str, Any]) -> Response | N
     if ours is not None:
         code, detail, values = ours
         problem = _problem(status_of(code), code, detail, request, **values)
-        return _with(problem, error.headers) if isinstance(error, Refused) else problem
+        return _with(problem, error.headers) if isinstance(error, Refused | TurnedAway) else problem
     if (hindrance := not_now(error)) is not None:
         problem = _problem(status_of(hindrance.code), hindrance.code, str(hindrance), request)
         return _with(problem, {"Retry-After": str(AGAIN_AFTER_S)})
@@ -64,6 +65,8 @@ def _ours(error: Exception) -> tuple[str, str, dict[str, object]] | None:
         return error.code, error.detail, {}
     if isinstance(error, Refused):
         return error.code, str(error), error.values
+    if isinstance(error, TurnedAway):
+        return error.code, str(error), values_of(error)
     if isinstance(error, FieldsUnclear):
         return error.code, str(error), {"errors": errors_said(error.errors)}
     if isinstance(error, NoFigure):

@@ -30,9 +30,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import wraps
 from http import HTTPStatus
+from urllib.parse import urlencode
 
 from django.db.utils import Error
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.template.loader import render_to_string
 from django.urls import reverse
 from django.views.decorators.http import require_safe
@@ -40,6 +41,7 @@ from django.views.decorators.http import require_safe
 from api.asked import StudioUnknown, Unreadable
 from api.hindered import AGAIN_AFTER_S, not_now
 from api.question import Question
+from api.rights import NotSignedIn, TurnedAway
 from inventory.errors import LarderError, NotNow
 from inventory.science.figures import NoFigure
 from sourcing.week.words import day_in_words
@@ -103,6 +105,10 @@ def answering(view: View) -> View:
     def answered(request: HttpRequest, *args: object, **named: object) -> HttpResponse:
         try:
             return view(request, *args, **named)
+        except NotSignedIn:
+            return to_sign_in(request)
+        except TurnedAway as error:
+            return refused(HTTPStatus.FORBIDDEN, str(error), heading="Not for you to do")
         except StudioUnknown as error:
             return refused(HTTPStatus.NOT_FOUND, str(error))
         except Unreadable as error:
@@ -113,6 +119,15 @@ def answering(view: View) -> View:
             return refused(HTTPStatus.CONFLICT, str(error))
 
     return answered
+
+
+def to_sign_in(request: HttpRequest) -> HttpResponse:
+    """The way to the page for signing in, and from there back to what was asked for."""
+    way = f"/sign-in/?{urlencode({'next': request.get_full_path()})}"
+    safe = request.method in ("GET", "HEAD")
+    answer = HttpResponseRedirect(way if safe else "/sign-in/", status=HTTPStatus.SEE_OTHER)
+    answer["Cache-Control"] = "no-store"
+    return answer
 
 
 def _try_again(error: NotNow | Error) -> HttpResponse:
@@ -132,9 +147,9 @@ def shown(template: str, question: Question, *, here: str, **context: object) ->
     return HttpResponse(text, headers={"Cache-Control": "no-cache"})
 
 
-def refused(status: HTTPStatus, sentence: str) -> HttpResponse:
+def refused(status: HTTPStatus, sentence: str, *, heading: str = "") -> HttpResponse:
     """A page that says why there is no other."""
-    heading = HEADINGS.get(status, "That was refused")
+    heading = heading or HEADINGS.get(status, "That was refused")
     answer = plainly_shown("refused.html", heading=heading, sentence=sentence, status=int(status))
     answer.status_code = status
     return answer

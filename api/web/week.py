@@ -8,8 +8,9 @@ from django.views.decorators.http import require_safe
 from api.asked import StudioUnknown, Unreadable
 from api.question import question_of
 from api.rest.week import week_asked
+from api.rights import NotSignedIn, TurnedAway
 from api.sheet import sheet
-from api.web.page import page, shown
+from api.web.page import page, shown, to_sign_in
 from api.web.this_week.view import this_week
 from inventory.science.figures import NoFigure
 from sourcing.outlook import facts_at
@@ -32,6 +33,10 @@ def sheet_page(request: HttpRequest) -> HttpResponse:
     """The sheet of the only studio, or of the one that the address names."""
     try:
         text, status = sheet(week_asked(request)), 200
+    except NotSignedIn:
+        return to_sign_in(request)
+    except TurnedAway as error:
+        text, status = f"{error}\n", 403
     except StudioUnknown as error:
         text, status = f"{error}\n", 404
     except Unreadable as error:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from rest_framework.decorators import api_view
+from rest_framework.decorators import api_view, permission_classes
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.test import APIRequestFactory
@@ -14,6 +14,7 @@ from api.rest.parsers import DEEPEST, LARGEST_BODY_BYTES
 
 
 @api_view(["POST"])
+@permission_classes([])
 def _echo(request: Request) -> Response:
     return Response({"value": request.data})
 
