@@ -15,6 +15,7 @@ from sourcing.notebook.history_pages import KEPT_COLUMNS, RECORDED_BY, is_histor
 from sourcing.notebook.notebook import Notebook
 from sourcing.notebook.page import Page, Row
 from sourcing.notebook.problem import Problem
+from sourcing.notebook.sheet import plain
 from sourcing.notebook.yard_pages import BY_NAME
 
 OF_A_RECIPE = ("steps", "doses")  # pages whose rows belong to a recipe and go with it
@@ -76,7 +77,7 @@ def merge(
 def cells_of(page: Page, row: Row, notebook: Notebook) -> dict[str, str]:
     """The cells of a row as they would be written, by column."""
     return {
-        column.name: write_cell(column, row.values.get(column.name), notebook.setting)
+        column.name: plain(write_cell(column, row.values.get(column.name), notebook.setting))
         for column in page.columns
     }
 
@@ -84,7 +85,7 @@ def cells_of(page: Page, row: Row, notebook: Notebook) -> dict[str, str]:
 def key_cells(page: Page, row: Row, notebook: Notebook) -> Key:
     """What tells a row from the others of its page, in any case of letters."""
     return tuple(
-        write_cell(page.column(name), row.values.get(name), notebook.setting).casefold()
+        plain(write_cell(page.column(name), row.values.get(name), notebook.setting)).casefold()
         for name in page.key
     )
 

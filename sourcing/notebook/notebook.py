@@ -143,7 +143,7 @@ def read_page(
         return (), problems
     rows = []
     for line in sheet.lines:
-        row, faults = _row(page, file, columns, line, setting)
+        row, faults = read_row(page, file, columns, line, setting)
         problems += faults
         rows.append(row)
     return tuple(rows), problems + _twice(page, file, rows)
@@ -215,9 +215,10 @@ def _columns(page: Page, sheet: Sheet) -> tuple[tuple[Column | None, ...], list[
     return tuple(columns), problems
 
 
-def _row(
+def read_row(
     page: Page, file: str, columns: Sequence[Column | None], line: Line, setting: Setting
 ) -> tuple[Row, list[Problem]]:
+    """One row by the columns that its cells stand under, and what is wrong with it."""
     values: dict[str, Value] = {}
     problems = []
     for at, column in enumerate(columns):

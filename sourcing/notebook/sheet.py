@@ -27,7 +27,10 @@ UNSEEN = ("Cc", "Cf", "Cs", "Cn", "Co")  # Unicode's kinds of what cannot be see
 # A spreadsheet would work such a cell out; a number with its sign is harmless.
 LINE_END = r"\r\n|\r|\n"
 BLANK_LINES = re.compile(rf"(?:[ ,;\t]*(?:{LINE_END}))+")
-FORMULA = re.compile(r"[=@]|[+-](?!\s?[\d.,]+\s?(°?\s?[CF])?$)")
+FORMULA = re.compile(r"[=@＝＠]|[+\-＋－](?!\s?[\d.,]+\s?(°?\s?[CF])?$)")
+# Such a cell behind an apostrophe, which tells a spreadsheet to leave it alone: of several the
+# first is ours, the others were there.
+SAID_AS_TEXT = re.compile(rf"'+(?:{FORMULA.pattern})")
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +87,11 @@ def clean(cell: str) -> str:
     The narrow spaces that a machine sets between thousands stay: they are part of the number.
     """
     return unicodedata.normalize("NFC", re.sub(r"[ \t\r\n]+", " ", cell).strip())
+
+
+def plain(cell: str) -> str:
+    """A text as a cell can carry it: clean, and without what cannot be seen."""
+    return clean("".join(c for c in clean(cell) if unicodedata.category(c) not in UNSEEN))
 
 
 def _text(file: str, raw: bytes) -> tuple[str, Problem | None]:
@@ -197,7 +205,25 @@ def _sheet(file: str, records: Sequence[Line]) -> tuple[Sheet, list[Problem]]:
 
 def _as_text(cell: str) -> str:
     """A cell without the apostrophe that tells a spreadsheet to leave it alone."""
-    return cell[1:] if cell.startswith("'") and FORMULA.match(cell[1:]) else cell
+    return cell[1:] if SAID_AS_TEXT.match(cell) else cell
+
+
+def as_cell(text: str) -> str:
+    """A text as a cell that a spreadsheet does not work out, and that is read as the text again.
+
+    >>> as_cell("=1+1"), as_cell("'=1+1"), as_cell("-4 °C"), as_cell("'tis")
+    ("'=1+1", "''=1+1", '-4 °C', "'tis")
+    """
+    return f"'{text}" if FORMULA.match(text) or SAID_AS_TEXT.match(text) else text
+
+
+def cell_fault(cell: str) -> str:
+    """Why a cell cannot be kept, whatever it says; empty where it can."""
+    if len(cell) > MOST_CELL:
+        return f"The cell has {len(cell):,} characters; at most {MOST_CELL} are read. Shorten."
+    if any(unicodedata.category(c) in UNSEEN for c in cell):
+        return "The cell holds a character that cannot be seen or printed. Delete it."
+    return ""
 
 
 def _faults(
@@ -213,11 +239,7 @@ def _faults(
         return [Problem(file, line, "", over[0], note)]
     faults = []
     for name, cell in zip(headings, cells, strict=False):
-        if len(cell) > MOST_CELL:
-            note = f"The cell has {len(cell):,} characters; at most {MOST_CELL} are read. Shorten."
-            faults.append(Problem(file, line, name, cell, note))
-        elif any(unicodedata.category(c) in UNSEEN for c in cell):
-            note = "The cell holds a character that cannot be seen or printed. Delete it."
+        if note := cell_fault(cell):
             faults.append(Problem(file, line, name, cell, note))
         elif FORMULA.match(cell):
             note = f"A cell may not begin with {cell[0]}: a spreadsheet would work it out. "

@@ -16,7 +16,7 @@ from sourcing.notebook.cells import Setting, write_cell
 from sourcing.notebook.load_shelf import Values
 from sourcing.notebook.notebook import Notebook
 from sourcing.notebook.page import Column, Page, Row
-from sourcing.notebook.sheet import FORMULA
+from sourcing.notebook.sheet import as_cell, plain
 from sourcing.notebook.write_shelf import Standing
 from sourcing.notebook.write_yard import Intentions
 from sourcing.notebook.yard_pages import PAGES
@@ -81,9 +81,4 @@ def _cell(column: Column, row: Row, setting: Setting, *, mixed: set[str]) -> str
     cell = write_cell(column, row.values.get(column.name), setting)
     if column.kind == "heats" and row.text("recipe") in mixed:
         cell = cell.replace("fresh", "mixed")
-    return _safe(cell)
-
-
-def _safe(cell: str) -> str:
-    """A cell that a spreadsheet does not work out."""
-    return f"'{cell}" if FORMULA.match(cell) else cell
+    return as_cell(plain(cell))

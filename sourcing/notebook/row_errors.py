@@ -1,0 +1,93 @@
+"""What can go wrong with one row of a notebook: one class each, with what can be done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from inventory.errors import LarderError, quoted
+
+
+class NoSuchPage(LarderError):
+    """A name that no page of a notebook has."""
+
+    code = "no_such_page"
+
+    def __init__(self, page: str, *, nearest: str = "") -> None:
+        self.page = quoted(page)
+        note = f"Did you mean {nearest}?" if nearest else "Look in the list of pages."
+        super().__init__(f"A notebook has no page {self.page}. {note}")
+
+
+class NoSuchRow(LarderError):
+    """A key that no row of a page has."""
+
+    code = "no_such_row"
+
+    def __init__(self, page: str, key: str) -> None:
+        self.page, self.key = page, quoted(key)
+        super().__init__(f"The page {page} has no row {self.key}. Look in the list of its rows.")
+
+
+class RowChanged(LarderError):
+    """A row says something else than whoever writes it has read."""
+
+    code = "row_changed"
+
+    def __init__(self, page: str, key: str) -> None:
+        self.page, self.key = page, quoted(key)
+        super().__init__(
+            f"The row {self.key} of the page {page} says something else by now. Read it again, "
+            "then write what is to stand there."
+        )
+
+
+class RowThere(LarderError):
+    """A row that was to be new is there already."""
+
+    code = "row_is_there"
+
+    def __init__(self, page: str, key: str) -> None:
+        self.page, self.key = page, quoted(key)
+        super().__init__(
+            f"The page {page} has a row {self.key} already. Read it, and send its ETag as If-Match "
+            "to change it."
+        )
+
+
+class RowIsHistory(LarderError):
+    """A row that says what happened was to be written or taken out."""
+
+    code = "row_is_history"
+
+    def __init__(self, page: str, *, by: str) -> None:
+        self.page, self.by = page, by
+        super().__init__(
+            f"The page {page} says what happened, so no row of it is written or taken out one by "
+            f"one. Record it: {by}."
+        )
+
+
+class RowPointedAt(LarderError):
+    """A row that others name was to be taken out."""
+
+    code = "row_pointed_at"
+
+    def __init__(self, page: str, key: str, by: Iterable[str]) -> None:
+        self.page, self.key, self.by = page, quoted(key), tuple(by)
+        super().__init__(
+            f"The row {self.key} of the page {page} cannot go: {'; '.join(self.by)}. Change that "
+            "first, or leave the row."
+        )
+
+
+class StudioStays(LarderError):
+    """The studio's own row was to be taken out or made anew."""
+
+    code = "studio_stays"
+
+    def __init__(self, studio: str) -> None:
+        self.studio = studio
+        super().__init__(
+            f"{studio} has one row of its own, which is changed and never taken out. Write the "
+            "whole notebook out to take the studio elsewhere."
+        )
