@@ -56,8 +56,8 @@ class Prepared:
     Parameters
     ----------
     build : named values to a query of `values_list` rows; each value is used as it is (a `Studio`,
-        an aware moment, a day, a sequence of keys for `among`), never worked on: what is worked
-        out from a value (`at - a year`) is a value of its own
+        an aware moment, a day, a text, a UUID, a sequence of keys for `among`), never worked on:
+        what is worked out from a value (`at - a year`) is a value of its own
     """
 
     def __init__(self, build: Callable[..., QuerySet[Any, Any]]) -> None:
@@ -133,8 +133,10 @@ def _as_parameter(value: Any, connection: BaseDatabaseWrapper) -> Any:
         return connection.ops.adapt_datetimefield_value(value)
     if isinstance(value, date):
         return connection.ops.adapt_datefield_value(value)
-    if isinstance(value, int):
+    if isinstance(value, int | str):
         return value
+    if isinstance(value, UUID):
+        return value if connection.features.has_native_uuid_field else value.hex
     assert isinstance(value, Sequence), value
     if connection.vendor != "sqlite":
         return list(value)
@@ -151,6 +153,10 @@ def _mark(value: Any, number: int) -> Any:
         return MARK_AT.date() - timedelta(days=number)
     if isinstance(value, int):
         return MARK_KEY + number
+    if isinstance(value, str):
+        return f"{MARK_KEY + number}, said nowhere"
+    if isinstance(value, UUID):
+        return UUID(int=MARK_KEY + number)
     return (MARK_KEY + number,)
 
 

@@ -116,3 +116,22 @@ def test_fixed_values_have_a_statement_each_and_only_so_many_are_kept(studio: St
     for skip in range(3 * KEPT_AT_MOST):
         list(question.rows(studio=studio, fixed=(("skip", skip),)))
     assert len(question._known) == KEPT_AT_MOST
+
+
+def test_texts_and_uuids_are_values_too(studio: Studio, other: Studio) -> None:
+    def build(*, studio: Studio, code: str, entry: UUID) -> Any:
+        rows = Lot.objects.of(studio).filter(code__gt=code, posting__entry=entry)
+        return rows.order_by("code").values_list("code", "posting__entry")
+
+    question, entries = Prepared(build), [uuid4(), uuid4()]
+    for n, entry in enumerate(entries):
+        stones(studio, f"AV-{n}", at=MONDAY_NINE, entry=entry)
+    stones(other, "AV-1", at=MONDAY_NINE, entry=entries[1])
+
+    for entry in entries:
+        for code in ("AV", "AV-0", "AV-1", "It's 7000000000000000001, said nowhere"):
+            values = {"studio": studio, "code": code, "entry": entry}
+            assert list(question.rows(**values)) == list(build(**values)), (code, entry)
+    assert list(question.rows(studio=studio, code="AV-0", entry=entries[1])) == [
+        ("AV-1", entries[1])
+    ]
