@@ -1,12 +1,13 @@
 """The whole address book."""
 
-from django.urls import path
+from django.urls import include, path
 
 from api.rest.coming import ComingView
 from api.rest.figures import FiguresView
 from api.rest.missed import MissedView
 from api.rest.orders import NeedsView, OrdersView
 from api.rest.put_by import PutByView
+from api.rest.records import record_addresses
 from api.rest.schema import SchemaView
 from api.rest.shelves import ShelvesView
 from api.rest.sources import SourcesView
@@ -64,6 +65,7 @@ urlpatterns = [
     path("api/v1/schema.json", SchemaView.as_view(), name="contract"),
     path("problems/", problems_page, name="problems"),
     path("problems/<slug:slug>/", problem_page, name="problem"),
+    path("api/v1/", include(list(record_addresses()))),
 ]
 
 handler400 = "api.web.errors.bad_request"

@@ -89,7 +89,8 @@ class Operation(AutoSchema):
 
     def _shown(self, said: Said) -> dict[str, Any]:
         shown = {"schema": self._shape(said.answer, "response")}
-        example = said.example if said.example is not None else _written(said.operation)
+        example = said.example() if callable(said.example) else said.example
+        example = example if example is not None else _written(said.operation)
         return shown if example is None else {**shown, "examples": {"one": {"value": example}}}
 
     def _shape(self, shown: Shown | None, direction: Direction) -> Any:

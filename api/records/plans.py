@@ -1,0 +1,153 @@
+"""What is wanted, as records: runs, what is promised to them, their gates, what to put by."""
+
+from __future__ import annotations
+
+from api.records.columns import (
+    amount,
+    count,
+    day,
+    exact,
+    flag,
+    key,
+    mass,
+    moment,
+    said,
+    text,
+)
+from api.records.noun import Filter, Noun, by, happened, on_days, one_of, yes
+from sourcing.models import Claim, FastnessWish, PutByWish, Run, ShadeCard, Snippet
+
+ASKED_FOR = ("light", "wash", "rub")
+
+RUNS = Noun(
+    name="runs",
+    one="run",
+    about="Runs that are wanted and runs that were dyed. What each is still short of is in `week`.",
+    model=Run,
+    columns=(
+        text("code"),
+        text("recipe", "recipe__code"),
+        count("recipe_version", "recipe__version"),
+        text("shade", "recipe__shade"),
+        text("fibre"),
+        mass("weight", "weight_mg"),
+        said("fibre_lot", "fibre_lot__code"),
+        moment("due", empty=True),
+        said("jar", "jar__code"),
+        said("for_whom"),
+        flag("client"),
+        said("group_block", "group_block__code"),
+        count("people"),
+        flag("begun"),
+        day("fibre_needed_by", empty=True),
+        moment("finished_at", empty=True),
+        said("came_out"),
+        key("entry", "posting__entry", empty=True),
+    ),
+    filters=(
+        *by("fibre", "for_whom", recipe="recipe__code", shade="recipe__shade"),
+        *by(fibre_lot="fibre_lot__code", jar="jar__code"),
+        yes("client"),
+        yes("begun"),
+        Filter("to_dye", "finished_at__isnull", "yes", about="yes: only those not yet finished"),
+        Filter("due_since", "due", "since", about="due from this moment or day on"),
+        Filter("due_until", "due", "until", about="due before this moment or day"),
+    ),
+    order=("code",),
+    key="code",
+)
+
+CLAIMS = Noun(
+    name="claims",
+    one="claim",
+    about="Amounts of lots that are promised to runs, until they are released.",
+    model=Claim,
+    columns=(
+        key("entry"),
+        text("run", "run__code"),
+        text("lot", "lot__code"),
+        text("of", "lot__what"),
+        amount("amount", "amount", "lot__unit"),
+        said("step"),
+        moment("made_at"),
+        moment("released_at", empty=True),
+    ),
+    filters=(
+        *by(run="run__code", lot="lot__code", of="lot__what"),
+        Filter("stands", "released_at__isnull", "yes", about="yes: only those not released"),
+        *happened("made_at"),
+    ),
+    order=("made_at", "id"),
+    key="entry",
+    key_kind="uuid",
+)
+
+SNIPPETS = Noun(
+    name="snippets",
+    one="snippet",
+    about="Snippets of cloth that were dyed in a run's extract before the cloth.",
+    model=Snippet,
+    columns=(
+        count("id"),
+        text("run", "run__code"),
+        count("swatch", "swatch__number"),
+        flag("good"),
+        said("looks"),
+    ),
+    filters=(*by(run="run__code"), yes("good")),
+    key_kind="number",
+)
+
+SHADE_CARDS = Noun(
+    name="shade-cards",
+    one="shade card",
+    about="The shade card of a run, and whether it was agreed.",
+    model=ShadeCard,
+    columns=(text("run", "run__code"), flag("agreed", "approved")),
+    filters=(yes("agreed", "approved"),),
+    order=("run__code",),
+    key="run__code",
+)
+
+FASTNESS_WISHES = Noun(
+    name="fastness-wishes",
+    one="fastness wish",
+    about="Readings that are asked for before a run may be promised, beside the reading so far.",
+    model=FastnessWish,
+    columns=(
+        count("id"),
+        text("run", "run__code"),
+        text("what", among=ASKED_FOR),
+        exact("wanted"),
+        exact("reading", empty=True),
+        day("begun_on", empty=True),
+        count("days"),
+        flag("accepted_in_writing"),
+    ),
+    filters=(*by(run="run__code"), one_of("what", ASKED_FOR)),
+    key_kind="number",
+)
+
+PUT_BY_WISHES = Noun(
+    name="put-by-wishes",
+    one="put-by wish",
+    about="Runs that are wanted over months in which nothing comes, to be put by for.",
+    model=PutByWish,
+    columns=(
+        text("code"),
+        said("recipe", "recipe__code"),
+        said("dyestuff"),
+        said("state", among=("dried", "frozen")),
+        count("runs"),
+        mass("each", "each_mg"),
+        day("since"),
+        day("last_on"),
+        text("spread", among=("monthly", "evenly")),
+        said("note"),
+    ),
+    filters=(*by("dyestuff", recipe="recipe__code"), *on_days("since")),
+    order=("code",),
+    key="code",
+)
+
+NOUNS = (RUNS, CLAIMS, SNIPPETS, SHADE_CARDS, FASTNESS_WISHES, PUT_BY_WISHES)

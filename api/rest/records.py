@@ -1,0 +1,157 @@
+"""The addresses of the records: for each noun a list, and one by its key."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from functools import partial
+from typing import Any
+from urllib.parse import urlencode
+
+from django.http import HttpResponse
+from django.urls import URLPattern, path
+from rest_framework.exceptions import NotFound
+from rest_framework.request import Request
+from rest_framework.views import APIView
+
+from api.asked import Unreadable, day_asked, shown
+from api.contract.shapes import ref
+from api.question import check_words
+from api.records.answers import listed_records, single_record
+from api.records.asked import LONGEST_WORD, asked_of, number_asked, uuid_asked
+from api.records.cells import Json
+from api.records.contract import (
+    example_list,
+    example_of,
+    key_of,
+    listed_shape,
+    shape_name,
+    words_of,
+)
+from api.records.noun import Noun
+from api.records.nouns import NOUNS
+from api.rest.contract import CURSOR, LIMIT, STUDIO, said
+from api.visitor import visitor_of
+
+
+class NoSuchRecord(NotFound):
+    """No record of the studio has that key."""
+
+    default_code = "record_unknown"
+
+    def __init__(self, noun: Noun, key: str) -> None:
+        self.noun, self.key = noun.name, key
+        super().__init__(
+            f"There is no {noun.one} {shown(key)} here. /api/v1/{noun.name}/ lists those that are."
+        )
+
+
+class RecordsView(APIView):
+    """The records of a noun, so many at a time."""
+
+    noun: Noun
+
+    def listed(self, request: Request) -> HttpResponse:
+        noun = self.noun
+        studio = visitor_of(request, least=noun.least).studio
+        asked = asked_of(request.GET, noun, studio)
+        records, cursor = listed_records(noun, studio, asked)
+        return _answer({"records": records, "next": _next(request, cursor)})
+
+
+class RecordView(APIView):
+    """One record of a noun by its key."""
+
+    noun: Noun
+
+    def single(self, request: Request, key: str) -> HttpResponse:
+        noun = self.noun
+        check_words(request.GET, ("studio",), what=f"A {noun.one}")
+        studio = visitor_of(request, least=noun.least).studio
+        record = single_record(noun, studio, _key(noun, key))
+        if record is None:
+            raise NoSuchRecord(noun, key)
+        return _answer(record)
+
+
+def record_addresses() -> Iterator[URLPattern]:
+    """The addresses of all nouns, below `/api/v1/`."""
+    for noun in NOUNS:
+        yield path(f"{noun.name}/", _list_of(noun).as_view())
+        # Codes are the studio's own words, and may hold a slash.
+        yield path(f"{noun.name}/<path:key>/", _one_of(noun).as_view())
+
+
+def _list_of(which: Noun) -> type[RecordsView]:
+    """The view of a noun's list, with its own part of the contract."""
+
+    class View(RecordsView):
+        noun = which
+
+        @said(
+            which.name.replace("-", "_"),
+            summary=f"The records of {which.name}, so many at a time",
+            about=which.about,
+            tag=which.name,
+            asks=(*words_of(which), STUDIO, LIMIT, CURSOR),
+            answer=listed_shape(which),
+            example=partial(example_list, which),
+            fresh=True,
+        )
+        def get(self, request: Request) -> HttpResponse:
+            return self.listed(request)
+
+    return View
+
+
+def _one_of(which: Noun) -> type[RecordView]:
+    """The view of a single record of a noun, with its own part of the contract."""
+
+    class View(RecordView):
+        noun = which
+
+        @said(
+            f"one_{which.one.replace(' ', '_').replace('-', '_')}",
+            summary=f"One record of {which.name}, by its key",
+            about=which.about,
+            tag=which.name,
+            asks=(key_of(which), STUDIO),
+            answer=ref(shape_name(which)),
+            example=partial(example_of, which),
+            fresh=True,
+        )
+        def get(self, request: Request, key: str) -> HttpResponse:
+            return self.single(request, key)
+
+    return View
+
+
+def _key(noun: Noun, text: str) -> Any:
+    """The key of an address as the table has it."""
+    try:
+        if noun.key_kind == "uuid":
+            return uuid_asked("UUID", text)
+        if noun.key_kind == "number":
+            return number_asked("number", text)
+        if noun.key_kind == "day":
+            return day_asked("day", text)
+    except Unreadable:
+        raise NoSuchRecord(noun, text) from None
+    if len(text) > LONGEST_WORD or not text.isprintable():
+        raise NoSuchRecord(noun, text)
+    return text
+
+
+def _next(request: Request, cursor: str | None) -> str | None:
+    """The address that goes on with the same question."""
+    if cursor is None:
+        return None
+    words = {**request.GET.dict(), "cursor": cursor}
+    return request.build_absolute_uri(f"{request.path}?{urlencode(words)}")
+
+
+def _answer(body: Json) -> HttpResponse:
+    text = json.dumps(body, ensure_ascii=False, separators=(",", ":"))
+    # Whoever keeps it asks each time whether it still holds; the ETag is put on further out.
+    headers = {"Cache-Control": "private, no-cache"}
+    return HttpResponse(text.encode(), content_type="application/json", headers=headers)
