@@ -2,7 +2,9 @@
 
 from django.urls import include, path
 
+from api.entries.registry import VERBS
 from api.rest.coming import ComingView
+from api.rest.entries import EntriesView, OneEntryView, SettleView, view_of
 from api.rest.figures import FiguresView
 from api.rest.missed import MissedView
 from api.rest.orders import NeedsView, OrdersView
@@ -66,6 +68,10 @@ urlpatterns = [
     path("problems/", problems_page, name="problems"),
     path("problems/<slug:slug>/", problem_page, name="problem"),
     path("api/v1/", include(list(record_addresses()))),
+    path("api/v1/entries/", EntriesView.as_view()),
+    path("api/v1/entries/<uuid:entry>/", OneEntryView.as_view()),
+    path("api/v1/entries/<uuid:entry>/settle/", SettleView.as_view()),
+    *(path(f"api/v1/entries/{name}/", view_of(verb).as_view()) for name, verb in VERBS.items()),
 ]
 
 handler400 = "api.web.errors.bad_request"

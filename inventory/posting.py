@@ -122,13 +122,18 @@ def _patiently(
             if inside or attempt or isinstance(refusal, LarderError):
                 raise
         except Error as trouble:
-            if inside or not _passes(trouble):
+            if inside or not passes(trouble):
                 raise
-            time.sleep(random.uniform(0, min(LONGEST_PAUSE_S, 0.01 * 2**attempt)))
+            pause(attempt)
     raise Busy(TRIES)
 
 
-def _passes(trouble: Error) -> bool:
+def pause(attempt: int) -> None:
+    """Wait a moment before another try: longer with each, and never in step with others."""
+    time.sleep(random.uniform(0, min(LONGEST_PAUSE_S, 0.01 * 2**attempt)))
+
+
+def passes(trouble: Error) -> bool:
     """Whether trying again at once can help: a deadlock, a lost race, a file locked for a blink."""
     cause = trouble.__cause__
     if waited_in_vain(trouble):

@@ -16,6 +16,8 @@ import pytest
 from django.core.management import get_commands, load_command_class
 from django.urls import get_resolver
 
+from api.entries.registry import VERBS
+
 ROOT = Path(__file__).resolve().parent.parent
 PAPERS = ("README.md", "DEVELOPERS.md")
 OURS = sorted(name for name, app in get_commands().items() if app == "api")
@@ -179,10 +181,16 @@ def test_the_developers_paper_names_every_setting_of_the_environment() -> None:
 
 def test_the_developers_paper_describes_every_address() -> None:
     text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
-    addresses = [f"/{address.pattern}" for address in get_resolver().url_patterns]
+    addresses = {_described(f"/{address.pattern}") for address in get_resolver().url_patterns}
 
     assert addresses
-    assert [address for address in addresses if f"| `{address}` |" not in text] == []
+    assert sorted(address for address in addresses if f"| `{address}` |" not in text) == []
+
+
+def _described(address: str) -> str:
+    """The row under which an address stands: all verbs stand in one."""
+    verb = address.removeprefix("/api/v1/entries/").removesuffix("/")
+    return "/api/v1/entries/<verb>/" if verb in VERBS else address
 
 
 @pytest.mark.parametrize("paper", ["README.md", "fixtures/README.md"])

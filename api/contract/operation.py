@@ -80,7 +80,7 @@ class Operation(AutoSchema):
             answer["content"] = {said.gives: self._shown(said)}
         if said.fresh or said.guarded:
             answer["headers"] = ETAG
-        answers = {str(said.status): answer}
+        answers = {str(status): answer for status in sorted((said.status, *said.also))}
         if said.fresh:
             answers["304"] = {"description": "Still as it was read.", "headers": ETAG}
         for status in said.refusals:

@@ -14,6 +14,7 @@ from drf_spectacular.generators import SchemaGenerator
 
 from api.contract.operation import parameter_of
 from api.contract.shapes import SHARED, TEXT
+from api.entries.contract import ENTRY
 from api.records.contract import shapes
 from api.rest.contract import AT, CURSOR, DAYS, HEADINGS, LIMIT, PAGE, STUDIO
 
@@ -102,7 +103,7 @@ def text_of(written: dict[str, Any]) -> str:
 
 
 def _components(read: dict[str, Any]) -> dict[str, Any]:
-    schemas = {**read.get("schemas", {}), **SHARED, **shapes()}
+    schemas = {**read.get("schemas", {}), **SHARED, **shapes(), "Entry": ENTRY}
     return {
         "schemas": {name: schemas[name] for name in sorted(schemas)},
         "responses": {f"Refused{status}": _refusal(status) for status in HEADINGS},

@@ -1,6 +1,7 @@
-"""What the doors themselves keep: who may come in, and letters on their way out."""
+"""What the doors themselves keep: who may come in, entries with their answers, letters to go."""
 
 from api.models.accounts import Account, Membership, ProgramToken
+from api.models.entries import Entry
 from api.models.outbox import OutboxLetter, Sweep, Turn
 
-__all__ = ["Account", "Membership", "OutboxLetter", "ProgramToken", "Sweep", "Turn"]
+__all__ = ["Account", "Entry", "Membership", "OutboxLetter", "ProgramToken", "Sweep", "Turn"]

@@ -67,6 +67,7 @@ class Said:
     gives: str  # media type of the answer
     example: object
     status: int
+    also: tuple[int, ...]
     errors: tuple[int, ...]
     open: bool
     fresh: bool
@@ -138,6 +139,7 @@ def said(
     gives: str = JSON,
     example: object = None,
     status: int = 200,
+    also: Sequence[int] = (),
     errors: Sequence[int] = (),
     open: bool = False,
     fresh: bool = False,
@@ -149,6 +151,7 @@ def said(
     ----------
     operation : name that no other operation has, snake_case: `lots`, `lot`, `add_token`
     tag : the noun that it belongs to; the first word of its address without one
+    also : other statuses of the same answer, such as 200 for what came before
     errors : statuses beside those of `ALWAYS` and `WITH_BODY`, such as 409 or 422
     open : nobody has to be signed in
     fresh : a read with an ETag, which answers If-None-Match with 304
@@ -167,6 +170,7 @@ def said(
         gives,
         example,
         status,
+        tuple(also),
         tuple(errors),
         open,
         fresh,

@@ -17,12 +17,15 @@ from tests.faults.verbs import rows
 from tests.sourcing.notebook.desk import yard_files
 
 HOST = {"host": "127.0.0.1"}
-# Every address that needs nothing but a question; one that is added is asked the same.
-ADDRESSES = [
+PLAIN = [
     f"/{pattern.pattern}"
     for pattern in urlpatterns
     if isinstance(pattern, URLPattern) and "<" not in str(pattern.pattern)
 ]
+# Where something is entered; these take a body and are tested with what they record.
+ENTRIES = [address for address in PLAIN if address.startswith("/api/v1/entries/")]
+# Every address that needs nothing but a question; one that is added is asked the same.
+ADDRESSES = [address for address in PLAIN if address not in ENTRIES]
 # Those that are the same for every studio and at any moment; a word too many is refused here too.
 ASKED_NOTHING = {
     "/api/v1/schema.json",
@@ -136,6 +139,22 @@ def test_no_address_answers_a_method_that_changes_or_echoes(method: str) -> None
         assert answer.status_code == 405, address
         assert "GET" in answer.headers["Allow"], address
         assert b"echo me" not in answer.content, address
+
+
+@pytest.mark.usefixtures("yard")
+def test_where_something_is_entered_no_strange_method_or_host_is_answered() -> None:
+    for address in ENTRIES:
+        for method in ("TRACE", "FOO", "DELETE", "PUT", "PATCH"):
+            answer = Client(raise_request_exception=False).generic(
+                method, address, headers={**HOST, "x-secret": "echo me"}
+            )
+            assert answer.status_code == 405, (method, address)
+            assert b"echo me" not in answer.content, (method, address)
+        elsewhere = Client(raise_request_exception=False).post(
+            address, {}, content_type="application/json", headers={"host": "elsewhere.example"}
+        )
+        assert elsewhere.status_code == 400, address
+        assert b"Pellitory" not in elsewhere.content, address
 
 
 @pytest.mark.usefixtures("yard")

@@ -1,0 +1,254 @@
+"""How the fields of an entry are read: amounts as people write them, days, moments, places.
+
+A field that has not the form of its schema is refused with 400; one that has it and still cannot
+be understood (an amount in no known unit, an hour that does not exist) carries the code `UNCLEAR`
+and is refused with 422.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+from datetime import date, datetime, time
+from decimal import Decimal, InvalidOperation
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from rest_framework import serializers
+from rest_framework.exceptions import ErrorDetail, ValidationError
+
+from api.asked import Unreadable, day_asked, moment_asked
+from inventory.entries import Place
+from inventory.science.amounts import KIND_WORDS, Amount, read_amount
+from inventory.science.unclear import Unclear, UnknownPiece
+from inventory.science.units import Kind
+
+UNCLEAR = "unclear"
+LONGEST_AMOUNT = 80
+PLACE_KINDS = ("bench", "fridge", "freezer", "dry store", "tray")
+HOUR = re.compile(r"([01][0-9]|2[0-3]):[0-5][0-9]", re.ASCII)
+NUMBER = re.compile(r"-?\d{1,12}(\.\d{1,9})?", re.ASCII)
+
+
+class Said(serializers.Serializer[Any]):
+    """Fields of an entry or of a part of one; a member that nobody knows is refused."""
+
+    def to_internal_value(self, data: Any) -> Any:
+        if isinstance(data, Mapping):
+            unknown = [name for name in data if name not in self.fields]
+            if unknown:
+                known = ", ".join(self.fields)
+                raise ValidationError(
+                    {name: [f"Nothing is called so here. Known are {known}."] for name in unknown}
+                )
+        return super().to_internal_value(data)
+
+
+def unclear(sentence: str) -> ValidationError:
+    """A field of the right form that cannot be understood."""
+    return ValidationError([ErrorDetail(sentence, code=UNCLEAR)])
+
+
+class Words(serializers.CharField):
+    """A text of one to so many characters, as written but for outer spaces."""
+
+    def __init__(self, *, most: int = 120, **kwargs: Any) -> None:
+        kwargs.setdefault("max_length", most)
+        super().__init__(**kwargs)
+
+    def to_internal_value(self, data: Any) -> str:
+        if not isinstance(data, str):
+            raise ValidationError("Write a text.")
+        text: str = super().to_internal_value(data)
+        if not text.replace("\n", " ").isprintable():
+            raise unclear("The text holds a character that cannot be seen. Leave it out.")
+        return text
+
+
+class Code(Words):
+    """What is written on a lot, jar, pot or bag."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        kwargs.setdefault("most", 40)
+        super().__init__(**kwargs)
+
+
+class Note(Words):
+    """Anything worth keeping in words."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(most=400, required=False, allow_blank=True, **kwargs)
+
+
+class Yes(serializers.BooleanField):
+    """True or false as JSON says it; no text stands for it."""
+
+    def to_internal_value(self, data: Any) -> bool:
+        if not isinstance(data, bool):
+            raise ValidationError("Write true or false.")
+        return data
+
+
+class Whole(serializers.IntegerField):
+    """A whole number as JSON says it."""
+
+    def __init__(self, *, least: int, most: int, **kwargs: Any) -> None:
+        super().__init__(min_value=least, max_value=most, **kwargs)
+
+    def to_internal_value(self, data: Any) -> int:
+        if isinstance(data, float) and data.is_integer():
+            data = int(data)  # 1.0 is whole in JSON Schema
+        if isinstance(data, bool) or not isinstance(data, int):
+            raise ValidationError("Write a whole number.")
+        return data
+
+
+class Moment(serializers.Field[datetime, Any, Any, Any]):
+    """Day and time, ISO 8601, with an offset or by the studio's clock."""
+
+    def to_internal_value(self, data: Any) -> datetime:
+        if not isinstance(data, str):
+            raise ValidationError("Write day and time such as 2026-11-23T07:30+00:00.")
+        try:
+            return moment_asked(_without_fraction(data), zone_of(self))
+        except Unreadable as wrong:
+            raise unclear(wrong.detail) from None
+
+    def to_representation(self, value: datetime) -> str:
+        return value.isoformat()
+
+
+class Day(serializers.Field[date, Any, Any, Any]):
+    """A day of the calendar, ISO 8601."""
+
+    def to_internal_value(self, data: Any) -> date:
+        if not isinstance(data, str):
+            raise ValidationError("Write a day such as 2026-11-26.")
+        try:
+            return day_asked("day", data)
+        except Unreadable as wrong:
+            raise unclear(wrong.detail) from None
+
+    def to_representation(self, value: date) -> str:
+        return value.isoformat()
+
+
+class Clock(serializers.Field[time, Any, Any, Any]):
+    """An hour of the day by the studio's clock, `17:00`."""
+
+    def to_internal_value(self, data: Any) -> time:
+        if not isinstance(data, str) or not HOUR.fullmatch(data):
+            raise ValidationError("Write an hour such as 17:00.")
+        return time.fromisoformat(data)
+
+    def to_representation(self, value: time) -> str:
+        return f"{value:%H:%M}"
+
+
+class Number(serializers.Field[Decimal, Any, Any, Any]):
+    """An exact number as text, `"12.5"`, within bounds."""
+
+    def __init__(self, *, least: int, most: int, unit: str = "", **kwargs: Any) -> None:
+        self.least, self.most, self.unit = least, most, unit
+        super().__init__(**kwargs)
+
+    def to_internal_value(self, data: Any) -> Decimal:
+        if isinstance(data, bool) or not isinstance(data, str | int):
+            raise ValidationError('Write the number as text, such as "12.5".')
+        text = str(data).strip()
+        try:
+            number = Decimal(text) if NUMBER.fullmatch(text) else None
+        except InvalidOperation:
+            number = None
+        if number is None:
+            raise ValidationError(f"{text[:40]} is no number such as 12.5.")
+        if not self.least <= number <= self.most:
+            raise unclear(f"Write a number from {self.least} to {self.most}.")
+        return number
+
+    def to_representation(self, value: Decimal) -> str:
+        return f"{value:f}"
+
+
+class AmountOf(serializers.Field[Amount, Any, Any, Any]):
+    """An amount as people write it (`"2 lb 3 oz"`, `"58 stones"`), or a number with its unit.
+
+    Parameters
+    ----------
+    kinds : what it may be: mass, volume, count, container
+    may_be_zero : for what may be empty
+    """
+
+    def __init__(self, *kinds: Kind, may_be_zero: bool = False, **kwargs: Any) -> None:
+        self.kinds, self.may_be_zero = kinds, may_be_zero
+        super().__init__(**kwargs)
+
+    def to_internal_value(self, data: Any) -> Amount:
+        words = _words_of(data)
+        if len(words) > LONGEST_AMOUNT:
+            raise ValidationError(f"Write an amount of at most {LONGEST_AMOUNT} characters.")
+        try:
+            amount = read_amount(
+                words,
+                country=self.context["country"],
+                pieces=self.context["pieces"](),
+                may_be_zero=self.may_be_zero,
+            )
+            amount.must_be(*self.kinds)
+        except (Unclear, UnknownPiece) as wrong:
+            raise unclear(str(wrong)) from None
+        return amount
+
+    def to_representation(self, value: Amount) -> str:
+        return value.words
+
+    @property
+    def kinds_said(self) -> str:
+        """What may be written, for the contract."""
+        return " or ".join(KIND_WORDS[kind] for kind in self.kinds)
+
+
+class PlaceSaid(Said):
+    """Where a lot is kept."""
+
+    kind = serializers.ChoiceField(PLACE_KINDS)
+    code = Code(required=False, help_text="of one of the studio's own cold places or trays")
+    warmth_c = Number(least=-60, most=110, required=False, help_text="°C read there")
+
+    def to_internal_value(self, data: Any) -> Place:
+        found = super().to_internal_value(data)
+        warmth = found.get("warmth_c")
+        return Place(
+            found["kind"], found.get("code", ""), None if warmth is None else float(warmth)
+        )
+
+
+def zone_of(field: serializers.Field[Any, Any, Any, Any]) -> ZoneInfo:
+    """The zone of the studio that is asked about."""
+    zone: ZoneInfo = field.context["zone"]
+    return zone
+
+
+def _words_of(data: Any) -> str:
+    """The words of an amount: as written, or of a number and its unit."""
+    if isinstance(data, str):
+        return data
+    if isinstance(data, Mapping) and set(data) == {"amount", "unit"}:
+        amount, unit = data["amount"], data["unit"]
+        if isinstance(amount, str) and isinstance(unit, str) and NUMBER.fullmatch(amount):
+            return f"{amount} {unit}"
+    raise ValidationError(
+        'Write an amount such as "640 g", or {"amount": "640", "unit": "g"}, the number as text.'
+    )
+
+
+def _without_fraction(text: str) -> str:
+    """A moment without fractions of its second, which no entry needs."""
+    return re.sub(r"(:\d{2})[.,]\d{1,9}", r"\1", text, count=1, flags=re.ASCII)
+
+
+def studio_context(
+    *, zone: ZoneInfo, country: str, pieces: Callable[[], Iterable[str]]
+) -> dict[str, Any]:
+    """What the fields of a studio are read with; `pieces` are its own words for what it counts."""
+    return {"zone": zone, "country": country or "GB", "pieces": pieces}

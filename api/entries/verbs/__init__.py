@@ -1,0 +1,1 @@
+"""The verbs, a file for each noun."""
