@@ -32,6 +32,7 @@ class Question:
     at: datetime  # in the studio's zone
     days: int
     said: tuple[tuple[str, str], ...]  # what the address named of PARAMETERS, as written
+    who: str = ""  # asks; empty: nobody has an account
 
     @property
     def carried(self) -> str:
@@ -51,12 +52,13 @@ def question_of(request: Asking, *, what: str = "The week", more: Iterable[str] 
     query = request.GET
     check_words(query, (*PARAMETERS, *more), what=what)
     days = days_asked(query.get("days"))
-    studio = visitor_of(request).studio
+    visitor = visitor_of(request)
+    studio = visitor.studio
     zone = ZoneInfo(studio.zone)
     text = query.get("at")
     at = moment_now().astimezone(zone) if text is None else moment_asked(text, zone)
     said = tuple((name, found) for name in PARAMETERS if (found := query.get(name)) is not None)
-    return Question(studio, at, days, said)
+    return Question(studio, at, days, said, visitor.name)
 
 
 def moment_now() -> datetime:

@@ -102,6 +102,20 @@ CSRF_FAILURE_VIEW = "api.web.errors.not_from_there"
 # the owner; api/visitor.py decides.
 AUTH_USER_MODEL = "api.Account"
 THIS_MACHINE_ONLY = "DYE_LARDER_HOSTS" not in os.environ
+PASSWORD_HASHERS = ["api.passwords.SmallMachineArgon2"]
+AUTH_PASSWORD_VALIDATORS: list[dict[str, object]] = [
+    {
+        "NAME": f"django.contrib.auth.password_validation.{name}",
+        "OPTIONS": options,
+    }
+    for name, options in (
+        ("MinimumLengthValidator", {"min_length": 10}),
+        ("UserAttributeSimilarityValidator", {"user_attributes": ("email", "name")}),
+        ("CommonPasswordValidator", {}),
+        ("NumericPasswordValidator", {}),
+    )
+]
+PASSWORD_RESET_TIMEOUT = 3600  # of a link for a new password
 SESSION_COOKIE_AGE = 30 * 24 * 3600
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = ADDRESS.startswith("https:")
 # Said outright, as much hangs on it: no script reads the cookie, no other site sends it along.

@@ -14,6 +14,9 @@ from api.rest.schema import SchemaView
 from api.rest.shelves import ShelvesView
 from api.rest.sources import SourcesView
 from api.rest.week import WeekView
+from api.web.accounts.account import account_page
+from api.web.accounts.password import forgotten_page, new_password_page, password_page
+from api.web.accounts.signing import sign_in_page, sign_out_page
 from api.web.coming.page import coming_page
 from api.web.figures.view import cautions_page, figures_page, thing_page
 from api.web.missed.page import missed_page
@@ -45,6 +48,12 @@ urlpatterns = [
     path("orders/<int:order>.csv", order_file, name="order-csv"),
     path("reminders/", reminders_page, name="reminders"),
     path("stop/<str:token>/", stop_page, name="stop"),
+    path("account/", account_page, name="account"),
+    path("sign-in/", sign_in_page, name="sign-in"),
+    path("sign-out/", sign_out_page, name="sign-out"),
+    path("password/", password_page, name="password"),
+    path("password/forgotten/", forgotten_page, name="forgotten"),
+    path("password/new/<str:token>/", new_password_page, name="new-password"),
     path("sheet.txt", sheet_page, name="sheet"),
     path("figures/", figures_page, name="figures"),
     path("figures/cautions/", cautions_page, name="cautions"),

@@ -16,6 +16,8 @@ from django.conf import settings
 
 from api import suite
 
+# Nobody guesses the passwords of tests, and they are asked for often.
+settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
 
 

@@ -3,5 +3,16 @@
 from api.models.accounts import Account, Membership, ProgramToken
 from api.models.entries import Entry
 from api.models.outbox import OutboxLetter, Sweep, Turn
+from api.models.tries import RecoveryWish, Tries
 
-__all__ = ["Account", "Entry", "Membership", "OutboxLetter", "ProgramToken", "Sweep", "Turn"]
+__all__ = [
+    "Account",
+    "Entry",
+    "Membership",
+    "OutboxLetter",
+    "ProgramToken",
+    "RecoveryWish",
+    "Sweep",
+    "Tries",
+    "Turn",
+]

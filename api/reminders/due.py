@@ -63,6 +63,8 @@ def letters_of(studio: Studio, rows: Iterable[Reminder], facts: ReminderFacts) -
 
 def still_wanted(studio: Studio, letter: Letter, *, at: datetime) -> bool:
     """Whether a letter is still to go out: its reader did not stop it, and it is still true."""
+    if letter.kind == "new password":
+        return True  # Its link ends by itself.
     wishes = wishes_of(studio)
     wish = reminding.reader_of(letter.key, wishes)
     if wish is None or wish.address != letter.to or not wish.wants(letter.kind):

@@ -6,7 +6,16 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
-Kind = Literal["morning sheet", "day before", "dip", "last good day", "order-by day", "light test"]
+Kind = Literal[
+    "morning sheet",
+    "day before",
+    "dip",
+    "last good day",
+    "order-by day",
+    "light test",
+    "new password",  # no reminder: to an account, as its owner asked
+]
+NEW_PASSWORD: Kind = "new password"
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ from uuid import uuid4
 from django.conf import settings
 
 from api.environment import Mail
+from api.recovery import file_recoveries, recovery_wished
 from api.reminders import outbox
 from api.reminders.deliver import NOT_TO_BE_HAD, Clock, Wanted, deliver
 from api.reminders.sweep import Due, Swept, sweep, to_sweep
@@ -58,7 +59,7 @@ def one_round(*, mail: Mail, clock: Clock, goes_on: GoesOn = lambda: True) -> Ro
     each letter, so it is lost only to who stands still longer than a letter may take.
     """
     done, holder = Round(), uuid4()
-    if not to_sweep(at=clock()) and not outbox.due(at=clock(), most=1):
+    if not to_sweep(at=clock()) and not outbox.due(at=clock(), most=1) and not recovery_wished():
         return done
     due, wanted = what_is_due()
 
@@ -79,6 +80,7 @@ def one_round(*, mail: Mail, clock: Clock, goes_on: GoesOn = lambda: True) -> Ro
 def look(*, at: datetime, mail: Mail, due: Due, goes_on: GoesOn, done: Round) -> None:
     """Look at every studio that the clock says is due; one fault does not keep the others in."""
     domain = mail.sender.rpartition("@")[2]
+    file_recoveries(at=at, address=mail.address, domain=domain)
     for studio in to_sweep(at=at):
         if not goes_on():
             return

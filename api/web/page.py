@@ -91,6 +91,7 @@ class Frame:
     figures: str = ""  # the address of the page on which figures have their range and source
     asked_at: bool = False  # False: the clock was read
     asked_studio: bool = False
+    who: str = ""  # is signed in; empty: nobody has to be
 
 
 def page(view: View) -> View:
@@ -157,7 +158,7 @@ def refused(status: HTTPStatus, sentence: str, *, heading: str = "") -> HttpResp
 
 def plainly_shown(template: str, **context: object) -> HttpResponse:
     """A template in a frame of no studio, for a page that asks nothing of the shelves."""
-    frame = Frame(_places(here="", carried=""))
+    frame = Frame(places(here="", carried=""))
     return HttpResponse(render_to_string(template, {"frame": frame, **context}))
 
 
@@ -165,7 +166,7 @@ def frame_of(question: Question, here: str) -> Frame:
     """What stands round the page of a question."""
     at, said = question.at, dict(question.said)
     return Frame(
-        places=_places(here=here, carried=question.carried),
+        places=places(here=here, carried=question.carried),
         carried=question.carried,
         studio=question.studio.name,
         as_of=f"{day_in_words(at.date())} {at.year}, {at:%H:%M}",
@@ -174,10 +175,12 @@ def frame_of(question: Question, here: str) -> Frame:
         figures=reverse("figures") + question.carried,
         asked_at="at" in said,
         asked_studio="studio" in said,
+        who=question.who,
     )
 
 
-def _places(*, here: str, carried: str) -> tuple[Place, ...]:
+def places(*, here: str, carried: str) -> tuple[Place, ...]:
+    """The links of the navigation."""
     return tuple(
         Place(name, words, reverse(name) + carried, name == here) for name, words in PLACES
     )

@@ -17,10 +17,14 @@ from tests.faults.verbs import rows
 from tests.sourcing.notebook.desk import yard_files
 
 HOST = {"host": "127.0.0.1"}
+# Those that take a form; tests/api/accounts asks them.
+FORMS = {"account", "forgotten", "password", "sign-in", "sign-out"}
 PLAIN = [
     f"/{pattern.pattern}"
     for pattern in urlpatterns
-    if isinstance(pattern, URLPattern) and "<" not in str(pattern.pattern)
+    if isinstance(pattern, URLPattern)
+    and "<" not in str(pattern.pattern)
+    and pattern.name not in FORMS
 ]
 # Where something is entered; these take a body and are tested with what they record.
 ENTRIES = [address for address in PLAIN if address.startswith("/api/v1/entries/")]

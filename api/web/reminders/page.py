@@ -14,6 +14,7 @@ from django.http import HttpRequest, HttpResponse
 
 from api.models import OutboxLetter
 from api.question import Question, question_of
+from api.reminders.letter import NEW_PASSWORD
 from api.reminders.readers import kind_in_words, quiet_in_words, shortened, since_in_words
 from api.reminders.words import words_of
 from api.web.page import page, shown
@@ -98,7 +99,8 @@ def reminders_page(request: HttpRequest) -> HttpResponse:
 
 
 def _latest(studio: Studio) -> dict[str, QuerySet[Any]]:
-    letters = OutboxLetter.objects.of(studio)
+    # A letter for a new password is between the larder and one of its members.
+    letters = OutboxLetter.objects.of(studio).exclude(kind=NEW_PASSWORD)
     latest = letters.order_by("-due_at", "-pk").values("pk")[:MOST_LETTERS]
     return {"letters": letters.filter(pk__in=latest)}
 

@@ -1,0 +1,41 @@
+"""The page for signing in, and the button for signing out."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
+from django.views.decorators.csrf import csrf_protect
+from django.views.decorators.http import require_POST
+
+from api.signing_in import NotRecognised, sign_in, sign_out
+from api.tries import TooOften
+from api.web.accounts.frame import form_page, private_page, see, too_often, way_on
+from api.web.page import answering
+
+PAGE = "accounts/sign_in.html"
+
+
+@private_page
+def sign_in_page(request: HttpRequest) -> HttpResponse:
+    """E-mail and password, and on to the page that was wanted."""
+    way = way_on(request)
+    if request.method != "POST":
+        return form_page(request, PAGE, {"way": way, "email": ""})
+    email = request.POST.get("email", "")
+    again = {"way": way, "email": email if email.isprintable() and len(email) < 255 else ""}
+    try:
+        sign_in(request, email=email, password=request.POST.get("password", ""), at=timezone.now())
+    except NotRecognised as error:
+        return form_page(request, PAGE, again, faults=(str(error),))
+    except TooOften as error:
+        return too_often(request, PAGE, again, error)
+    return see(way)
+
+
+@require_POST
+@csrf_protect
+@answering
+def sign_out_page(request: HttpRequest) -> HttpResponse:
+    """Ends the session, and back to the page for signing in."""
+    sign_out(request)
+    return see("/sign-in/")
