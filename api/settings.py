@@ -44,8 +44,11 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",
+    # Before anything reads: what is too long, too large or of a kind that nobody asked for.
+    "api.bounds.Bounds",
     # What is compressed has a length that is padded at random, so it tells nothing of secrets.
     "api.compressed.Compressed",
+    "api.program_answers.NoPagesForPrograms",
     "api.static_names.FilesFromTheCode",
     # Before anything answers: a Host that is not ours is refused by CommonMiddleware, a method
     # that no page knows by KnownMethods. Plain views would answer both.
@@ -122,6 +125,10 @@ SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = ADDRESS.startswith("https:")
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
 
+# How large a body may be is said for each address in api/bounds.py, from its Content-Length.
+DATA_UPLOAD_MAX_MEMORY_SIZE = None
+FILE_UPLOAD_HANDLERS = ["api.no_files.NoFiles"]
+
 # ATOMIC_REQUESTS stays off: with IMMEDIATE transactions it would make every GET wait for whoever
 # is writing. A verb opens its own transaction.
 DATABASES = {"default": database(os.environ.get("DATABASE_URL"), STATE)}
@@ -147,6 +154,8 @@ REST_FRAMEWORK = {
     "DEFAULT_AUTHENTICATION_CLASSES": ["api.rest.signing_in.TokenOrSession"],
     "DEFAULT_PERMISSION_CLASSES": ["api.rest.signing_in.Belongs"],
     "UNAUTHENTICATED_USER": None,
+    # OPTIONS tells what is allowed (api/methods.py); what an address does stands in the contract.
+    "DEFAULT_METADATA_CLASS": None,
     "EXCEPTION_HANDLER": "api.rest.errors.answer_problem",
     # Read by `manage.py contract` only; nothing loads it to answer.
     "DEFAULT_SCHEMA_CLASS": "api.contract.operation.Operation",

@@ -16,6 +16,7 @@ from rest_framework.views import exception_handler, set_rollback
 
 from api.asked import StudioUnknown, Unreadable
 from api.hindered import AGAIN_AFTER_S, not_now
+from api.no_files import FileRefused
 from api.problems.address import Addressed, address_of
 from api.problems.table import problem_called
 from api.rest.fields import FieldsUnclear, errors_said, gist_of, pointed
@@ -75,6 +76,8 @@ def _ours(error: Exception) -> tuple[str, str, dict[str, object]] | None:
         return "amount_unclear", str(error), values_of(error)
     if isinstance(error, UnknownPiece):
         return "piece_unknown", str(error), values_of(error)
+    if isinstance(error, FileRefused):
+        return error.code, str(error), {}
     if isinstance(error, SuspiciousOperation):
         return "request_unreadable", UNREADABLE, {}
     if isinstance(error, LarderError) and not_now(error) is None:

@@ -3,14 +3,26 @@
 from __future__ import annotations
 
 import json
+import math
+from collections import Counter
 from collections.abc import Mapping
 from typing import IO, Any, NoReturn
 
 from rest_framework.exceptions import ParseError
 from rest_framework.parsers import BaseParser
 
+from api.asked import shown
+from api.rest.refused import Refused
+
 LARGEST_BODY_BYTES = 1_000_000
 DEEPEST = 50
+LARGEST_NUMBER = 2**53 - 1  # RFC 7493, 2.2: what every program reads without losing a digit
+
+
+class BodyTooLarge(Refused):
+    """More bytes than were told of, or than a body may have."""
+
+    code = "body_too_large"
 
 
 class PlainJSONParser(BaseParser):
@@ -26,7 +38,7 @@ class PlainJSONParser(BaseParser):
     ) -> Any:
         body = stream.read(LARGEST_BODY_BYTES + 1)
         if len(body) > LARGEST_BODY_BYTES:
-            raise ParseError(f"The body is larger than {LARGEST_BODY_BYTES:,} bytes; send less.")
+            raise BodyTooLarge(f"The body is larger than {LARGEST_BODY_BYTES:,} bytes; send less.")
         value = _value(body)
         _check(value)
         return value
@@ -34,7 +46,13 @@ class PlainJSONParser(BaseParser):
 
 def _value(body: bytes) -> Any:
     try:
-        return json.loads(body.decode("utf-8"), parse_constant=_refuse_constant)
+        return json.loads(
+            body.decode("utf-8"),
+            parse_constant=_refuse_constant,
+            parse_float=_fraction,
+            parse_int=_whole,
+            object_pairs_hook=_each_name_once,
+        )
     except UnicodeDecodeError as error:
         raise ParseError(
             f"The body is not UTF-8 at byte {error.start}; send JSON as UTF-8."
@@ -44,8 +62,6 @@ def _value(body: bytes) -> Any:
         raise ParseError(f"The body is not JSON at {where}: {error.msg}.") from error
     except RecursionError as error:
         raise ParseError(_too_deep()) from error
-    except ValueError as error:  # Python refuses to read whole numbers of thousands of digits.
-        raise ParseError("The body holds a number with too many digits.") from error
 
 
 def _check(value: Any) -> None:
@@ -78,6 +94,32 @@ def _check_text(text: str) -> None:
 
 def _too_deep() -> str:
     return f"The body is nested more than {DEEPEST} deep; send it flatter."
+
+
+def _each_name_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    """RFC 8259, 4: of a name that stands twice one reader takes the first, another the last."""
+    found = dict(pairs)
+    if len(found) < len(pairs):
+        twice = Counter(name for name, _ in pairs).most_common(1)[0][0]
+        raise ParseError(f"The body names {shown(twice)} twice in one object; write it once.")
+    return found
+
+
+def _whole(digits: str) -> int:
+    # Told by the length first: Python refuses to read thousands of digits.
+    if len(digits) < 20 and abs(number := int(digits)) <= LARGEST_NUMBER:
+        return number
+    raise ParseError(
+        f"The body holds a number with too many digits; {LARGEST_NUMBER:,} is the largest. "
+        "Write an amount as text, with its unit."
+    )
+
+
+def _fraction(digits: str) -> float:
+    number = float(digits)
+    if math.isfinite(number):
+        return number
+    raise ParseError(f"The body holds the number {shown(digits)}, which is too large.")
 
 
 def _refuse_constant(name: str) -> NoReturn:

@@ -11,7 +11,8 @@ from django.core.exceptions import DisallowedHost
 from django.http import HttpRequest, HttpResponse
 from django.views.defaults import server_error
 
-from api.rest.errors import UNREADABLE, problem_answer
+from api.no_files import FileRefused
+from api.rest.errors import UNREADABLE, problem_answer, status_of
 from api.rest.framework_words import NOTHING
 from api.web.page import refused
 
@@ -48,11 +49,20 @@ def not_from_there(request: HttpRequest, reason: str = "") -> HttpResponse:
 
 def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:
     """A Host that is not ours, or what the framework finds suspicious."""
+    if isinstance(exception, FileRefused):
+        return turned_away(request, exception.code, str(exception))
     if not for_programs(request):
         return refused(HTTPStatus.BAD_REQUEST, UNREADABLE_PAGE)
     if isinstance(exception, DisallowedHost):
         return problem_answer(request, "host_unknown", OTHER_HOST)
     return problem_answer(request, "request_unreadable", UNREADABLE)
+
+
+def turned_away(request: HttpRequest, code: str, detail: str, /, **values: object) -> HttpResponse:
+    """A refusal by its code, before any page or program's door is reached."""
+    if for_programs(request):
+        return problem_answer(request, code, detail, **values)
+    return refused(status_of(code), detail)
 
 
 def fault(request: HttpRequest) -> HttpResponse:

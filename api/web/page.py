@@ -63,6 +63,10 @@ HEADINGS = {
     HTTPStatus.BAD_REQUEST: "That cannot be read",
     HTTPStatus.FORBIDDEN: "Not from there",
     HTTPStatus.NOT_FOUND: "Not here",
+    HTTPStatus.METHOD_NOT_ALLOWED: "Not in that way",
+    HTTPStatus.REQUEST_ENTITY_TOO_LARGE: "Too much at once",
+    HTTPStatus.REQUEST_URI_TOO_LONG: "The address is too long",
+    HTTPStatus.TOO_MANY_REQUESTS: "Too often",
     HTTPStatus.CONFLICT: "The shelves say otherwise",
     HTTPStatus.SERVICE_UNAVAILABLE: "Not just now",
 }

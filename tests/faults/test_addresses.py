@@ -59,7 +59,7 @@ ASKED = [
     ("at=%00", 400, f"“{HOLE}” is no moment. {MOMENT}"),
     ("at=%ED%A0%80", 400, f"“{HOLE * 3}” is no moment. {MOMENT}"),
     ("at", 400, f"“” is no moment. {MOMENT}"),
-    ("at=" + "9" * 100_000, 400, f"“{'9' * 60}…” is no moment. {MOMENT}"),
+    ("at=" + "9" * 10_000, 400, f"“{'9' * 60}…” is no moment. {MOMENT}"),
     ("at=9999-12-31T23:59-12:00", 400, f"“9999-12-31T23:59-12:00” is no moment. {MOMENT}"),
     ("days=0", 400, "0 days asked for; a period has 1 to 28 days."),
     ("days=29", 400, "29 days asked for; a period has 1 to 28 days."),
@@ -73,7 +73,7 @@ ASKED = [
     ("studio=", 404, "No studio is called “”."),
     ("studio=%00", 404, f"No studio is called “{HOLE}”."),
     ("studio=%ED%A0%80", 404, f"No studio is called “{HOLE * 3}”."),
-    ("studio=" + "x" * 100_000, 404, f"No studio is called “{'x' * 60}…”."),
+    ("studio=" + "x" * 10_000, 404, f"No studio is called “{'x' * 60}…”."),
 ]
 
 
@@ -174,7 +174,7 @@ def test_no_address_answers_to_another_host(host: str) -> None:
 @pytest.mark.usefixtures("yard")
 @pytest.mark.parametrize(
     "address",
-    ["/%00", "/%ED%A0%80", "/" + "a" * 100_000, "/static/../../etc/passwd", "/static/%00"],
+    ["/%00", "/%ED%A0%80", "/" + "a" * 10_000, "/static/../../etc/passwd", "/static/%00"],
 )
 def test_an_address_that_nobody_serves_is_not_there(address: str) -> None:
     answer = Client(raise_request_exception=False).get(address, headers=HOST)

@@ -12,6 +12,12 @@ from rest_framework.test import APIRequestFactory
 
 from api.rest.parsers import DEEPEST, LARGEST_BODY_BYTES
 
+TOO_LARGE = (
+    "a number with too many digits; 9,007,199,254,740,991 is the largest. Write an amount as "
+    "text, with its unit."
+)
+TWICE = "twice in one object; write it once."
+
 
 @api_view(["POST"])
 @permission_classes([])
@@ -35,6 +41,12 @@ def test_a_plain_body_is_read() -> None:
         200,
         {"value": {"lot": "AV-1", "weight_g": "1½"}},
     )
+
+
+def test_numbers_are_read_up_to_the_bound() -> None:
+    body = b"[9007199254740991, -9007199254740991, 1e300, 0.5]"
+
+    assert _post(body)[1] == {"value": [9007199254740991, -9007199254740991, 1e300, 0.5]}
 
 
 def test_nesting_is_read_up_to_the_bound_and_refused_beyond_it() -> None:
@@ -62,7 +74,12 @@ def test_nesting_that_exhausts_the_reader_is_refused_too(depth: int) -> None:
         (rb'["a\u0000b"]', "The body holds a text with the character NUL; leave it out."),
         (b'{"a": NaN}', "The body holds NaN, which JSON does not know; send a number."),
         (b'{"a": -Infinity}', "The body holds -Infinity, which JSON does not know; send a number."),
-        (b"[" + b"9" * 5_000 + b"]", "The body holds a number with too many digits."),
+        (b"[" + b"9" * 5_000 + b"]", f"The body holds {TOO_LARGE}"),
+        (b"[9007199254740992]", f"The body holds {TOO_LARGE}"),
+        (b"[-9007199254740992]", f"The body holds {TOO_LARGE}"),
+        (b"[1e400]", "The body holds the number “1e400”, which is too large."),
+        (b'{"a": {"b": 1, "c": 2, "b": 1}}', f"The body names “b” {TWICE}"),
+        (rb'{"lot": 1, "lot": 2}', f"The body names “lot” {TWICE}"),
         (b'{"a": \xff}', "The body is not UTF-8 at byte 6; send JSON as UTF-8."),
         (b" ", "The body is not JSON at line 1 column 2: Expecting value."),
         (b'{"a"\n1}', "The body is not JSON at line 2 column 1: Expecting ':' delimiter."),
@@ -84,7 +101,7 @@ def test_a_body_is_read_up_to_the_bound_and_refused_beyond_it() -> None:
 
     assert _post(just)[0] == 200
     assert _post(just + b" ") == (
-        400,
+        413,
         {"detail": "The body is larger than 1,000,000 bytes; send less."},
     )
 
