@@ -11,9 +11,9 @@ from django.test import Client
 
 from api.models import Entry
 from inventory.models import Posting, Studio
-from tests.api.entries.larder import enter, load, send
+from tests.api.entries.larder import enter, send
 
-pytestmark = pytest.mark.django_db
+pytestmark = pytest.mark.usefixtures("yard")
 
 RECEIVE = {
     "verb": "receive", "lot": "NE-2", "what": "nettle", "amount": "40 g", "state": "fresh",
@@ -22,11 +22,6 @@ RECEIVE = {
 DRAW = {"verb": "draw", "takes": [{"lot": "NE-2", "amount": "30 g"}],
         "occurred_at": "2026-11-23T08:10+00:00"}  # fmt: skip
 LABEL = {"verb": "label", "lot": "NE-2", "occurred_at": "2026-11-23T08:20+00:00"}
-
-
-@pytest.fixture(autouse=True)
-def _larder() -> None:
-    load()
 
 
 @pytest.mark.parametrize("order", list(itertools.permutations((RECEIVE, DRAW, LABEL))))

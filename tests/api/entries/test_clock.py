@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from api.entries.clock import FAR_OFF, Clock, happened
-from tests.api.entries.larder import enter, load
+from tests.api.entries.larder import enter
 
 NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
 SECONDS = st.integers(min_value=-20 * 86_400, max_value=20 * 86_400)
@@ -55,10 +55,8 @@ def test_nothing_has_happened_after_now_but_by_what_a_request_takes(said: int, o
     assert found.at <= NOW + FAR_OFF
 
 
-@pytest.mark.django_db
+@pytest.mark.usefixtures("yard")
 def test_the_answer_says_how_far_the_clock_is_off(client: Client) -> None:
-    load()
-
     said = enter(client, "dip", jar="J2", grade=4, occurred_at="2036-01-01T00:00+00:00").json()
 
     assert said["clock_off_s"] > 8 * 365 * 86_400

@@ -11,13 +11,12 @@ from django.test import Client
 from api.entries.registry import VERBS
 from inventory.models import Studio
 from sourcing.models import Offer
-from tests.api.entries.larder import enter, load
+from tests.api.entries.larder import enter
 
-pytestmark = pytest.mark.django_db
+pytestmark = pytest.mark.usefixtures("yard")
 
 
 def test_every_example_is_taken_and_found_again_under_its_id(client: Client) -> None:
-    load()
     label = enter(client, "label", lot="CB-1121", id=VERBS["correct"].example["corrects"])
     assert label.status_code == 201
     faults = []

@@ -13,16 +13,11 @@ from api.entries.errors import StillRecording
 from api.entries.record import HANDS
 from api.models import Entry
 from inventory.models import Movement, Posting, Studio
-from tests.api.entries.larder import THEN, enter, load
+from tests.api.entries.larder import THEN, enter
 
-pytestmark = pytest.mark.django_db
+pytestmark = pytest.mark.usefixtures("yard")
 
 DRAW: dict[str, Any] = {"takes": [{"lot": "AV-1116", "amount": "40 g"}]}
-
-
-@pytest.fixture(autouse=True)
-def _larder() -> None:
-    load()
 
 
 def _postings() -> int:
