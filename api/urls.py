@@ -17,6 +17,7 @@ from api.rest.week import WeekView
 from api.web.accounts.account import account_page
 from api.web.accounts.password import forgotten_page, new_password_page, password_page
 from api.web.accounts.signing import sign_in_page, sign_out_page
+from api.rest.what_if import WhatIfView
 from api.web.coming.page import coming_page
 from api.web.figures.view import cautions_page, figures_page, thing_page
 from api.web.missed.page import missed_page
@@ -72,7 +73,7 @@ urlpatterns = [
     path("api/v1/figures/", FiguresView.as_view()),
     path("api/v1/orders/", OrdersView.as_view()),
     path("api/v1/needs/", NeedsView.as_view()),
-    path("api/v1/week/", WeekView.as_view()),
+    path("api/v1/week/", WhatIfView.as_view()),
     path("api/v1/schema.json", SchemaView.as_view(), name="contract"),
     path("problems/", problems_page, name="problems"),
     path("problems/<slug:slug>/", problem_page, name="problem"),

@@ -59,6 +59,7 @@ from sourcing.week import facts
 if TYPE_CHECKING:
     from sourcing.week.plan import Week
 
+Otherwise = Callable[[Figures], Figures]
 LOOKED_BACK = timedelta(days=366)  # for the last six pick-ups of a source
 SHORTEST_HORIZON_DAYS = 42  # where the studio has no figure of its own
 
@@ -75,7 +76,9 @@ def week_at(studio: Studio, *, at: datetime, days: int, unlocks: bool = True) ->
     return project(facts_at(studio, at=at, days=days), days=days, unlocks=unlocks)
 
 
-def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
+def facts_at(
+    studio: Studio, *, at: datetime, days: int, otherwise: Otherwise | None = None
+) -> facts.WeekFacts:
     """Everything that the answer hangs on, as of a moment.
 
     Parameters
@@ -83,8 +86,9 @@ def facts_at(studio: Studio, *, at: datetime, days: int) -> facts.WeekFacts:
     studio : whose
     at : aware
     days : length of the period, above 0; hours and pick-ups reach over the whole horizon
+    otherwise : makes other figures of the studio's, for one question
     """
-    return facts_and_rows(studio, at=at, days=days)[0]
+    return facts_and_rows(studio, at=at, days=days, otherwise=otherwise)[0]
 
 
 def facts_and_rows(
@@ -94,6 +98,7 @@ def facts_and_rows(
     days: int,
     over_orders: bool = False,
     tables: Gathering | None = None,
+    otherwise: Otherwise | None = None,
 ) -> tuple[facts.WeekFacts, Gathered]:
     """The facts of `facts_at` and the rows of the small tables that they were made of.
 
@@ -113,6 +118,7 @@ def facts_and_rows(
     tables = tables or (_WITH_ALL_ORDERS if over_orders else _SMALL_TABLES)
     rows = tables.rows(**values)
     figures = figures_in(rows, zone)
+    figures = figures if otherwise is None else otherwise(figures)
     reach = _reach(figures, today, days)
     arrivals = arrivals_in(rows, at, zone, figures, where_is(studio))
     sites = {row["id"]: row["code"] for row in _by(rows["sites"], "id")}  # the first is the main

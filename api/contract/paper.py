@@ -12,6 +12,7 @@ from typing import Any
 
 from drf_spectacular.generators import SchemaGenerator
 
+from api.contract.answers.what_if import KIND_SHAPES
 from api.contract.operation import parameter_of
 from api.contract.shapes import SHARED, TEXT
 from api.entries.contract import ENTRY
@@ -103,7 +104,7 @@ def text_of(written: dict[str, Any]) -> str:
 
 
 def _components(read: dict[str, Any]) -> dict[str, Any]:
-    schemas = {**read.get("schemas", {}), **SHARED, **shapes(), "Entry": ENTRY}
+    schemas = {**read.get("schemas", {}), **SHARED, **shapes(), **KIND_SHAPES, "Entry": ENTRY}
     return {
         "schemas": {name: schemas[name] for name in sorted(schemas)},
         "responses": {f"Refused{status}": _refusal(status) for status in HEADINGS},

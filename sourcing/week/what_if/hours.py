@@ -36,7 +36,7 @@ class SomebodyIn:
         elif self.hands_min is not None and self.hands_min > _span(self.since, self.until):
             text = f"From {self.since:%H:%M} until {self.until:%H:%M} are "
             text += f"{_span(self.since, self.until)} min. Say that many minutes of hands at most."
-            yield Fault("hands", text)
+            yield Fault("hands_min", text)
 
     def on(self, facts: WeekFacts) -> WeekFacts:
         site = site_of(facts, self.site)
@@ -76,10 +76,10 @@ class SomebodyAway:
             yield Fault("until", "They come back before they leave. Say until after from.")
         if row.people > 1 and self.hands_min is None:
             text = f"{row.people} are in on {day_in_words(self.day)}, with {row.hands_min} min of"
-            yield Fault("hands", f"{text} hands between them. Say the hands of who is away.")
+            yield Fault("hands_min", f"{text} hands between them. Say the hands of who is away.")
         if self.hands_min is not None and self.hands_min > row.hands_min:
             text = f"There are {row.hands_min} min of hands on {day_in_words(self.day)}."
-            yield Fault("hands", f"{text} Say that many at most.")
+            yield Fault("hands_min", f"{text} Say that many at most.")
         if row.people == 1 and self._in_between(row, facts):
             text = "Only one is in that day, and would be away in the middle of it. Say from when"
             yield Fault("from", f"{text} till the end, or from the beginning until when.")

@@ -97,7 +97,7 @@ def faults(*changes: Change) -> list[tuple[int, str, str]]:
         (SomebodyAway(WEDNESDAY), "day", "Nobody is in on Wed 25 Nov 2026 anyway."),
         (
             SomebodyAway(TUESDAY),
-            "hands",
+            "hands_min",
             "2 are in on Tue 24 Nov, with 600 min of hands between them. "
             "Say the hands of who is away.",
         ),
@@ -109,7 +109,7 @@ def faults(*changes: Change) -> list[tuple[int, str, str]]:
         ),
         (
             SomebodyIn(WEDNESDAY, time(9), time(10), 61),
-            "hands",
+            "hands_min",
             "From 09:00 until 10:00 are 60 min. Say that many minutes of hands at most.",
         ),
         (SomebodyIn(WEDNESDAY, time(10), time(10)), "until",

@@ -1,0 +1,1 @@
+"""What a program may ask to be otherwise in a week: kinds of change, and how each is read."""
