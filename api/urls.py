@@ -13,11 +13,10 @@ from api.rest.records import record_addresses
 from api.rest.schema import SchemaView
 from api.rest.shelves import ShelvesView
 from api.rest.sources import SourcesView
-from api.rest.week import WeekView
+from api.rest.what_if import WhatIfView
 from api.web.accounts.account import account_page
 from api.web.accounts.password import forgotten_page, new_password_page, password_page
 from api.web.accounts.signing import sign_in_page, sign_out_page
-from api.rest.what_if import WhatIfView
 from api.web.coming.page import coming_page
 from api.web.figures.view import cautions_page, figures_page, thing_page
 from api.web.missed.page import missed_page
