@@ -10,7 +10,6 @@ from urllib.parse import urlencode
 
 from django.http import HttpResponse
 from django.urls import URLPattern, path
-from rest_framework.exceptions import NotFound
 from rest_framework.request import Request
 from rest_framework.views import APIView
 
@@ -30,19 +29,22 @@ from api.records.contract import (
 )
 from api.records.noun import Noun
 from api.records.nouns import NOUNS
+from api.rest.conditional import answered_raw, tag_of
 from api.rest.contract import CURSOR, LIMIT, STUDIO, said
-from api.visitor import visitor_of
+from api.rest.refused import Refused
+from api.visitor import Right, visitor_of
 
 
-class NoSuchRecord(NotFound):
+class NoSuchRecord(Refused):
     """No record of the studio has that key."""
 
-    default_code = "record_unknown"
+    code = "record_unknown"
 
     def __init__(self, noun: Noun, key: str) -> None:
-        self.noun, self.key = noun.name, key
         super().__init__(
-            f"There is no {noun.one} {shown(key)} here. /api/v1/{noun.name}/ lists those that are."
+            f"There is no {noun.one} {shown(key)} here. /api/v1/{noun.name}/ lists those that are.",
+            noun=noun.name,
+            key=key[:LONGEST_WORD],
         )
 
 
@@ -50,28 +52,30 @@ class RecordsView(APIView):
     """The records of a noun, so many at a time."""
 
     noun: Noun
+    least: Right
 
     def listed(self, request: Request) -> HttpResponse:
         noun = self.noun
-        studio = visitor_of(request, least=noun.least).studio
+        studio = visitor_of(request, least=self.least).studio
         asked = asked_of(request.GET, noun, studio)
         records, cursor = listed_records(noun, studio, asked)
-        return _answer({"records": records, "next": _next(request, cursor)})
+        return _answer(request, {"records": records, "next": _next(request, cursor)})
 
 
 class RecordView(APIView):
     """One record of a noun by its key."""
 
     noun: Noun
+    least: Right
 
     def single(self, request: Request, key: str) -> HttpResponse:
         noun = self.noun
         check_words(request.GET, ("studio",), what=f"A {noun.one}")
-        studio = visitor_of(request, least=noun.least).studio
+        studio = visitor_of(request, least=self.least).studio
         record = single_record(noun, studio, _key(noun, key))
         if record is None:
             raise NoSuchRecord(noun, key)
-        return _answer(record)
+        return _answer(request, record)
 
 
 def record_addresses() -> Iterator[URLPattern]:
@@ -87,6 +91,7 @@ def _list_of(which: Noun) -> type[RecordsView]:
 
     class View(RecordsView):
         noun = which
+        least = which.least
 
         @said(
             which.name.replace("-", "_"),
@@ -109,6 +114,7 @@ def _one_of(which: Noun) -> type[RecordView]:
 
     class View(RecordView):
         noun = which
+        least = which.least
 
         @said(
             f"one_{which.one.replace(' ', '_').replace('-', '_')}",
@@ -150,8 +156,7 @@ def _next(request: Request, cursor: str | None) -> str | None:
     return request.build_absolute_uri(f"{request.path}?{urlencode(words)}")
 
 
-def _answer(body: Json) -> HttpResponse:
-    text = json.dumps(body, ensure_ascii=False, separators=(",", ":"))
-    # Whoever keeps it asks each time whether it still holds; the ETag is put on further out.
-    headers = {"Cache-Control": "private, no-cache"}
-    return HttpResponse(text.encode(), content_type="application/json", headers=headers)
+def _answer(request: Request, found: Json) -> HttpResponse:
+    text = json.dumps(found, ensure_ascii=False, separators=(",", ":"))
+    body = text.encode()
+    return answered_raw(request, body, kind="application/json", tag=tag_of(body))
