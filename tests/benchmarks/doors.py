@@ -47,7 +47,7 @@ class Service:
         settings.ROOT_URLCONF = "tests.benchmarks.plain"  # ours, and the bare ones beside them
         self._application = get_wsgi_application()
 
-    def get(self, address: str, *, gzip: bool = False) -> Served:
+    def get(self, address: str, *, gzip: bool = False, token: str = "") -> Served:
         """What an address answers; anything but 200 stops the run."""
         heads: dict[str, Any] = {}
 
@@ -58,7 +58,7 @@ class Service:
             heads["status"] = int(status.split()[0])
             return lambda _: None
 
-        found = self._application(_environ(address, gzip=gzip), start)
+        found = self._application(_environ(address, gzip=gzip, token=token), start)
         body = b"".join(found)
         found.close()
         status = heads.pop("status")
@@ -66,9 +66,9 @@ class Service:
             raise SystemExit(f"{address} answered {status}: {body[:400].decode(errors='replace')}")
         return status, heads, body
 
-    def visit(self, address: str) -> Callable[[], Served]:
+    def visit(self, address: str, *, token: str = "") -> Callable[[], Served]:
         """An action that asks for an address."""
-        return lambda: self.get(address)
+        return lambda: self.get(address, token=token)
 
     def counted(self, address: str) -> tuple[int, float]:
         """How many questions one request for an address asks the database, and its seconds."""
@@ -87,12 +87,13 @@ def at(address: str, **more: str) -> str:
     return "&".join([f"{address}?{MOMENT}", *(f"{key}={value}" for key, value in more.items())])
 
 
-def _environ(address: str, *, gzip: bool) -> dict[str, Any]:
+def _environ(address: str, *, gzip: bool, token: str) -> dict[str, Any]:
     path, _, query = address.partition("?")
     environ = {
         "REQUEST_METHOD": "GET",
         "PATH_INFO": path,
         "QUERY_STRING": query,
+        "REMOTE_ADDR": "127.0.0.1",
         "SERVER_NAME": "127.0.0.1",
         "SERVER_PORT": "80",
         "SERVER_PROTOCOL": "HTTP/1.1",
@@ -105,4 +106,5 @@ def _environ(address: str, *, gzip: bool) -> dict[str, Any]:
         "wsgi.multiprocess": False,
         "wsgi.run_once": False,
     }
-    return environ | ({"HTTP_ACCEPT_ENCODING": "gzip"} if gzip else {})
+    shown = {"HTTP_AUTHORIZATION": f"Bearer {token}"} if token else {}
+    return environ | shown | ({"HTTP_ACCEPT_ENCODING": "gzip"} if gzip else {})

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
 
 from tests.benchmarks.doors import Service, at
 from tests.benchmarks.grown import grown
@@ -17,6 +18,7 @@ COUNTED = (
     "a plain table or plain JSON, nothing worked out. In turn, lower quartile of {rounds} rounds."
 )
 # What is shown 50 rows at a time; of the figures a page has 100, and no page is shorter.
+NOUNS = ("lots", "jars", "fibre", "movements", "postings", "stays", "runs")
 PARTS = ("lots", "fibre", "jars", "moved")
 
 
@@ -36,13 +38,49 @@ def fifty(setting: Setting) -> Iterator[Row]:
         yield _row(service, address, f"list of 50 {part}", "list/50", LIST, rounds, counted)
     address = at("/api/v1/figures/")
     yield _row(service, address, "list of 100 figures", "list/100", LIST, rounds, counted)
+    yield from _records(service, rounds, counted)
+
+
+def _records(service: Service, rounds: int, counted: str) -> Iterator[Row]:
+    """A row for each of some lists of records: first whoever sits here, then with a token."""
+    for known in ("", ", token"):
+        token = _token() if known else ""
+        for noun in NOUNS:
+            address, what = f"/api/v1/{noun}/?limit=50", f"list of 50 {noun}{known}"
+            yield _row(service, address, what, "list/50", LIST, rounds, counted, token=token)
+
+
+def _token() -> str:
+    """A program's token; from here on nobody comes in without."""
+    from api.models import Account, Membership
+    from api.rights import Right
+    from api.tokens import make_token
+    from inventory.models import Studio
+
+    now, studio = datetime.now(UTC), Studio.objects.get()
+    account = Account.objects.create(
+        email="scale@pellitory-yard.example", name="scale", made_at=now
+    )
+    member = Membership.objects.of(studio).create(account=account, right=Right.DYER, since=now)
+    until = now + timedelta(days=1)
+    return make_token(member, name="scale", right=Right.DYER, until=until, at=now)[1]
 
 
 def _row(
-    service: Service, address: str, what: str, plain: str, most: float, rounds: int, counted: str
+    service: Service,
+    address: str,
+    what: str,
+    plain: str,
+    most: float,
+    rounds: int,
+    counted: str,
+    token: str = "",
 ) -> Row:
     ours, bare = in_turn(
-        service.visit(address), service.visit(f"/plain/{plain}/"), rounds=rounds, at_most_s=20
+        service.visit(address, token=token),
+        service.visit(f"/plain/{plain}/"),
+        rounds=rounds,
+        at_most_s=20,
     )
     judged = within(ours / bare, most)
     return Row(what, ms(ours), f"{ms(bare)} plain {plain}", counted=counted, **judged)  # type: ignore[arg-type]

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 import pytest
 from django.test import Client
-from django.urls import URLPattern
+from django.urls import URLPattern, URLResolver
 
 from api.urls import urlpatterns
 from inventory.audit import audit
@@ -26,6 +26,14 @@ PLAIN = [
     and "<" not in str(pattern.pattern)
     and pattern.name not in FORMS
 ]
+# The lists of records; they are asked with words of their own, see tests/api/records.
+RECORDS = [
+    f"/{under.pattern}{pattern.pattern}"
+    for under in urlpatterns
+    if isinstance(under, URLResolver)
+    for pattern in under.url_patterns
+    if "<" not in str(pattern.pattern)
+]
 # Where something is entered; these take a body and are tested with what they record.
 ENTRIES = [address for address in PLAIN if address.startswith("/api/v1/entries/")]
 # Every address that needs nothing but a question; one that is added is asked the same.
@@ -36,6 +44,7 @@ ASKED_NOTHING = {
     "/problems/",
 }
 QUESTIONS = [address for address in ADDRESSES if address not in ASKED_NOTHING]
+ADDRESSES += RECORDS
 WEEK = "/api/v1/week/"
 MOMENT = (
     "Write day and time such as 2026-11-23T07:30, by the studio's clock, or with an offset such "
@@ -93,7 +102,8 @@ def yard(db: None) -> Iterator[None]:
 def test_what_cannot_be_asked_is_answered_with_one_sentence(
     asked: str, status: int, sentence: str
 ) -> None:
-    for address in QUESTIONS:
+    of_a_studio = RECORDS if asked.startswith("studio") else []
+    for address in QUESTIONS + of_a_studio:
         answer = Client(raise_request_exception=False).get(f"{address}?{asked}", headers=HOST)
 
         assert answer.status_code == status, address

@@ -178,8 +178,8 @@ ASKED = [
     ("lots/AV-0000/", 404, "There is no lot “AV-0000” here. /api/v1/lots/ lists those that are."),
     ("postings/5/", 404, "There is no posting “5” here."),
     ("dips/x/", 404, "There is no dip “x” here."),
+    ("lots/%C2%85/", 404, "There is no lot “\N{REPLACEMENT CHARACTER}” here."),
     ("weather/soon/", 404, "There is no day of weather “soon” here."),
-    ("lots/%00/", 404, "There is no lot"),
     ("lots/J1/?limit=5", 400, "A lot is asked for with studio; not with “limit”."),
     ("lots/?studio=Nowhere", 404, "No studio is called “Nowhere”."),
 ]
