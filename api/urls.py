@@ -15,6 +15,7 @@ from api.rest.shelves import ShelvesView
 from api.rest.sources import SourcesView
 from api.rest.what_if import WhatIfView
 from api.web.accounts.account import account_page
+from api.web.accounts.join import join_page
 from api.web.accounts.password import forgotten_page, new_password_page, password_page
 from api.web.accounts.signing import sign_in_page, sign_out_page
 from api.web.coming.page import coming_page
@@ -51,6 +52,7 @@ urlpatterns = [
     path("account/", account_page, name="account"),
     path("sign-in/", sign_in_page, name="sign-in"),
     path("sign-out/", sign_out_page, name="sign-out"),
+    path("join/<str:token>/", join_page, name="join"),
     path("password/", password_page, name="password"),
     path("password/forgotten/", forgotten_page, name="forgotten"),
     path("password/new/<str:token>/", new_password_page, name="new-password"),

@@ -35,6 +35,10 @@ READING = ("GET", "HEAD", "OPTIONS")
 MOST_NAMED = 20  # studios, in a sentence or of names that differ in nothing but their case
 
 
+class StudioNotSaid(StudioNotNamed):
+    """Somebody belongs to several studios and named none; a page lets them choose."""
+
+
 class BelongsNowhere(StudioUnknown):
     """An account that belongs to no studio, or to none any more."""
 
@@ -135,7 +139,7 @@ def _by_session(request: Asking, key: int, name: str | None) -> Visitor:
     if name is None and len(found) > 1:
         names = listed(row.studio.name for row in found)
         detail = f"You belong to {names}. Say which one by its name: ?studio=NAME."
-        raise StudioNotNamed("studio", "", detail)
+        raise StudioNotSaid("studio", "", detail)
     member = next((row for row in found if row.studio.name == name), found[0])
     return Visitor(
         studio=member.studio,

@@ -2,12 +2,14 @@
 
 from api.models.accounts import Account, Membership, ProgramToken
 from api.models.entries import Entry
+from api.models.invitations import Invitation
 from api.models.outbox import OutboxLetter, Sweep, Turn
 from api.models.tries import RecoveryWish, Tries
 
 __all__ = [
     "Account",
     "Entry",
+    "Invitation",
     "Membership",
     "OutboxLetter",
     "ProgramToken",

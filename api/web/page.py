@@ -42,6 +42,7 @@ from api.asked import StudioUnknown, Unreadable
 from api.hindered import AGAIN_AFTER_S, not_now
 from api.question import Question
 from api.rights import NotSignedIn, TurnedAway
+from api.visitor import StudioNotSaid
 from inventory.errors import LarderError, NotNow
 from inventory.science.figures import NoFigure
 from sourcing.week.words import day_in_words
@@ -114,6 +115,8 @@ def answering(view: View) -> View:
             return to_sign_in(request)
         except TurnedAway as error:
             return refused(HTTPStatus.FORBIDDEN, str(error), heading="Not for you to do")
+        except StudioNotSaid:
+            return HttpResponseRedirect(reverse("account"), status=HTTPStatus.SEE_OTHER)
         except StudioUnknown as error:
             return refused(HTTPStatus.NOT_FOUND, str(error))
         except Unreadable as error:

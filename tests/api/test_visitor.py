@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 from typing import Any
 
@@ -28,24 +29,17 @@ OPEN = (
     "problems/",
     "sign-in/",
     "sign-out/",
+    "join/",
     "password/forgotten/",
     "password/new/",
 )
 # What is about an account alone, whatever studio is named.
 OF_ACCOUNT = {"/account/", "/password/"}
-EXAMPLES = {
-    "<int:source>": "1",
-    "<int:order>": "1",
-    "<slug:kind>": "dyestuff",
-    "<slug:slug>": "madder",
-}
+EXAMPLES = {"int": "1", "str": "x", "slug": "x", "uuid": "8b6f1c1e-6f3a-4f0e-9a54-0d1f5f6d2c11"}
 
 
 def _address(pattern: URLPattern) -> str:
-    address = f"/{pattern.pattern}"
-    for name, value in EXAMPLES.items():
-        address = address.replace(name, value)
-    return address
+    return re.sub(r"<(\w+):\w+>", lambda kind: EXAMPLES[kind[1]], f"/{pattern.pattern}")
 
 
 GUARDED = [
@@ -151,6 +145,7 @@ def test_a_member_of_two_studios_says_which(yard: Studio, loft: Studio) -> None:
         f"You belong to {LOFT} and {YARD}. Say which one by its name: ?studio=NAME."
     )
     assert client.get(SOURCES, {"studio": LOFT.upper()}).json()["studio"] == LOFT
+    assert client.get("/sources/")["Location"] == "/account/"
 
 
 def test_whoever_belongs_nowhere_is_told_what_to_do(client: Client, yard: Studio) -> None:

@@ -1,0 +1,191 @@
+"""Who belongs to a studio and with which right: joined, changed, ended; one owner always stays."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.contrib.auth.hashers import make_password
+from django.core.exceptions import ValidationError
+from django.core.validators import validate_email
+from django.db import transaction
+
+from api.models import Account, Membership, ProgramToken
+from api.models.accounts import LONGEST_EMAIL, LONGEST_NAME, email_key
+from api.rest.refused import Refused
+from api.rights import Right
+from inventory.hindrance import said_in_words
+from inventory.models import Studio
+from inventory.models.scope import StudioRows
+
+MOST_MEMBERS = 200
+
+
+class NotAnEmail(Refused):
+    """Not an e-mail in plain letters."""
+
+    code = "not_an_email"
+
+    def __init__(self) -> None:
+        super().__init__("This is no e-mail. Write it such as ada@yard.example, in plain letters.")
+
+
+class NotAName(Refused):
+    """No name, or one that cannot be shown."""
+
+    code = "not_a_name"
+
+    def __init__(self) -> None:
+        super().__init__(f"A name is one line of 1 to {LONGEST_NAME} signs that can be printed.")
+
+
+class EmailTaken(Refused):
+    """Another account has the e-mail."""
+
+    code = "email_taken"
+
+    def __init__(self, email: str) -> None:
+        super().__init__(f"There is an account {email} already. Sign in with it.", email=email)
+
+
+class LastOwner(Refused):
+    """The only owner of a studio would be one no more."""
+
+    code = "last_owner"
+
+    def __init__(self, studio: str) -> None:
+        sentence = f"{studio} has no other owner. Make another member an owner first."
+        super().__init__(sentence, studio=studio)
+
+
+class TooManyMembers(Refused):
+    """A studio that is full."""
+
+    code = "too_many_members"
+
+    def __init__(self, studio: str) -> None:
+        sentence = f"{studio} has {MOST_MEMBERS} members, and no studio has more. End one first."
+        super().__init__(sentence, studio=studio, most=MOST_MEMBERS)
+
+
+@said_in_words()
+def add_account(*, email: str, name: str, password: str | None, at: datetime) -> Account:
+    """A new account; without a password only a link for one lets its owner in.
+
+    Raises
+    ------
+    NotAnEmail, NotAName, EmailTaken
+    """
+    key, called = checked_email(email), checked_name(name)
+    with transaction.atomic():
+        account, is_new = Account.objects.get_or_create(
+            email=key,
+            defaults={"name": called, "made_at": at, "password": make_password(password)},
+        )
+    if not is_new:
+        raise EmailTaken(key)
+    return account
+
+
+@said_in_words()
+def join(studio: Studio, account: Account, *, right: Right, at: datetime) -> Membership:
+    """A member of a studio; who belongs to it already keeps the larger of both rights.
+
+    Raises
+    ------
+    TooManyMembers
+    """
+    with transaction.atomic():
+        row = Membership.objects.of(studio).select_for_update().filter(account=account).first()
+        if row is not None and row.ended_at is None:
+            row.right = right if right.covers(Right(row.right)) else row.right
+            row.save(update_fields=["right"])
+            return row
+        if members_of(studio).count() >= MOST_MEMBERS:
+            raise TooManyMembers(studio.name)
+        if row is None:
+            return Membership.objects.of(studio).create(account=account, right=right, since=at)
+        row.right, row.since, row.ended_at = right, at, None
+        row.save(update_fields=["right", "since", "ended_at"])
+    return row
+
+
+@said_in_words()
+def change_right(member: Membership, right: Right) -> Membership:
+    """Another right; tokens that were allowed more are worth as much as their member.
+
+    Raises
+    ------
+    LastOwner
+    """
+    with transaction.atomic():
+        if right is not Right.OWNER:
+            _check_another_owner(member)
+        member.right = right
+        member.save(update_fields=["right"])
+    return member
+
+
+@said_in_words()
+def end_membership(member: Membership, *, at: datetime) -> None:
+    """A member no more; their tokens for this studio end too, for good.
+
+    Raises
+    ------
+    LastOwner
+    """
+    with transaction.atomic():
+        _check_another_owner(member)
+        member.ended_at = at
+        member.save(update_fields=["ended_at"])
+        tokens = ProgramToken.objects.of(member.studio).filter(membership=member)
+        tokens.filter(ended_at__isnull=True).update(ended_at=at)
+
+
+@said_in_words()
+def end_account(account: Account, *, at: datetime) -> None:
+    """Nobody comes in with this account any more; what they recorded stays.
+
+    Raises
+    ------
+    LastOwner
+        Of any studio.
+    """
+    with transaction.atomic():
+        rows = Membership.everywhere().select_related("studio").filter(account=account)
+        for member in rows.filter(ended_at__isnull=True):
+            end_membership(member, at=at)
+        account.is_active = False
+        account.save(update_fields=["is_active"])
+
+
+def members_of(studio: Studio) -> StudioRows[Membership]:
+    """The members of a studio today."""
+    return Membership.objects.of(studio).filter(ended_at__isnull=True)
+
+
+def checked_email(text: str) -> str:
+    """An e-mail as it is kept."""
+    key = email_key(text)
+    try:
+        validate_email(key)
+    except ValidationError:
+        raise NotAnEmail from None
+    if not key.isascii() or len(key) > LONGEST_EMAIL:
+        raise NotAnEmail
+    return key
+
+
+def checked_name(text: str) -> str:
+    """A name as it is kept."""
+    name = text.strip()
+    if not 0 < len(name) <= LONGEST_NAME or not name.isprintable():
+        raise NotAName
+    return name
+
+
+def _check_another_owner(member: Membership) -> None:
+    """Of two owners who leave at once the second finds himself the last."""
+    owners = members_of(member.studio).select_for_update().filter(right=Right.OWNER)
+    keys = [row.pk for row in owners.order_by("pk")]
+    if member.pk in keys and len(keys) == 1:
+        raise LastOwner(member.studio.name)
