@@ -20,6 +20,7 @@ from api.environment import (
     state_folder,
     words,
 )
+from api.throttles.limits import limits_said
 
 ROOT = Path(__file__).resolve().parent.parent
 STATE = state_folder(ROOT / ".state")
@@ -54,6 +55,7 @@ MIDDLEWARE = [
     # that no page knows by KnownMethods. Plain views would answer both.
     "django.middleware.common.CommonMiddleware",
     "api.methods.KnownMethods",
+    "api.throttles.addresses.ByAddress",
     "django.middleware.http.ConditionalGetMiddleware",
     # Reads nothing before somebody asks who is signed in, and nothing without a cookie.
     "django.contrib.sessions.middleware.SessionMiddleware",
@@ -148,12 +150,17 @@ LOGGING = {
     "loggers": {"django.request": {"handlers": ["said"]}},
 }
 
+# How often a minute who may ask, and where it is counted: in Redis, or in each process.
+LIMITS = limits_said(os.environ.get("DYE_LARDER_LIMITS"))
+REDIS_URL = os.environ.get("REDIS_URL", "")
+
 REST_FRAMEWORK = {
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
     "DEFAULT_PARSER_CLASSES": ["api.rest.parsers.PlainJSONParser"],
     "DEFAULT_AUTHENTICATION_CLASSES": ["api.rest.signing_in.TokenOrSession"],
     "DEFAULT_PERMISSION_CLASSES": ["api.rest.signing_in.Belongs"],
     "UNAUTHENTICATED_USER": None,
+    "DEFAULT_THROTTLE_CLASSES": ["api.rest.throttles.ByVisitor"],
     # OPTIONS tells what is allowed (api/methods.py); what an address does stands in the contract.
     "DEFAULT_METADATA_CLASS": None,
     "EXCEPTION_HANDLER": "api.rest.errors.answer_problem",

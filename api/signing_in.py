@@ -12,6 +12,7 @@ from api.models import Account
 from api.models.accounts import LONGEST_EMAIL, email_key
 from api.passwords import LONGEST_PASSWORD
 from api.tries import SIGN_IN, count_try, forget_tries
+from api.whence import whence
 from inventory.hindrance import said_in_words
 
 MOST_CLEARED = 500  # sessions whose time is over, at each sign-in
@@ -48,7 +49,7 @@ def recognised(request: HttpRequest, *, email: str, password: str, at: datetime)
     ------
     NotRecognised, TooOften
     """
-    key, address = _email(email), str(request.META.get("REMOTE_ADDR", ""))
+    key, address = _email(email), whence(request)
     count_try("sign in", key, address, at=at, allowance=SIGN_IN)
     account = authenticate(request, email=key, password=password[:LONGEST_PASSWORD])
     if not isinstance(account, Account):

@@ -47,6 +47,12 @@ def _other_marks() -> list[str]:
     return other
 
 
+@pytest.fixture(autouse=True)
+def nobody_asks_too_often(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Tests ask a thousand times a minute; those of the limits set some of their own."""
+    monkeypatch.setattr(settings, "LIMITS", {})
+
+
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_makereport(
     item: pytest.Item, call: pytest.CallInfo[None]

@@ -18,6 +18,7 @@ from django.views.decorators.http import require_http_methods
 
 from api.reminders.readers import shortened
 from api.reminders.stopping import CALLED, read_token, stop_path
+from api.throttles.links import by_link
 from api.web.page import Frame, answering, refused
 from inventory.models import Studio
 from sourcing.reminders import begin_reminders, readers_marked, stop_reminders
@@ -43,6 +44,7 @@ class Stopping:
 
 
 @csrf_exempt
+@by_link
 @require_http_methods(["GET", "HEAD", "POST"])
 @answering
 def stop_page(request: HttpRequest, token: str) -> HttpResponse:

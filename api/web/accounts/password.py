@@ -11,8 +11,10 @@ from api.models import Account
 from api.passwords import password_faults
 from api.recovery import LinkUnknown, account_of, recover, wish_recovery
 from api.signing_in import NotRecognised, go_on, recognised, set_password
+from api.throttles.links import by_link
 from api.tries import RECOVERY, TooOften, count_try
 from api.web.accounts.frame import form_page, private_page, too_often
+from api.whence import whence
 
 CHANGE = "accounts/password.html"
 FORGOTTEN = "accounts/forgotten.html"
@@ -48,7 +50,7 @@ def forgotten_page(request: HttpRequest) -> HttpResponse:
     form = {"goes": goes, "done": False}
     if request.method != "POST" or not goes:
         return form_page(request, FORGOTTEN, form)
-    now, address = timezone.now(), str(request.META.get("REMOTE_ADDR", ""))
+    now, address = timezone.now(), whence(request)
     try:
         count_try("recovery", address, at=now, allowance=RECOVERY)
     except TooOften as error:
@@ -58,6 +60,7 @@ def forgotten_page(request: HttpRequest) -> HttpResponse:
 
 
 @private_page
+@by_link
 def new_password_page(request: HttpRequest, *, token: str) -> HttpResponse:
     """Another password by the link of a letter; only the button uses the link up."""
     try:
