@@ -6,6 +6,7 @@ from typing import Any
 from urllib.parse import urlencode
 from uuid import UUID
 
+from django.http import HttpResponse
 from django.utils import timezone
 from rest_framework import serializers
 from rest_framework.exceptions import ValidationError
@@ -32,6 +33,7 @@ from api.entries.settle import let_go, record_after_all
 from api.entries.verb import Verb
 from api.models.entries import NEEDS_A_LOOK, RECORDED, STATES
 from api.question import check_words
+from api.rest.conditional import answered
 from api.rest.contract import CURSOR, LIMIT, STUDIO, Word, said
 from api.visitor import Right, visitor_of
 
@@ -144,8 +146,9 @@ class EntriesView(APIView):
         asks=(STUDIO, STATE, LIMIT, CURSOR),
         answer=record_shape(entries=rows_of(ref("Entry")), next=maybe(TEXT)),
         example={"entries": [], "next": None},
+        fresh=True,
     )
-    def get(self, request: Request) -> Response:
+    def get(self, request: Request) -> HttpResponse:
         """Entries with their answers; `state=needs a look` gives those that wait for somebody."""
         asked, words = request.query_params, ("studio", "state", "limit", "cursor")
         check_words(asked, words, what="The list of entries")
@@ -156,7 +159,7 @@ class EntriesView(APIView):
         if following is not None:
             query = {**{name: asked[name] for name in words if name in asked}, "cursor": following}
             address = request.build_absolute_uri(f"{request.path}?{urlencode(query)}")
-        return Response({"entries": [entry_said(row) for row in found], "next": address})
+        return answered(request, {"entries": [entry_said(row) for row in found], "next": address})
 
     @said(
         "enter_all",
@@ -193,13 +196,13 @@ class OneEntryView(APIView):
     """GET: what came of one entry."""
 
     @said("entry", summary="What came of one entry", asks=(STUDIO,), answer=ref("Entry"),
-          example=_shown_answer(VERBS["dip"]))  # fmt: skip
-    def get(self, request: Request, entry: UUID) -> Response:
+          example=_shown_answer(VERBS["dip"]), fresh=True)  # fmt: skip
+    def get(self, request: Request, entry: UUID) -> HttpResponse:
         check_words(request.query_params, ("studio",), what="An entry")
         found = find(visitor_of(request), entry)
         if found is None:
             raise EntryUnknown(entry)
-        return Response(entry_said(found))
+        return answered(request, entry_said(found))
 
 
 class SettleSaid(Said):

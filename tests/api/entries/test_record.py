@@ -159,3 +159,12 @@ def test_the_entry_and_what_it_did_are_written_together(
         enter(client, "draw", **DRAW)
 
     assert Movement.objects.of(studio).count() == moved
+
+
+def test_an_answer_that_one_has_already_is_not_sent_again(client: Client) -> None:
+    address = f"/api/v1/entries/{enter(client, 'draw', **DRAW).json()['id']}/"
+
+    first = client.get(address)
+    again = client.get(address, headers={"if-none-match": first["ETag"]})
+
+    assert (again.status_code, again.content, again["ETag"]) == (304, b"", first["ETag"])
