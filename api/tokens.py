@@ -11,32 +11,21 @@ from __future__ import annotations
 import hashlib
 import logging
 import secrets
-from collections.abc import Sequence
 from datetime import datetime, timedelta
-from typing import Any
 
-from django.db import router, transaction
-from django.db.models import Model, QuerySet
+from django.db import transaction
+from django.db.models import QuerySet
 from django.utils import timezone
 
-from api.models import Account, Membership, ProgramToken
+from api.models import Membership, ProgramToken
 from api.rights import NoRight, Right, TokenExpired, TokenUnknown
 from inventory.errors import NotNow
 from inventory.hindrance import said_in_words
-from inventory.models import Studio
-from inventory.prepared import Prepared
 from inventory.said import check_said
 
 LOG = logging.getLogger(__name__)
 PREFIX = "dyl_"  # Whoever finds one lying about knows what it opens.
 LONGEST_TOKEN = 100
-# What is read along with a token, by the way to it.
-JOINED: dict[str, type[Model]] = {
-    "": ProgramToken,
-    "membership__": Membership,
-    "membership__account__": Account,
-    "membership__studio__": Studio,
-}
 LONGEST_LIFE = timedelta(days=366)
 
 
@@ -90,8 +79,7 @@ def token_of(secret: str) -> ProgramToken:
     """
     row = None
     if secret.startswith(PREFIX) and secret.isascii() and len(secret) <= LONGEST_TOKEN:
-        found = _GOOD.rows(digest=digest_of(secret))
-        row = next((_with_member(cells) for cells in found), None)
+        row = _good().filter(digest=digest_of(secret)).first()
     if row is None:
         raise TokenUnknown
     now = timezone.now()
@@ -101,39 +89,13 @@ def token_of(secret: str) -> ProgramToken:
     return row
 
 
-def _good(*, digest: str) -> QuerySet[ProgramToken, Any]:
-    """The token of a digest with all that is joined to it, cell by cell, if it still holds."""
-    rows = ProgramToken.everywhere().filter(
-        digest=digest,
+def _good() -> QuerySet[ProgramToken]:
+    rows = ProgramToken.everywhere().select_related("membership__account", "membership__studio")
+    return rows.filter(
         ended_at__isnull=True,
         membership__ended_at__isnull=True,
         membership__account__is_active=True,
     )
-    cells = [
-        f"{path}{field.attname}"
-        for path, table in JOINED.items()
-        for field in table._meta.concrete_fields
-    ]
-    return rows.order_by().values_list(*cells)
-
-
-def _with_member(cells: Sequence[Any]) -> ProgramToken:
-    """The rows of those cells, hung onto each other."""
-    found: list[Any] = []
-    at = 0
-    for table in JOINED.values():
-        names = [field.attname for field in table._meta.concrete_fields]
-        values = cells[at : at + len(names)]
-        found.append(table.from_db(router.db_for_read(table), names, values))
-        at += len(names)
-    token: ProgramToken
-    token, member, account, studio = found
-    member.account, member.studio, token.membership = account, studio, member
-    return token
-
-
-# Each request of a program asks this first, so it is put into SQL once a process.
-_GOOD = Prepared(_good)
 
 
 def _mark_used(row: ProgramToken, now: datetime) -> None:

@@ -10,9 +10,11 @@ from api.rest.missed import MissedView
 from api.rest.orders import NeedsView, OrdersView
 from api.rest.put_by import PutByView
 from api.rest.records import record_addresses
+from api.rest.reminders import RemindersView
 from api.rest.schema import SchemaView
 from api.rest.shelves import ShelvesView
 from api.rest.sources import SourcesView
+from api.rest.thanks import ThanksView, TotalsView
 from api.rest.what_if import WhatIfView
 from api.web.accounts.account import account_page
 from api.web.accounts.join import join_page
@@ -75,6 +77,9 @@ urlpatterns = [
     path("api/v1/orders/", OrdersView.as_view()),
     path("api/v1/needs/", NeedsView.as_view()),
     path("api/v1/week/", WhatIfView.as_view()),
+    path("api/v1/thanks/", ThanksView.as_view()),
+    path("api/v1/totals/", TotalsView.as_view()),
+    path("api/v1/reminders/", RemindersView.as_view()),
     path("api/v1/schema.json", SchemaView.as_view(), name="contract"),
     path("problems/", problems_page, name="problems"),
     path("problems/<slug:slug>/", problem_page, name="problem"),

@@ -79,10 +79,16 @@ class Visitor:
     called: str = ""  # of the token
 
 
-def visitor_of(request: Asking, *, least: Right = Right.LOOKER_ON) -> Visitor:
+def visitor_of(
+    request: Asking, *, least: Right = Right.LOOKER_ON, keeps_nothing: bool = False
+) -> Visitor:
     """Who asks about which studio, if their right covers `least`.
 
     The studio is the one that `?studio=` names, else the only one that the visitor belongs to.
+
+    Parameters
+    ----------
+    keeps_nothing : a question too long for an address, which a token may ask that only reads
 
     Raises
     ------
@@ -99,7 +105,7 @@ def visitor_of(request: Asking, *, least: Right = Right.LOOKER_ON) -> Visitor:
         seen.visitor = visitor
     if not visitor.right.covers(least):
         raise NoRight(studio=visitor.studio.name, has=visitor.right, needs=least)
-    if visitor.reads_only and request.method not in READING:
+    if visitor.reads_only and request.method not in READING and not keeps_nothing:
         raise ReadsOnly(visitor.called)
     return visitor
 

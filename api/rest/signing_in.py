@@ -61,8 +61,9 @@ def _unanswered(request: HttpRequest) -> HttpResponse:
 class Belongs(BasePermission):
     """Whoever belongs to the studio asked about, with the least right that a view names.
 
-    A view says `least = Right.DYER`, or `least_to_write` for all that is not reading; what its
-    contract calls open is open to anybody.
+    A view says `least = Right.DYER`, or `least_to_write` for all that is not reading, and
+    `keeps_nothing = True` where no method of it writes; what its contract calls open is open to
+    anybody.
     """
 
     def has_permission(self, request: Request, view: APIView) -> bool:
@@ -72,5 +73,5 @@ class Belongs(BasePermission):
         least = getattr(view, "least", Right.LOOKER_ON)
         if request.method not in READING:
             least = getattr(view, "least_to_write", least)
-        visitor_of(request, least=least)
+        visitor_of(request, least=least, keeps_nothing=getattr(view, "keeps_nothing", False))
         return True

@@ -23,6 +23,8 @@ from sourcing.what_if import WhatIf, what_if_at
 class WhatIfView(WeekView):
     """GET: the week as it is. POST: the week with something otherwise, which is kept nowhere."""
 
+    keeps_nothing = True
+
     @said(
         "what_if",
         summary="The week with something otherwise, for this question only",
@@ -36,7 +38,7 @@ class WhatIfView(WeekView):
     )
     def post(self, request: Request) -> Response:
         check_words(request.query_params, ("studio",), what="A what-if")
-        studio = visitor_of(request).studio
+        studio = visitor_of(request, keeps_nothing=True).studio
         asked = otherwise_of(request.data, studio)
         at = asked.at or moment_now().astimezone(ZoneInfo(studio.zone))
         try:

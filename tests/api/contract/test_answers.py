@@ -13,6 +13,8 @@ MORE = {
     "missed": ["&source=Lantern Steps café&on=2026-11-26"],
     "put_by": ["&of=privet&runs=4&each=480 g&from=2027-03"],
     "coming": ["&gives=privet"],
+    "thanks": ["&source=Lantern Steps café&since=2025-11", "&page=2"],
+    "totals": ["&since=2025-11"],
     "figures": ["&kind=sums", "&item=weld", "&item=wool&property=scour_loss_fraction"],
     "shelves": ["&part=lots&page=2", "&part=moved"],
 }
