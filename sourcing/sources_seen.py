@@ -118,6 +118,7 @@ class SourcesFacts:
     sources: tuple[SourceFacts, ...]
     in_all: int
     page: int = 1
+    goes_on: str = ""  # name of the last one here, where others follow
 
     @property
     def today(self) -> date:
@@ -137,6 +138,18 @@ def sources_at(studio: Studio, *, at: datetime, page: int = 1) -> SourcesFacts:
     keys = list(rows.values_list("pk", flat=True)[first : first + SOURCES_AT_MOST])
     seen = _seen(studio, at, keys, came_at_most=LAST)
     return replace(seen, in_all=rows.count(), page=page)
+
+
+def sources_behind(studio: Studio, *, at: datetime, name: str | None = None) -> SourcesFacts:
+    """The sources whose names come after a name, so many at a time, in seven questions."""
+    rows = Source.objects.of(studio).order_by("name")
+    ours = rows if name is None else rows.filter(name__gt=name)
+    found = list(ours.values_list("pk", "name")[: SOURCES_AT_MOST + 1])
+    shown = found[:SOURCES_AT_MOST]
+    seen = _seen(studio, at, [key for key, _ in shown], came_at_most=LAST)
+    # Named in the order of the table, which is not everywhere that of their letters.
+    goes_on = shown[-1][1] if len(found) > len(shown) else ""
+    return replace(seen, in_all=rows.count(), goes_on=goes_on)
 
 
 def source_at(studio: Studio, *, at: datetime, key: int) -> SourcesFacts:

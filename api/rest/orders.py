@@ -6,22 +6,19 @@ moments ISO 8601.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from datetime import datetime
 from decimal import Decimal
 from fractions import Fraction
 
-from django.http import QueryDict
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from api.asked import PageUnknown, shown
 from api.contract.answers.orders import NEEDS, ORDERS
 from api.question import question_of
-from api.rest.contract import PAGE as PAGE_ASKED
-from api.rest.contract import QUESTION, said
+from api.rest.contract import CURSOR, QUESTION, said
+from api.rest.going_on import address_behind, row_before
 from api.rest.shelf_values import Json, amount_said, day_said
 from api.shopping import cheapest_of, shopping_of
 from inventory.science.fibre_names import legal_name
@@ -35,9 +32,8 @@ from sourcing.ordering.shopping import LeftOut, ToBuy, Together
 from sourcing.week.fibre_to_buy import FibreWanted
 from sourcing.week.words import decimal_string
 
-ROWS_AT_MOST = 100  # in one answer; more with page
-PAGES_AT_MOST = 10_000
-PAGE = re.compile(r"[0-9]{1,6}")
+ROWS_AT_MOST = 100  # in one answer; more with cursor
+NOUN = "orders"
 
 
 class OrdersView(APIView):
@@ -46,14 +42,16 @@ class OrdersView(APIView):
     @said(
         "orders",
         summary="Fibre orders with what became of them, the newest first",
-        asks=(*QUESTION, PAGE_ASKED),
+        asks=(*QUESTION, CURSOR),
         answer=ORDERS,
     )
     def get(self, request: Request) -> Response:
         what = "The list of fibre orders"
-        question = question_of(request, what=what, more=("page",))
-        page = page_asked(request.query_params)
-        return Response(orders_as_json(buying_at(question.studio, at=question.at), page))
+        question = question_of(request, what=what, more=("cursor",))
+        number = row_before(request, question, NOUN)
+        found, goes_on = orders_as_json(buying_at(question.studio, at=question.at), number)
+        following = None if goes_on is None else address_behind(request, question, NOUN, goes_on)
+        return Response({**found, "next": following})
 
 
 class NeedsView(APIView):
@@ -71,27 +69,17 @@ class NeedsView(APIView):
         return Response(needs_as_json(buying_at(question.studio, at=question.at)))
 
 
-def page_asked(query: QueryDict) -> int:
-    """The page that an address asks for, from 1 on."""
-    text = query.get("page", "1")
-    number = int(text) if PAGE.fullmatch(text) else 0
-    if not 1 <= number <= PAGES_AT_MOST:
-        raise PageUnknown("page", text, f"{shown(text)} is no page here. Ask for a page from 1 on.")
-    return number
-
-
-def orders_as_json(buying: Buying, page: int = 1) -> Json:
-    """Orders under their stable names, at most ROWS_AT_MOST of them."""
-    first = (page - 1) * ROWS_AT_MOST
-    return {
+def orders_as_json(buying: Buying, older_than: int | None = None) -> tuple[Json, int | None]:
+    """At most ROWS_AT_MOST orders under their stable names; the last number, if others follow."""
+    found = [row for row in buying.orders if older_than is None or row.number < older_than]
+    shown = found[:ROWS_AT_MOST]
+    said: Json = {
         **_head(buying),
-        "page": page,
-        "orders": [
-            _order(row, buying) for row in buying.orders[first : first + ROWS_AT_MOST]
-        ],
+        "orders": [_order(row, buying) for row in shown],
         "counts": {"orders": len(buying.orders)},
         "rows_at_most": ROWS_AT_MOST,
-    }  # fmt: skip
+    }
+    return said, shown[-1].number if len(found) > len(shown) else None
 
 
 def needs_as_json(buying: Buying) -> Json:

@@ -6,7 +6,6 @@ import json
 from collections.abc import Iterator
 from functools import partial
 from typing import Any
-from urllib.parse import urlencode
 
 from django.http import HttpResponse
 from django.urls import URLPattern, path
@@ -31,6 +30,7 @@ from api.records.noun import Noun
 from api.records.nouns import NOUNS
 from api.rest.conditional import answered_raw, tag_of
 from api.rest.contract import CURSOR, LIMIT, STUDIO, said
+from api.rest.going_on import next_address
 from api.rest.refused import Refused
 from api.visitor import Right, visitor_of
 
@@ -59,7 +59,8 @@ class RecordsView(APIView):
         studio = visitor_of(request, least=self.least).studio
         asked = asked_of(request.GET, noun, studio)
         records, cursor = listed_records(noun, studio, asked)
-        return _answer(request, {"records": records, "next": _next(request, cursor)})
+        following = None if cursor is None else next_address(request, cursor)
+        return _answer(request, {"records": records, "next": following})
 
 
 class RecordView(APIView):
@@ -146,14 +147,6 @@ def _key(noun: Noun, text: str) -> Any:
     if len(text) > LONGEST_WORD or not text.isprintable():
         raise NoSuchRecord(noun, text)
     return text
-
-
-def _next(request: Request, cursor: str | None) -> str | None:
-    """The address that goes on with the same question."""
-    if cursor is None:
-        return None
-    words = {**request.GET.dict(), "cursor": cursor}
-    return request.build_absolute_uri(f"{request.path}?{urlencode(words)}")
 
 
 def _answer(request: Request, found: Json) -> HttpResponse:

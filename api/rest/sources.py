@@ -13,9 +13,9 @@ from rest_framework.views import APIView
 
 from api.contract.answers.sources import SOURCES
 from api.question import question_of
-from api.rest.contract import PAGE, QUESTION, said
+from api.rest.contract import CURSOR, QUESTION, said
+from api.rest.going_on import address_behind, row_before
 from api.rest.shelf_values import Json, amount_said, day_said, fraction_said
-from api.web.sources.page import page_asked
 from api.web.sources.words import state_of
 from inventory.science.seasons import Season
 from sourcing.reliability import Came, Record
@@ -25,32 +25,35 @@ from sourcing.sources_seen import (
     GiftFacts,
     SourceFacts,
     SourcesFacts,
-    sources_at,
+    sources_behind,
 )
+
+NOUN = "sources"
 
 
 class SourcesView(APIView):
-    """GET: the sources of a studio by name, a page at a time."""
+    """GET: the sources of a studio by name, so many at a time."""
 
     @said(
         "sources",
         summary="The sources: who gives what, how far they can be relied on, what comes next",
-        asks=(*QUESTION, PAGE),
+        asks=(*QUESTION, CURSOR),
         answer=SOURCES,
     )
     def get(self, request: Request) -> Response:
-        query = request.query_params
-        question = question_of(request, what="The list of sources", more=("page",))
-        facts = sources_at(question.studio, at=question.at, page=page_asked(query))
-        return Response(sources_as_json(facts))
+        question = question_of(request, what="The list of sources", more=("cursor",))
+        name = row_before(request, question, NOUN)
+        facts = sources_behind(question.studio, at=question.at, name=name)
+        goes_on = facts.goes_on
+        following = address_behind(request, question, NOUN, goes_on) if goes_on else None
+        return Response({**sources_as_json(facts), "next": following})
 
 
 def sources_as_json(facts: SourcesFacts) -> Json:
-    """The sources of a page under their stable names."""
+    """So many sources under their stable names."""
     return {
         "studio": facts.studio,
         "at": facts.at.isoformat(timespec="seconds"),
-        "page": facts.page,
         "rows_at_most": SOURCES_AT_MOST,
         "in_all": facts.in_all,
         "sources": [_source(row, facts) for row in facts.sources],

@@ -55,7 +55,11 @@ ORDER = record(
     note=maybe(TEXT),
 )
 ORDERS = record(
-    **HEAD, page=COUNT, orders=rows(ORDER), counts=record(orders=COUNT), rows_at_most=COUNT
+    **HEAD,
+    orders=rows(ORDER),
+    counts=record(orders=COUNT),
+    rows_at_most=COUNT,
+    next=maybe(TEXT),
 )
 
 # -- what has to be bought -----------------------------------------------------------------------

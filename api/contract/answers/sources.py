@@ -80,7 +80,12 @@ SOURCE = record(
     more_gives=COUNT,
 )
 SOURCES = record(
-    studio=TEXT, at=MOMENT, page=COUNT, rows_at_most=COUNT, in_all=COUNT, sources=rows(SOURCE)
+    studio=TEXT,
+    at=MOMENT,
+    rows_at_most=COUNT,
+    in_all=COUNT,
+    sources=rows(SOURCE),
+    next=maybe(TEXT),
 )
 
 # -- put by --------------------------------------------------------------------------------------

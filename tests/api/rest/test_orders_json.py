@@ -83,24 +83,30 @@ def test_orders_give_state_days_lines_and_what_happened(client: Client, yard: St
     assert found["counts"] == {"orders": 1}
 
 
-def test_orders_come_a_page_at_a_time_the_newest_first(client: Client, yard: Studio) -> None:
+def test_orders_come_so_many_at_a_time_the_newest_first_and_none_twice(
+    client: Client, yard: Studio
+) -> None:
     for n in range(1, 103):
         order(yard, 2_026_000 + n)
 
-    first, second = (answered(client, "/api/v1/orders/", page=page) for page in ("1", "2"))
+    first = answered(client, "/api/v1/orders/")
+    order(yard, 2_026_103)
+    second = client.get(first["next"]).json()
 
     assert [row["number"] for row in first["orders"]][:2] == [2_026_102, 2_026_101]
     assert len(first["orders"]) == 100
     assert [row["number"] for row in second["orders"]] == [2_026_002, 2_026_001]
+    assert second["next"] is None
 
 
-@pytest.mark.parametrize("page", ["0", "-1", "x", "", "9999999"])
-def test_a_page_that_there_is_not_is_refused_in_a_sentence(client: Client, page: str) -> None:
-    answer = client.get("/api/v1/orders/", {"at": MONDAY, "page": page})
+@pytest.mark.parametrize("cursor", ["", "x", "WzIwMjYwMDJd"])
+def test_a_cursor_that_nobody_gave_out_is_refused_in_a_sentence(
+    client: Client, cursor: str
+) -> None:
+    answer = client.get("/api/v1/orders/", {"at": MONDAY, "cursor": cursor})
 
-    assert answer.status_code == 400
-    assert answer.json()["code"] == "page_unknown"
-    assert answer.json()["detail"] == f"“{page}” is no page here. Ask for a page from 1 on."
+    assert (answer.status_code, answer.json()["code"]) == (400, "cursor_unreadable")
+    assert answer.json()["detail"].startswith("This cursor does not belong to this question.")
 
 
 @pytest.mark.parametrize("address", ["/api/v1/orders/", "/api/v1/needs/"])

@@ -256,7 +256,24 @@ def test_a_page_that_cannot_be_is_refused(client: Client, number: str) -> None:
 
     assert page.status_code == 400
     assert "is no page here. Ask for one from 1 to 1,000." in words(page)
-    assert client.get("/api/v1/sources/", {"page": number}).status_code == 400
+
+
+def test_sources_go_on_behind_the_last_one_whatever_is_added_meanwhile(
+    client: Client, studio: Studio
+) -> None:
+    for number in range(SOURCES_AT_MOST):
+        Source.objects.of(studio).create(name=f"N{number:02}")
+    before = set(Source.objects.of(studio).values_list("name", flat=True))
+
+    first = as_json(client)
+    Source.objects.of(studio).create(name="A barrow")
+    second = client.get(first["next"]).json()
+
+    shown = [row["name"] for row in (*first["sources"], *second["sources"])]
+    assert len(first["sources"]) == SOURCES_AT_MOST
+    assert (sorted(shown), second["next"]) == (sorted(before), None)
+    other = client.get(first["next"].replace(MONDAY.replace(":", "%3A"), "2026-11-24T07%3A30"))
+    assert (other.status_code, other.json()["code"]) == (400, "cursor_unreadable")
 
 
 def test_so_many_sources_fill_a_page_and_one_more_the_next(client: Client, studio: Studio) -> None:
