@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date, datetime, time
 from decimal import Decimal, InvalidOperation
+from difflib import get_close_matches
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -22,6 +23,7 @@ from inventory.entries import Place
 from inventory.science.amounts import KIND_WORDS, Amount, read_amount
 from inventory.science.unclear import Unclear, UnknownPiece
 from inventory.science.units import Kind
+from sourcing.week.words import listed
 
 UNCLEAR = "unclear"
 LONGEST_AMOUNT = 80
@@ -34,14 +36,26 @@ class Said(serializers.Serializer[Any]):
     """Fields of an entry or of a part of one; a member that nobody knows is refused."""
 
     def to_internal_value(self, data: Any) -> Any:
-        if isinstance(data, Mapping):
-            unknown = [name for name in data if name not in self.fields]
-            if unknown:
-                known = ", ".join(self.fields)
-                raise ValidationError(
-                    {name: [f"Nothing is called so here. Known are {known}."] for name in unknown}
-                )
-        return super().to_internal_value(data)
+        strange = self._strange(data) if isinstance(data, Mapping) else {}
+        try:
+            found = super().to_internal_value(data)
+        except ValidationError as wrong:
+            if strange and isinstance(wrong.detail, dict):
+                raise ValidationError({**wrong.detail, **strange}) from wrong
+            raise
+        if strange:
+            raise ValidationError(strange)
+        return found
+
+    def _strange(self, data: Mapping[Any, Any]) -> dict[str, list[str]]:
+        """Members that no field is called by, each with what it may have been meant for."""
+        found = {}
+        for name in data:
+            if name not in self.fields:
+                near = get_close_matches(str(name), list(self.fields), n=1)
+                known = f"Did you mean {near[0]}?" if near else f"Known are {listed(self.fields)}."
+                found[str(name)] = [f"Nothing is called so here. {known}"]
+        return found
 
 
 def unclear(sentence: str) -> ValidationError:

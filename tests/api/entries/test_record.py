@@ -139,7 +139,11 @@ def test_every_field_at_fault_is_named_with_its_place(client: Client) -> None:
 
     assert broken.status_code == 400
     pointers = {row["pointer"] for row in broken.json()["errors"]}
-    assert "/colour" in pointers
+    assert pointers == {"/colour", "/takes/0/amount", "/takes/1/lot"}
+    typo = enter(client, "dip", jar="J2", grde=4).json()["errors"]
+    assert typo == [
+        {"pointer": "/grde", "detail": "Nothing is called so here. Did you mean grade?"}
+    ]
     for answer, where in ((unclear, "/takes/0/amount"), (other, "/takes/0/amount")):
         assert (answer.status_code, answer.json()["code"]) == (422, "fields_unclear")
         assert [row["pointer"] for row in answer.json()["errors"]] == [where]
