@@ -7,8 +7,9 @@ from datetime import datetime, timedelta
 
 from django.db import transaction
 
-from api.members import add_account, checked_email, join
+from api.members import LARGEST_KEY, add_account, join
 from api.models import Account, Invitation, Membership
+from api.names import checked_email
 from api.rest.refused import Refused
 from api.rights import Right
 from api.tokens import digest_of
@@ -70,6 +71,19 @@ def open_invitations(studio: Studio, *, at: datetime) -> StudioRows[Invitation]:
     """The invitations to a studio that somebody may still follow."""
     rows = Invitation.objects.of(studio).filter(used_at__isnull=True, ended_at__isnull=True)
     return rows.filter(expires_at__gt=at)
+
+
+@said_in_words()
+def end_invitation(studio: Studio, key: int, *, at: datetime) -> None:
+    """Its link is good no longer.
+
+    Raises
+    ------
+    InvitationUnknown
+    """
+    rows = open_invitations(studio, at=at).filter(pk=key)
+    if key > LARGEST_KEY or not rows.update(ended_at=at):
+        raise InvitationUnknown
 
 
 def invitation_of(secret: str, *, at: datetime, lock: bool = False) -> Invitation:

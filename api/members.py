@@ -5,12 +5,10 @@ from __future__ import annotations
 from datetime import datetime
 
 from django.contrib.auth.hashers import make_password
-from django.core.exceptions import ValidationError
-from django.core.validators import validate_email
 from django.db import transaction
 
 from api.models import Account, Membership, ProgramToken
-from api.models.accounts import LONGEST_EMAIL, LONGEST_NAME, email_key
+from api.names import checked_email, checked_name
 from api.rest.refused import Refused
 from api.rights import Right
 from inventory.hindrance import said_in_words
@@ -18,24 +16,7 @@ from inventory.models import Studio
 from inventory.models.scope import StudioRows
 
 MOST_MEMBERS = 200
-
-
-class NotAnEmail(Refused):
-    """Not an e-mail in plain letters."""
-
-    code = "not_an_email"
-
-    def __init__(self) -> None:
-        super().__init__("This is no e-mail. Write it such as ada@yard.example, in plain letters.")
-
-
-class NotAName(Refused):
-    """No name, or one that cannot be shown."""
-
-    code = "not_a_name"
-
-    def __init__(self) -> None:
-        super().__init__(f"A name is one line of 1 to {LONGEST_NAME} signs that can be printed.")
+LARGEST_KEY = 2**63 - 1
 
 
 class EmailTaken(Refused):
@@ -45,6 +26,16 @@ class EmailTaken(Refused):
 
     def __init__(self, email: str) -> None:
         super().__init__(f"There is an account {email} already. Sign in with it.", email=email)
+
+
+class NoSuchMember(Refused):
+    """Nobody of that number belongs to the studio."""
+
+    code = "member_unknown"
+
+    def __init__(self, studio: str, member: int) -> None:
+        sentence = f"{studio} has no member {member}. Look at the list of members."
+        super().__init__(sentence, studio=studio, member=member)
 
 
 class LastOwner(Refused):
@@ -163,24 +154,21 @@ def members_of(studio: Studio) -> StudioRows[Membership]:
     return Membership.objects.of(studio).filter(ended_at__isnull=True)
 
 
-def checked_email(text: str) -> str:
-    """An e-mail as it is kept."""
-    key = email_key(text)
-    try:
-        validate_email(key)
-    except ValidationError:
-        raise NotAnEmail from None
-    if not key.isascii() or len(key) > LONGEST_EMAIL:
-        raise NotAnEmail
-    return key
+def member_of(studio: Studio, key: int, *, lock: bool = False) -> Membership:
+    """A member of a studio by their key.
 
-
-def checked_name(text: str) -> str:
-    """A name as it is kept."""
-    name = text.strip()
-    if not 0 < len(name) <= LONGEST_NAME or not name.isprintable():
-        raise NotAName
-    return name
+    Raises
+    ------
+    NoSuchMember
+        Also for one who left.
+    """
+    rows = members_of(studio).select_related("account", "studio")
+    if lock:
+        rows = rows.select_for_update(of=("self",))
+    row = rows.filter(pk=key).first() if key <= LARGEST_KEY else None
+    if row is None:
+        raise NoSuchMember(studio.name, key)
+    return row
 
 
 def _check_another_owner(member: Membership) -> None:

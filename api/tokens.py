@@ -17,16 +17,55 @@ from django.db import transaction
 from django.db.models import QuerySet
 from django.utils import timezone
 
+from api.members import LARGEST_KEY
 from api.models import Membership, ProgramToken
-from api.rights import NoRight, Right, TokenExpired, TokenUnknown
+from api.names import checked_name
+from api.rest.refused import Refused
+from api.rights import NoRight, Right, TokenExpired, TokenUnknown, lesser
 from inventory.errors import NotNow
 from inventory.hindrance import said_in_words
+from inventory.models import Studio
+from inventory.models.scope import StudioRows
 from inventory.said import check_said
 
 LOG = logging.getLogger(__name__)
 PREFIX = "dyl_"  # Whoever finds one lying about knows what it opens.
 LONGEST_TOKEN = 100
 LONGEST_LIFE = timedelta(days=366)
+MOST_TOKENS = 200  # of a studio
+
+
+class TooManyTokens(Refused):
+    """A studio with as many tokens as it may have."""
+
+    code = "too_many_tokens"
+
+    def __init__(self, studio: str) -> None:
+        sentence = f"{studio} has {MOST_TOKENS} tokens that were not ended. End one first."
+        super().__init__(sentence, studio=studio, most=MOST_TOKENS)
+
+
+class TokenTooLong(Refused):
+    """A token that is to be good for longer than it may."""
+
+    code = "token_too_long"
+
+    def __init__(self, until: datetime) -> None:
+        super().__init__(
+            f"A token is good until {until:%d %B %Y %H:%M} UTC at most, and from now on. Name an "
+            "earlier moment that is still to come.",
+            until=until,
+        )
+
+
+class TokenNotThere(Refused):
+    """No such token of one's own, or it was ended before."""
+
+    code = "token_not_there"
+
+    def __init__(self, token: int) -> None:
+        sentence = f"There is no token {token} of yours here, or it was ended. Look at the list."
+        super().__init__(sentence, token=token)
 
 
 @said_in_words()
@@ -38,30 +77,67 @@ def make_token(
     until: datetime,
     at: datetime,
     reads_only: bool = False,
+    by: ProgramToken | None = None,
 ) -> tuple[ProgramToken, str]:
     """A new token of a member, and its secret, which is kept nowhere.
 
+    Parameters
+    ----------
+    by : the token that asks for another one, which is good no longer and may no more
+
     Raises
     ------
-    NoRight
-        If it were to be allowed more than its member.
+    NoRight, TokenTooLong, TooManyTokens, NotAName
+        If it were to be allowed more than its member, or for longer than a year.
     """
-    check_said({"at": at, "until": until, "name": name})
-    member = Right(membership.right)
-    if not member.covers(right):
-        raise NoRight(studio=membership.studio.name, has=member, needs=right)
+    check_said({"at": at, "until": until})
+    studio, has = membership.studio, Right(membership.right)
+    has = has if by is None else lesser(has, Right(by.right))
+    last = at + LONGEST_LIFE if by is None else by.expires_at
+    if not has.covers(right):
+        raise NoRight(studio=studio.name, has=has, needs=right)
+    if not at < until <= last:
+        raise TokenTooLong(last)
     secret = PREFIX + secrets.token_urlsafe(32)
     with transaction.atomic():
-        row = ProgramToken.objects.of(membership.studio).create(
+        if tokens_of(studio).count() >= MOST_TOKENS:
+            raise TooManyTokens(studio.name)
+        row = ProgramToken.objects.of(studio).create(
             membership=membership,
-            name=name.strip(),
+            name=checked_name(name),
             right=right,
-            reads_only=reads_only,
+            reads_only=reads_only or (by is not None and by.reads_only),
             digest=digest_of(secret),
             made_at=at,
             expires_at=until,
         )
     return row, secret
+
+
+def tokens_of(studio: Studio, *, account: int | None = None) -> StudioRows[ProgramToken]:
+    """The tokens of a studio that were not ended, or those of one account; with their members."""
+    rows = ProgramToken.objects.of(studio).filter(ended_at__isnull=True)
+    if account is not None:
+        rows = rows.filter(membership__account_id=account)
+    return rows.select_related("membership__account")
+
+
+@said_in_words()
+def end_token(studio: Studio, key: int, *, at: datetime, account: int | None = None) -> None:
+    """A token opens nothing any more.
+
+    Parameters
+    ----------
+    account : whose it must be; None for an owner, who may end any
+
+    Raises
+    ------
+    TokenNotThere
+    """
+    if key > LARGEST_KEY or not tokens_of(studio, account=account).filter(pk=key).update(
+        ended_at=at
+    ):
+        raise TokenNotThere(key)
 
 
 def digest_of(secret: str) -> str:

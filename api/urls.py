@@ -6,6 +6,8 @@ from api.entries.registry import VERBS
 from api.rest.coming import ComingView
 from api.rest.entries import EntriesView, OneEntryView, SettleView, view_of
 from api.rest.figures import FiguresView
+from api.rest.me import MeView, StudiosView
+from api.rest.members import InvitationsView, InvitationView, MembersView, MemberView
 from api.rest.missed import MissedView
 from api.rest.orders import NeedsView, OrdersView
 from api.rest.put_by import PutByView
@@ -15,6 +17,7 @@ from api.rest.schema import SchemaView
 from api.rest.shelves import ShelvesView
 from api.rest.sources import SourcesView
 from api.rest.thanks import ThanksView, TotalsView
+from api.rest.tokens import TokensView, TokenView
 from api.rest.what_if import WhatIfView
 from api.web.accounts.account import account_page
 from api.web.accounts.join import join_page
@@ -76,6 +79,14 @@ urlpatterns = [
     path("api/v1/figures/", FiguresView.as_view()),
     path("api/v1/orders/", OrdersView.as_view()),
     path("api/v1/needs/", NeedsView.as_view()),
+    path("api/v1/me/", MeView.as_view()),
+    path("api/v1/studios/", StudiosView.as_view()),
+    path("api/v1/tokens/", TokensView.as_view()),
+    path("api/v1/tokens/<int:token>/", TokenView.as_view()),
+    path("api/v1/members/", MembersView.as_view()),
+    path("api/v1/members/<int:member>/", MemberView.as_view()),
+    path("api/v1/invitations/", InvitationsView.as_view()),
+    path("api/v1/invitations/<int:invitation>/", InvitationView.as_view()),
     path("api/v1/week/", WhatIfView.as_view()),
     path("api/v1/thanks/", ThanksView.as_view()),
     path("api/v1/totals/", TotalsView.as_view()),

@@ -64,6 +64,38 @@ class NoZone(LarderError):
         super().__init__(f"{at:%d %B %Y %H:%M} has no time zone. Say where it was that time.")
 
 
+class StudioTaken(LarderError):
+    """A name that another studio has."""
+
+    code = "studio_taken"
+
+    def __init__(self, studio: str) -> None:
+        self.studio = studio
+        super().__init__(f"There is a studio {studio} already. Take another name.")
+
+
+class NoSuchZone(LarderError):
+    """No such time zone."""
+
+    code = "zone_unknown"
+
+    def __init__(self, zone: str) -> None:
+        self.zone = zone[:60]
+        super().__init__(
+            f"There is no time zone {self.zone}. Write its full name, such as Europe/London."
+        )
+
+
+class NotMoney(LarderError):
+    """No code of a currency."""
+
+    code = "not_money"
+
+    def __init__(self, currency: str) -> None:
+        self.currency = currency[:20]
+        super().__init__(f"{self.currency} is no currency. Write three letters, such as GBP.")
+
+
 class NotKept(LarderError):
     """Something said that no table could keep."""
 

@@ -56,7 +56,7 @@ def read_entry(verb: Verb, body: Any, studio: Studio) -> Read:
     FieldsUnclear
         If it keeps to the schema and some field cannot be understood.
     """
-    said = _valid(body_of(verb)(data=body, context=context_of(studio)))
+    said = valid(body_of(verb)(data=body, context=context_of(studio)))
     fields = {name: value for name, value in said.items() if name not in BESIDE}
     return Read(
         entry=said["id"],
@@ -78,7 +78,8 @@ def context_of(studio: Studio) -> dict[str, Any]:
     return studio_context(zone=ZoneInfo(studio.zone), country=studio.country, pieces=pieces)
 
 
-def _valid(said: Said) -> Mapping[str, Any]:
+def valid(said: Said) -> Mapping[str, Any]:
+    """What the fields say, or everything that is wrong with them at once."""
     try:
         said.is_valid(raise_exception=True)
     except ValidationError as wrong:

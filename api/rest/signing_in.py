@@ -8,6 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from rest_framework.authentication import BaseAuthentication, CSRFCheck
 from rest_framework.permissions import BasePermission
 
+from api.asker import asker_of
 from api.credentials import at_this_machine, key_signed_in, token_shown
 from api.rest.contract import said_of
 from api.rights import FromElsewhere, Right
@@ -61,9 +62,9 @@ def _unanswered(request: HttpRequest) -> HttpResponse:
 class Belongs(BasePermission):
     """Whoever belongs to the studio asked about, with the least right that a view names.
 
-    A view says `least = Right.DYER`, or `least_to_write` for all that is not reading, and
-    `keeps_nothing = True` where no method of it writes; what its contract calls open is open to
-    anybody.
+    A view says `least = Right.DYER`, or `least_to_write` for all that is not reading, which needs
+    the right of a helper where it says nothing, and `keeps_nothing = True` where no method of it
+    writes; what its contract calls open is open to anybody.
     """
 
     def has_permission(self, request: Request, view: APIView) -> bool:
@@ -71,7 +72,17 @@ class Belongs(BasePermission):
         if said is not None and said.open:
             return True
         least = getattr(view, "least", Right.LOOKER_ON)
-        if request.method not in READING:
-            least = getattr(view, "least_to_write", least)
-        visitor_of(request, least=least, keeps_nothing=getattr(view, "keeps_nothing", False))
+        keeps_nothing = getattr(view, "keeps_nothing", False)
+        if request.method not in READING and not keeps_nothing:
+            usual = least if least.covers(Right.HELPER) else Right.HELPER
+            least = getattr(view, "least_to_write", usual)
+        visitor_of(request, least=least, keeps_nothing=keeps_nothing)
+        return True
+
+
+class Known(BasePermission):
+    """Whoever is known at all, where no studio is asked about."""
+
+    def has_permission(self, request: Request, view: APIView) -> bool:
+        asker_of(request)
         return True

@@ -10,7 +10,7 @@ import pytest
 from django.db import connection
 from django.test import Client, RequestFactory
 from django.test.utils import CaptureQueriesContext
-from django.urls import URLPattern
+from django.urls import URLPattern, URLResolver
 from django.utils import timezone
 
 from api.models import Account, Membership, ProgramToken
@@ -34,8 +34,14 @@ OPEN = (
     "password/new/",
 )
 # What is about an account alone, whatever studio is named.
-OF_ACCOUNT = {"/account/", "/password/"}
-EXAMPLES = {"int": "1", "str": "x", "slug": "x", "uuid": "8b6f1c1e-6f3a-4f0e-9a54-0d1f5f6d2c11"}
+OF_ACCOUNT = {"/account/", "/password/", "/api/v1/me/", "/api/v1/studios/"}
+EXAMPLES = {
+    "int": "1",
+    "str": "x",
+    "path": "x",
+    "slug": "x",
+    "uuid": "8b6f1c1e-6f3a-4f0e-9a54-0d1f5f6d2c11",
+}
 
 
 def _address(pattern: URLPattern) -> str:
@@ -43,9 +49,17 @@ def _address(pattern: URLPattern) -> str:
 
 
 GUARDED = [
-    _address(pattern)
-    for pattern in urlpatterns
-    if isinstance(pattern, URLPattern) and not str(pattern.pattern).startswith(OPEN)
+    *(
+        _address(pattern)
+        for pattern in urlpatterns
+        if isinstance(pattern, URLPattern) and not str(pattern.pattern).startswith(OPEN)
+    ),
+    *(
+        f"/{under.pattern}{_address(pattern)[1:]}"
+        for under in urlpatterns
+        if isinstance(under, URLResolver)
+        for pattern in under.url_patterns
+    ),
 ]
 
 

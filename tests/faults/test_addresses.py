@@ -19,12 +19,15 @@ from tests.sourcing.notebook.desk import yard_files
 HOST = {"host": "127.0.0.1"}
 # Those that take a form; tests/api/accounts asks them.
 FORMS = {"account", "forgotten", "password", "sign-in", "sign-out"}
+# Those about accounts, which no moment is named to; tests/api/rest/test_accounts_json.py asks them.
+OF_ACCOUNTS = ("me/", "studios/", "tokens/", "members/", "invitations/")
 PLAIN = [
     f"/{pattern.pattern}"
     for pattern in urlpatterns
     if isinstance(pattern, URLPattern)
     and "<" not in str(pattern.pattern)
     and pattern.name not in FORMS
+    and not str(pattern.pattern).startswith(tuple(f"api/v1/{name}" for name in OF_ACCOUNTS))
 ]
 # The lists of records; they are asked with words of their own, see tests/api/records.
 RECORDS = [

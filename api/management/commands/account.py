@@ -12,9 +12,10 @@ from django.utils import timezone
 
 from api.asked import StudioUnknown, Unreadable, studio_asked
 from api.management.door import Door
-from api.members import add_account, checked_email, checked_name, end_account, join
+from api.members import add_account, end_account, join
 from api.models import Account, Membership
 from api.models.accounts import email_key
+from api.names import checked_email, checked_name
 from api.passwords import password_faults
 from api.recovery import recovery_path
 from api.rest.refused import Refused

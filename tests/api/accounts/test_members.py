@@ -11,7 +11,6 @@ from api import invitations, members
 from api.invitations import GOOD_FOR, InvitationUnknown, accept, invitation_of, invite
 from api.members import (
     LastOwner,
-    NotAnEmail,
     TooManyMembers,
     add_account,
     change_right,
@@ -21,6 +20,7 @@ from api.members import (
     members_of,
 )
 from api.models import Account, Invitation, Membership, ProgramToken
+from api.names import NotAnEmail
 from api.rights import Right
 from inventory.models import Studio
 from tests.api.members import PASSWORD, account, bearer, member, signed_in
