@@ -10,9 +10,10 @@ from collections.abc import Iterable, Sequence
 from datetime import tzinfo
 from functools import cache, partial
 from operator import itemgetter
-from typing import Any
+from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
+from django.core.exceptions import EmptyResultSet
 from django.db.models import Q
 
 from api.records.asked import Asked
@@ -32,8 +33,13 @@ def listed_records(noun: Noun, studio: Studio, asked: Asked) -> tuple[list[Json]
     beside = {PREFIX + each.name: value for each, value in asked.wanted.items() if not each.shapes}
     after = {f"after_{number}": cell for number, cell in enumerate(asked.after)}
     # All that makes it another statement; only values may differ within one.
-    fixed = (("limit", asked.limit), ("shaping", shaping), ("named", (*beside, *after)))
-    rows = list(_question(noun).rows(fixed=fixed, studio=studio, **beside, **after))
+    fixed = (
+        ("limit", asked.limit),
+        ("backwards", asked.backwards),
+        ("shaping", shaping),
+        ("named", (*beside, *after)),
+    )
+    rows = _found(_question(noun), fixed, studio=studio, **beside, **after)
     shown = rows[: asked.limit]
     going_on = None
     if len(rows) > asked.limit:
@@ -47,11 +53,19 @@ def single_record(noun: Noun, studio: Studio, key: Any) -> Json | None:
     """The record of a key, the newest where several have it; None: there is none."""
     fixed = (("number", key),) if noun.key_kind == "number" else ()
     beside = {} if fixed else {"key": key}
-    rows = list(_single(noun).rows(fixed=fixed, studio=studio, **beside))
+    rows = _found(_single(noun), fixed, studio=studio, **beside)
     return next(iter(_records(noun, studio, rows)), None)
 
 
 # -- questions ---------------------------------------------------------------------------------
+
+
+def _found(question: Prepared, fixed: tuple[tuple[str, Any], ...], **values: Any) -> list[Any]:
+    """The rows of a question; none where a number is beyond all that its column may hold."""
+    try:
+        return list(question.rows(fixed=fixed, **values))
+    except EmptyResultSet:
+        return []
 
 
 @cache
@@ -74,6 +88,7 @@ def _listed(
     *,
     studio: Studio,
     limit: int,
+    backwards: bool,
     shaping: tuple[tuple[str, Any], ...],
     named: tuple[str, ...],
     **values: Any,
@@ -85,18 +100,21 @@ def _listed(
         if each.name in fixed or name in named:
             rows = rows.filter(**{each.lookup: fixed.get(each.name, values.get(name))})
     if "after_0" in named:
-        rows = rows.filter(_after(noun.order, values))
-    return rows.order_by(*noun.order).values_list(*_cells(noun))[: limit + 1]
+        rows = rows.filter(_after(noun.order, values, "lt" if backwards else "gt"))
+    order = [f"-{cell}" if backwards else cell for cell in noun.order]
+    return rows.order_by(*order).values_list(*_cells(noun))[: limit + 1]
 
 
-def _after(order: tuple[str, ...], values: dict[str, Any]) -> Q:
-    """Behind the row whose cells are given, in this order."""
+def _after(order: tuple[str, ...], values: dict[str, Any], beyond: Literal["gt", "lt"]) -> Q:
+    """Behind the row whose cells are given, in this order or from its end."""
     first, *others = order
+    further = Q(**{f"{first}__{beyond}": values["after_0"]})
     if not others:
-        return Q(**{f"{first}__gt": values["after_0"]})
+        return further
     (second,) = others
-    later = Q(**{f"{first}__gt": values["after_0"]}) | Q(**{f"{second}__gt": values["after_1"]})
-    return Q(**{f"{first}__gte": values["after_0"]}) & later
+    further |= Q(**{f"{second}__{beyond}": values["after_1"]})
+    # Said twice, so that an index on the first cell helps.
+    return Q(**{f"{first}__{beyond}e": values["after_0"]}) & further
 
 
 def _one(noun: Noun, *, studio: Studio, key: Any = None, number: int | None = None) -> Any:

@@ -21,7 +21,7 @@ from sourcing.week.words import listed
 
 LIMIT, LIMIT_AT_MOST = 50, 200
 LONGEST_WORD = 200
-WORDS = ("studio", "limit", "cursor")
+WORDS = ("studio", "limit", "cursor", "backwards")
 YES_NO = {"yes": True, "true": True, "no": False, "false": False}
 WHOLE = re.compile(r"\d{1,9}", re.ASCII)
 
@@ -45,6 +45,7 @@ class Asked:
     wanted: Mapping[Filter, Any]
     limit: int = LIMIT
     after: tuple[Any, ...] = ()  # cells of the last row that was shown
+    backwards: bool = False  # from the end of the list
     question: tuple[object, ...] = ()  # what its cursors hold for
 
 
@@ -65,10 +66,11 @@ def asked_of(query: QueryDict, noun: Noun, studio: Studio) -> Asked:
         if (text := query.get(each.name)) is not None
     }
     said = sorted((each.name, query[each.name]) for each in wanted)
-    question = (noun.name, studio.pk, said)
+    backwards = _one_of("backwards", query.get("backwards", "no"), YES_NO)
+    question = (noun.name, studio.pk, said, backwards)
     cursor = query.get("cursor")
     after = () if cursor is None else cells_after(cursor, question=question)
-    return Asked(wanted, _limit(query.get("limit")), after, question)
+    return Asked(wanted, _limit(query.get("limit")), after, backwards, question)
 
 
 def _limit(text: str | None) -> int:

@@ -29,6 +29,9 @@ from api.rest.contract import Word
 EXAMPLES = Path(__file__).with_name("examples.json")  # a record of each noun, by its name
 NUMBER_AT_MOST = 999_999_999
 YES_NO = one_of("yes", "no", "true", "false")
+BACKWARDS = Word(
+    "backwards", YES_NO, "yes: from the end of the list, as the latest of what happened.", "yes"
+)
 
 
 def shapes() -> dict[str, Shape]:

@@ -19,6 +19,7 @@ from api.records.answers import listed_records, single_record
 from api.records.asked import LONGEST_WORD, asked_of, number_asked, uuid_asked
 from api.records.cells import Json
 from api.records.contract import (
+    BACKWARDS,
     example_list,
     example_of,
     key_of,
@@ -99,7 +100,7 @@ def _list_of(which: Noun) -> type[RecordsView]:
             summary=f"The records of {which.name}, so many at a time",
             about=which.about,
             tag=which.name,
-            asks=(*words_of(which), STUDIO, LIMIT, CURSOR),
+            asks=(*words_of(which), BACKWARDS, STUDIO, LIMIT, CURSOR),
             answer=listed_shape(which),
             example=partial(example_list, which),
             fresh=True,

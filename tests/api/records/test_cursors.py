@@ -90,6 +90,20 @@ def test_what_is_left_may_change_between_pages_and_no_lot_goes_missing(
     assert [record["code"] for record in left] == [f"L-{n * 10:03}" for n in range(MANY - 1)]
 
 
+@pytest.mark.parametrize(("noun", "name"), NAMES, ids=[noun for noun, _ in NAMES])
+def test_a_list_from_its_end_holds_the_same_the_other_way_round(
+    client: Client, yard: Studio, noun: str, name: str
+) -> None:
+    def between(shown: int) -> None:
+        if shown == 2:
+            stones(yard, "Z", at=MONDAY_NINE + 2 * DAY)
+
+    forwards = [record[name] for record in page(client, f"/api/v1/{noun}/")["records"]]
+    found = turned(client, f"/api/v1/{noun}/?backwards=yes", between=between)
+
+    assert [record[name] for record in found] == forwards[::-1]
+
+
 def test_days_are_an_order_too(client: Client, yard: Studio) -> None:
     for number in range(5):
         day = MONDAY_NINE.date() + number * DAY
@@ -123,6 +137,7 @@ def test_a_cursor_holds_for_its_own_question_only(client: Client, yard: Studio) 
         f"lots/?studio=Quillet Barn&cursor={cursor}",
         f"lots/?studio=Pellitory Yard&kind=dyestuff&cursor={cursor}",
         f"jars/?studio=Pellitory Yard&cursor={cursor}",
+        f"lots/?studio=Pellitory Yard&backwards=yes&cursor={cursor}",
         f"lots/?studio=Pellitory Yard&cursor={changed}",
         f"lots/?studio=Pellitory Yard&cursor={cursor[:-2]}",
         "lots/?studio=Pellitory Yard&cursor=",

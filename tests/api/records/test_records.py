@@ -15,8 +15,10 @@ from api.contract.shapes import SHARED
 from api.records.contract import EXAMPLES, example_of, shape_name, shapes
 from api.records.noun import Noun
 from api.records.nouns import NOUNS
+from api.rights import Right
 from inventory.models import Studio
 from sourcing.models import Recipe
+from tests.api.members import bearer, member
 from tests.api.records.full import full_yard
 
 pytestmark = pytest.mark.django_db
@@ -163,6 +165,27 @@ def test_a_list_that_has_not_changed_is_not_sent_again(client: Client) -> None:
     assert first["Cache-Control"] == "private, no-cache"
 
 
+def test_nobody_reads_without_a_token_and_addresses_of_people_only_their_owner(
+    client: Client, yard: Studio
+) -> None:
+    looker, owner = (
+        bearer(member(yard, right, f"{right}@pellitory-yard.example"))
+        for right in (Right.LOOKER_ON, Right.OWNER)
+    )
+    for noun in NOUNS:
+        for address in (f"/api/v1/{noun.name}/", f"/api/v1/{noun.name}/1/"):
+            stranger = client.get(address)
+            assert stranger.status_code == 401, address
+            assert stranger["WWW-Authenticate"] == "Bearer", address
+        with CaptureQueriesContext(connection) as questions:
+            seen = client.get(f"/api/v1/{noun.name}/", headers={"authorization": looker})
+
+        assert seen.status_code == (403 if noun.name == "readers" else 200), noun.name
+        assert len(questions) <= 2 + len(noun.parts) + (noun is NOUNS[0]), noun.name
+    found = client.get("/api/v1/readers/", headers={"authorization": owner})
+    assert [row["name"] for row in found.json()["records"]][1:] == ["assistant", "dyer"]
+
+
 ASKED = [
     ("lots/?limit=0", 400, "“0” is no number of records. Write one from 1 to 200."),
     ("lots/?limit=201", 400, "“201” is no number of records. Write one from 1 to 200."),
@@ -175,6 +198,7 @@ ASKED = [
     ("lots/?since=2026-02-30", 400, "“2026-02-30” is no day."),
     ("stays/?entry=5", 400, "“5” is no entry. Write a UUID such as"),
     ("deliveries/?order=x", 400, "“x” is no order. Write a whole number."),
+    ("lots/?backwards=up", 400, "“up” is no backwards that we know. Write yes, true, no or"),
     ("lots/AV-0000/", 404, "There is no lot “AV-0000” here. /api/v1/lots/ lists those that are."),
     ("postings/5/", 404, "There is no posting “5” here."),
     ("dips/x/", 404, "There is no dip “x” here."),
@@ -193,3 +217,4 @@ def test_what_cannot_be_asked_is_answered_with_one_sentence(client: Client) -> N
         assert answer.status_code == status, address
         assert sentence in answer.json()["detail"], address
         assert answer["Content-Type"] == "application/problem+json", address
+    assert asked(client, "hours/", weekday=999_999_999) == {"records": [], "next": None}
