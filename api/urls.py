@@ -9,6 +9,8 @@ from api.rest.figures import FiguresView
 from api.rest.me import MeView, StudiosView
 from api.rest.members import InvitationsView, InvitationView, MembersView, MemberView
 from api.rest.missed import MissedView
+from api.rest.notebook import NotebookPageView, NotebookRowView, NotebookView
+from api.rest.notebook_files import NotebookFileView
 from api.rest.orders import NeedsView, OrdersView
 from api.rest.put_by import PutByView
 from api.rest.records import record_addresses
@@ -91,6 +93,10 @@ urlpatterns = [
     path("api/v1/thanks/", ThanksView.as_view()),
     path("api/v1/totals/", TotalsView.as_view()),
     path("api/v1/reminders/", RemindersView.as_view()),
+    path("api/v1/notebook/", NotebookView.as_view()),
+    path("api/v1/notebook/<str:page>.csv", NotebookFileView.as_view()),
+    path("api/v1/notebook/<str:page>/", NotebookPageView.as_view()),
+    path("api/v1/notebook/<str:page>/<str:key>/", NotebookRowView.as_view()),
     path("api/v1/schema.json", SchemaView.as_view(), name="contract"),
     path("problems/", problems_page, name="problems"),
     path("problems/<slug:slug>/", problem_page, name="problem"),

@@ -1,13 +1,13 @@
 """Rows of a page one by one: read with a mark of what they say, written, and taken out.
 
-Whoever writes shows the mark of what was read. Two who write one row at the same time do so one
-after the other, and the second is told that it says something else by now.
+Whoever writes is shown the mark of what stands there, and may refuse. Two who write one row at the
+same time do so one after the other, so the second sees what the first has written.
 """
 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 
@@ -22,14 +22,15 @@ from sourcing.notebook.notebook import Notebook, read_row
 from sourcing.notebook.one_page import bring_in
 from sourcing.notebook.page import Page, Row
 from sourcing.notebook.problem import NotebookRefused, Problem, Unclear
-from sourcing.notebook.row_errors import NoSuchRow, RowChanged, RowIsHistory, RowThere
+from sourcing.notebook.row_errors import NoSuchRow, RowIsHistory
 from sourcing.notebook.row_key import key_cells_in, key_text
 from sourcing.notebook.sheet import Line, cell_fault, clean
 from sourcing.notebook.writing import notebook_of
 from sourcing.notebook.yard_pages import BY_NAME
 
-ANY = "*"  # stands for whatever a row says
 Cells = Mapping[str, str]
+# Is told the mark of what stands in a row, None where there is no such row; raises to stop it.
+Look = Callable[[str | None], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +77,10 @@ def row_of(studio: Studio, page: Page, key: str, *, at: datetime) -> KeptRow:
         If no row is called so.
     """
     notebook = notebook_of(studio, at=at)
-    return kept_row(notebook, page, _found(notebook, page, key))
+    row = row_called(notebook, page, key)
+    if row is None:
+        raise NoSuchRow(page.name, key)
+    return kept_row(notebook, page, row)
 
 
 def put_row(
@@ -86,28 +90,30 @@ def put_row(
     wanted: Wanted,
     *,
     at: datetime,
-    marks: Collection[str] | None,
+    look: Look,
 ) -> tuple[KeptRow, bool]:
     """A row written anew or changed, and whether it is new; all of it, or nothing.
 
     Parameters
     ----------
     key : what it is called; cells of the key may be left out and must not say otherwise
-    marks : of what was read, one of them must hold, `ANY` whatever it says; None: it must be new
+    look : is told the mark of what stands there, while nobody else writes it
 
     Raises
     ------
-    RowThere, RowChanged
-        If it is not new, or says something else than was read.
     RowIsHistory
         If the page says what happened.
     NotebookRefused
         With every problem, if it cannot be written so.
     """
-    _check_standing(page)
+    check_standing(page)
+    new = False
 
     def put_over(standing: Notebook) -> tuple[Merged, list[Problem]]:
-        _check_mark(standing, page, key, marks)
+        nonlocal new
+        there = row_called(standing, page, key)
+        new = there is None
+        look(None if there is None else kept_row(standing, page, there).mark)
         row, problems = _read(page, {**wanted.cells, **_said_by_key(page, key, wanted)}, standing)
         given, wrong = _with_parts(page, row, wanted, standing)
         wrong += _renamed(page, key, row, standing)
@@ -118,7 +124,7 @@ def put_row(
     with said_in_words(), transaction.atomic():
         pages = [page, *(BY_NAME[name] for name in wanted.parts)]
         bring_in(studio, pages, put_over, at=at)
-        return row_of(studio, page, key, at=at), marks is None
+        return row_of(studio, page, key, at=at), new
 
 
 def kept_row(notebook: Notebook, page: Page, row: Row) -> KeptRow:
@@ -130,53 +136,33 @@ def kept_row(notebook: Notebook, page: Page, row: Row) -> KeptRow:
     return KeptRow(page, key_text(cells[name] for name in page.key), row, cells, parts)
 
 
-def check_marks(standing: Notebook, page: Page, key: str, marks: Collection[str]) -> Row:
-    """The row that is called so, if one of the marks is its own.
+def check_standing(page: Page) -> None:
+    """Refuse a page that says what happened.
 
     Raises
     ------
-    RowChanged
-        If it is not there, or says something else.
+    RowIsHistory
+        With the entries that record it.
     """
-    try:
-        row = _found(standing, page, key)
-    except NoSuchRow:
-        raise RowChanged(page.name, key) from None
-    if ANY not in marks and kept_row(standing, page, row).mark not in marks:
-        raise RowChanged(page.name, key)
-    return row
-
-
-def _check_standing(page: Page) -> None:
     if is_history(page.name):
         raise RowIsHistory(page.name, by=RECORDED_BY[page.name])
 
 
-def _check_mark(standing: Notebook, page: Page, key: str, marks: Collection[str] | None) -> None:
-    if marks is not None:
-        check_marks(standing, page, key, marks)
-        return
-    try:
-        _found(standing, page, key)
-    except NoSuchRow:
-        return
-    raise RowThere(page.name, key)
-
-
-def _found(notebook: Notebook, page: Page, key: str) -> Row:
+def row_called(notebook: Notebook, page: Page, key: str) -> Row | None:
+    """The row of a page that is called so; None where none is."""
     wanted = _folded(page, key, notebook.setting)
     for row in notebook.page(page.name):
         cells = cells_of(page, row, notebook)
         if tuple(cells[name].casefold() for name in page.key) == wanted:
             return row
-    raise NoSuchRow(page.name, key)
+    return None
 
 
-def _folded(page: Page, key: str, setting: Setting) -> tuple[str, ...]:
-    """The cells of a key as they would be written, in any case of letters."""
+def _folded(page: Page, key: str, setting: Setting) -> tuple[str, ...] | None:
+    """The cells of a key as they would be written, in any case of letters; None of no key."""
     cells = key_cells_in(key)
     if cells is None or len(cells) != len(page.key):
-        raise NoSuchRow(page.name, key)
+        return None
     found = []
     for name, cell in zip(page.key, map(clean, cells), strict=True):
         column = page.column(name)
@@ -184,7 +170,7 @@ def _folded(page: Page, key: str, setting: Setting) -> tuple[str, ...]:
             found.append(write_cell(column, read_cell(column, cell, setting), setting)
                          if cell else "")  # fmt: skip
         except Unclear:
-            raise NoSuchRow(page.name, key) from None
+            return None
     return tuple(cell.casefold() for cell in found)
 
 
@@ -209,17 +195,19 @@ def _renamed(page: Page, key: str, row: Row, standing: Notebook) -> list[Problem
     return [Problem(page.file, 0, page.key[0], cells[page.key[0]], note)]
 
 
-def _read(page: Page, cells: Cells, notebook: Notebook) -> tuple[Row, list[Problem]]:
+def _read(
+    page: Page, cells: Cells, notebook: Notebook, *, line: int = 0
+) -> tuple[Row, list[Problem]]:
     """A row of what is written in its cells, and what is wrong with them."""
-    line = Line(0, tuple(clean(cells.get(column.name, "")) for column in page.columns))
+    said = Line(line, tuple(clean(cells.get(column.name, "")) for column in page.columns))
     faults = [
-        Problem(page.file, 0, column.name, cell, note)
-        for column, cell in zip(page.columns, line.cells, strict=True)
+        Problem(page.file, line, column.name, cell, note)
+        for column, cell in zip(page.columns, said.cells, strict=True)
         if (note := cell_fault(cell))
     ]
     if faults:
-        return Row(page.name, 0, sound=False), faults
-    return read_row(page, page.file, page.columns, line, notebook.setting)
+        return Row(page.name, line, sound=False), faults
+    return read_row(page, page.file, page.columns, said, notebook.setting)
 
 
 def _with_parts(
@@ -231,9 +219,10 @@ def _with_parts(
     for name, parts in wanted.parts.items():
         given[name] = []
         for number, cells in enumerate(parts, start=1):
-            made, wrong = _read(BY_NAME[name], {**cells, "recipe": row.text("recipe")}, standing)
+            cells = {**cells, "recipe": row.text("recipe")}
+            made, wrong = _read(BY_NAME[name], cells, standing, line=number)
             given[name].append(made)
-            problems += [Problem(p.file, number, p.column, p.stands, p.write) for p in wrong]
+            problems += wrong
     if page.name in OF_A_RECIPE:
         given[page.name] = _among_its_like(page, row, standing)
     return given, problems

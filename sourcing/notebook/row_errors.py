@@ -14,7 +14,7 @@ class NoSuchPage(LarderError):
 
     def __init__(self, page: str, *, nearest: str = "") -> None:
         self.page = quoted(page)
-        note = f"Did you mean {nearest}?" if nearest else "Look in the list of pages."
+        note = f"Did you mean {nearest}? Write that." if nearest else "Look in the list of pages."
         super().__init__(f"A notebook has no page {self.page}. {note}")
 
 
@@ -26,32 +26,6 @@ class NoSuchRow(LarderError):
     def __init__(self, page: str, key: str) -> None:
         self.page, self.key = page, quoted(key)
         super().__init__(f"The page {page} has no row {self.key}. Look in the list of its rows.")
-
-
-class RowChanged(LarderError):
-    """A row says something else than whoever writes it has read."""
-
-    code = "row_changed"
-
-    def __init__(self, page: str, key: str) -> None:
-        self.page, self.key = page, quoted(key)
-        super().__init__(
-            f"The row {self.key} of the page {page} says something else by now. Read it again, "
-            "then write what is to stand there."
-        )
-
-
-class RowThere(LarderError):
-    """A row that was to be new is there already."""
-
-    code = "row_is_there"
-
-    def __init__(self, page: str, key: str) -> None:
-        self.page, self.key = page, quoted(key)
-        super().__init__(
-            f"The page {page} has a row {self.key} already. Read it, and send its ETag as If-Match "
-            "to change it."
-        )
 
 
 class RowIsHistory(LarderError):

@@ -90,8 +90,9 @@ def clean(cell: str) -> str:
 
 
 def plain(cell: str) -> str:
-    """A text as a cell can carry it: clean, and without what cannot be seen."""
-    return clean("".join(c for c in clean(cell) if unicodedata.category(c) not in UNSEEN))
+    """A text as a cell can carry it: single spaces, and nothing that cannot be seen."""
+    seen = (c for c in clean(cell) if unicodedata.category(c) not in UNSEEN)
+    return unicodedata.normalize("NFC", " ".join("".join(seen).split()))
 
 
 def _text(file: str, raw: bytes) -> tuple[str, Problem | None]:

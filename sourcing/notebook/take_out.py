@@ -14,15 +14,14 @@ from inventory.hindrance import said_in_words
 from inventory.models import Studio
 from inventory.models.scope import OfStudio
 from sourcing.models import Recipe, RecipeDose, RecipeStep
-from sourcing.notebook.history_pages import RECORDED_BY, is_history
 from sourcing.notebook.load import STAGES
 from sourcing.notebook.loading import Entered, Loading
 from sourcing.notebook.merge import OF_A_RECIPE, Part, cells_of, merge
 from sourcing.notebook.notebook import Notebook
 from sourcing.notebook.one_page import bring_in, held, new_problems
-from sourcing.notebook.one_row import check_marks
+from sourcing.notebook.one_row import Look, check_standing, kept_row, row_called
 from sourcing.notebook.page import Column, Page, Row
-from sourcing.notebook.row_errors import RowIsHistory, RowPointedAt, StudioStays
+from sourcing.notebook.row_errors import NoSuchRow, RowPointedAt, StudioStays
 from sourcing.notebook.row_key import key_text
 from sourcing.notebook.yard_pages import PAGES
 
@@ -48,32 +47,32 @@ class _Finding(Loading):
         """What a vessel went through is not recorded once more."""
 
 
-def delete_row(
-    studio: Studio, page: Page, key: str, *, at: datetime, marks: Collection[str]
-) -> None:
+def delete_row(studio: Studio, page: Page, key: str, *, at: datetime, look: Look) -> None:
     """A row taken out of a studio.
 
     Parameters
     ----------
-    marks : of what was read, one of them must hold
+    look : is told the mark of what stands there, while nobody else writes it
 
     Raises
     ------
-    RowChanged
-        If it is not there, or says something else than was read.
+    NoSuchRow
+        If it is not there.
     RowIsHistory, StudioStays
         If the page says what happened, or is the studio's own.
     RowPointedAt
         If something names it or hangs on it; the message says what.
     """
-    if is_history(page.name):
-        raise RowIsHistory(page.name, by=RECORDED_BY[page.name])
+    check_standing(page)
     if page.required:
         raise StudioStays(studio.name)
     try:
         with said_in_words(), transaction.atomic():
             standing = held(studio, [page], at=at)
-            row = check_marks(standing, page, key, marks)
+            row = row_called(standing, page, key)
+            look(None if row is None else kept_row(standing, page, row).mark)
+            if row is None:
+                raise NoSuchRow(page.name, key)
             _check_free(standing, page, row, key)
             _take_out(studio, page, row, standing, at=at)
     except ProtectedError as protected:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import sys
 import threading
 from collections import Counter
+from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -48,10 +49,21 @@ def main(writers: int, times: int) -> None:
     )
 
 
+class _Otherwise(Exception):
+    """What stands there is not what was read."""
+
+
+def _shown(read: str | None) -> Callable[[str | None], None]:
+    def look(mark: str | None) -> None:
+        if mark != read:
+            raise _Otherwise
+
+    return look
+
+
 def _add(studio: object, times: int) -> Counter[str]:
     """A watt more, read and written anew as long as somebody was quicker."""
     from sourcing.notebook.one_row import Wanted, put_row, row_of
-    from sourcing.notebook.row_errors import RowChanged
     from sourcing.notebook.yard_pages import BY_NAME
 
     came: Counter[str] = Counter()
@@ -60,8 +72,8 @@ def _add(studio: object, times: int) -> Counter[str]:
         watts = read.row.whole("power") + 1
         wanted = Wanted({"power": f"{watts} W"})
         try:
-            put_row(studio, BY_NAME["rings"], "R1", wanted, at=AT, marks=[read.mark])  # type: ignore[arg-type]
-        except RowChanged:
+            put_row(studio, BY_NAME["rings"], "R1", wanted, at=AT, look=_shown(read.mark))  # type: ignore[arg-type]
+        except _Otherwise:
             came["changed"] += 1
         else:
             came["written"] += 1
@@ -72,13 +84,12 @@ def _make(studio: object) -> Counter[str]:
     from django.db import connection
 
     from sourcing.notebook.one_row import Wanted, put_row
-    from sourcing.notebook.row_errors import RowThere
     from sourcing.notebook.yard_pages import BY_NAME
 
     wanted = Wanted({"power": "1 kW"})
     try:
-        put_row(studio, BY_NAME["rings"], "R2", wanted, at=AT, marks=None)  # type: ignore[arg-type]
-    except RowThere:
+        put_row(studio, BY_NAME["rings"], "R2", wanted, at=AT, look=_shown(None))  # type: ignore[arg-type]
+    except _Otherwise:
         return Counter(there=1)
     finally:
         connection.close()
