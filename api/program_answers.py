@@ -23,19 +23,30 @@ SAID = {
 REFUSED = ("refused", "The request was refused.")
 
 
-class NoPagesForPrograms:
-    """Middleware that puts a refusal which is no JSON into the form of a problem."""
+class ForPrograms:
+    """Middleware that looks over what programs are answered, whoever in the house answered."""
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         answer = self.get_response(request)
-        if not for_programs(request) or answer.status_code < 400:
+        if not for_programs(request):
             return answer
-        if "json" in answer.headers.get("Content-Type", ""):
-            return answer
-        return _as_problem(request, answer)
+        if answer.status_code >= 400 and "json" not in answer.headers.get("Content-Type", ""):
+            answer = _as_problem(request, answer)
+        if answer.status_code == HTTPStatus.MOVED_PERMANENTLY:
+            _keep_the_method(answer)
+        # A studio's answers are for whoever asked; a refusal holds for this once.
+        kept = "private, no-cache" if answer.status_code < 400 else "no-store"
+        answer.headers.setdefault("Cache-Control", kept)
+        return answer
+
+
+def _keep_the_method(answer: HttpResponseBase) -> None:
+    """A slash that was left out: what was posted is to be posted there too (RFC 9110, 15.4.9)."""
+    answer.status_code = HTTPStatus.PERMANENT_REDIRECT
+    del answer.headers["Content-Type"]
 
 
 def _as_problem(request: HttpRequest, answer: HttpResponseBase) -> HttpResponseBase:

@@ -49,7 +49,7 @@ MIDDLEWARE = [
     "api.bounds.Bounds",
     # What is compressed has a length that is padded at random, so it tells nothing of secrets.
     "api.compressed.Compressed",
-    "api.program_answers.NoPagesForPrograms",
+    "api.program_answers.ForPrograms",
     "api.static_names.FilesFromTheCode",
     # Before anything answers: a Host that is not ours is refused by CommonMiddleware, a method
     # that no page knows by KnownMethods. Plain views would answer both.

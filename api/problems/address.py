@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Protocol
 
+from django.conf import settings
 from django.core.exceptions import DisallowedHost
 from django.urls import reverse
 
@@ -19,10 +20,12 @@ class Addressed(Protocol):
 
 
 def address_of(problem: Problem | None, request: Addressed | None = None) -> str:
-    """The `type` of a problem, whole where the request names a host that is ours."""
+    """The `type` of a problem, whole where it is known under which name the service is reached."""
     if problem is None:
         return NOTHING_SAID
     path = reverse("problem", args=[problem.slug])
+    if settings.ADDRESS:  # The same whatever name or scheme somebody between used.
+        return f"{settings.ADDRESS}{path}"
     if request is None:
         return path
     try:

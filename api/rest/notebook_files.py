@@ -11,9 +11,9 @@ from api.contract.shapes import TEXT
 from api.notebook_rows.asked import dry_run_asked, page_called, right_to_write
 from api.notebook_rows.shapes import DRY_RUN, LOADED_EXAMPLE, LOADED_SHAPE, PAGE_ASKED
 from api.question import check_words, moment_now
-from api.rest.file_bodies import CsvParser, file_in
 from api.rest.conditional import answered_raw, tag_of
 from api.rest.contract import STUDIO, said
+from api.rest.file_bodies import CsvParser, file_in
 from api.rest.refused import Refused
 from api.visitor import visitor_of
 from sourcing.notebook.load import Loaded

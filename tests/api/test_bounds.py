@@ -13,7 +13,7 @@ from django.test import Client, RequestFactory
 
 from api.bounds import LONGEST_ADDRESS, largest_body_at
 from api.no_files import FileRefused
-from api.program_answers import NoPagesForPrograms
+from api.program_answers import ForPrograms
 from api.rest.errors import answer_problem
 from api.web.errors import bad_request
 from tests.api.web.pages import sound, words
@@ -206,14 +206,31 @@ def test_a_page_that_would_go_to_a_program_becomes_a_problem(status: int, code: 
     def page(request: HttpRequest) -> HttpResponse:
         return HttpResponse("<h1>No</h1>", status=status, headers={"Retry-After": "5"})
 
-    program = NoPagesForPrograms(page)(RequestFactory().get(API))
-    people = NoPagesForPrograms(page)(RequestFactory().get("/shelves/"))
+    program = ForPrograms(page)(RequestFactory().get(API))
+    people = ForPrograms(page)(RequestFactory().get("/shelves/"))
 
     assert isinstance(program, HttpResponse)
     assert isinstance(people, HttpResponse)
     assert (program.status_code, program["Retry-After"]) == (status, "5")
     assert f'"code":"{code}"' in program.content.decode()
     assert people.content == b"<h1>No</h1>"
+
+
+def test_what_programs_are_answered_is_kept_by_nobody_else(wire: Wire) -> None:
+    def answered(request: HttpRequest) -> HttpResponse:
+        return HttpResponse("{}", content_type="application/json")
+
+    found = ForPrograms(answered)(RequestFactory().get(API))
+
+    assert found.headers["Cache-Control"] == "private, no-cache"
+    assert wire.ask("GET /api/v1/nothing/ HTTP/1.1").headers["cache-control"] == "no-store"
+
+
+def test_a_slash_that_was_left_out_changes_no_method(wire: Wire) -> None:
+    heard = wire.ask(f"POST {API[:-1]} HTTP/1.1\nContent-Length: 2", b"{}")
+
+    assert (heard.status, heard.headers["location"]) == (308, API)
+    assert "content-type" not in heard.headers
 
 
 def test_a_form_with_a_file_in_it_is_refused_and_one_in_parts_is_read() -> None:

@@ -76,6 +76,16 @@ def test_every_code_has_a_row_that_says_what_it_means() -> None:
     assert sorted(code for code in codes if problem_called(code) is None) == []
 
 
+def test_every_row_is_of_a_code_that_something_is_answered_with() -> None:
+    texts = {
+        node.value
+        for node in _nodes()
+        if isinstance(node, ast.Constant) and isinstance(node.value, str)
+    }
+
+    assert sorted(problems().keys() - texts - _of_framework()) == []
+
+
 def test_rows_stand_in_the_order_of_the_alphabet_and_speak_in_sentences() -> None:
     rows = list(problems().values())
 

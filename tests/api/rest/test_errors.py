@@ -71,6 +71,16 @@ def test_the_type_leads_to_the_page_under_the_name_that_was_asked() -> None:
     assert _answered(NoSuchLot("AV-1"), request=strange)["type"] == "/problems/no-such-lot/"
 
 
+def test_where_the_service_has_an_address_the_type_is_the_same_for_everyone(settings: Any) -> None:
+    settings.ADDRESS = "https://larder.pellitory.example"
+    asked = RequestFactory().get("/api/v1/week/", headers={"host": "127.0.0.1:8000"})
+
+    for context in ({}, {"request": asked}):
+        assert _answered(NoSuchLot("AV-1"), **context)["type"] == (
+            "https://larder.pellitory.example/problems/no-such-lot/"
+        )
+
+
 def test_an_error_that_nobody_described_is_refused_all_the_same() -> None:
     class Undescribed(LarderError):
         code = "_".join(("nobody", "described", "this"))
