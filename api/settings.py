@@ -171,8 +171,8 @@ SPECTACULAR_SETTINGS = {"OAS_VERSION": "3.1.1", "SCHEMA_PATH_PREFIX": "/api/v1/"
 
 # Where reminders go out; None: nothing is sent, and whoever asks is told so.
 MAIL = mail(os.environ.get("DYE_LARDER_MAIL"))
-# The address in letters: behind something that speaks https for us, a form comes from there.
-CSRF_TRUSTED_ORIGINS = [MAIL.address] if MAIL is not None and MAIL.address else []
+# Behind something that speaks https for us, a form comes from there.
+CSRF_TRUSTED_ORIGINS = [ADDRESS] if ADDRESS else []
 # Says which letters fall due and whether one is still wanted; see api/reminders/sweep.py.
 REMINDERS = "api.reminders.due"
 

@@ -96,5 +96,6 @@ def _unlisted(answer: HttpResponse) -> HttpResponse:
     """Neither kept by what stands between nor found by a search: the address is its reader's."""
     answer["Cache-Control"] = "no-store"
     answer["X-Robots-Tag"] = "noindex"
-    answer["Referrer-Policy"] = "no-referrer"
+    # Told to nobody at all, a browser would send the button with `Origin: null`, which is refused.
+    answer["Referrer-Policy"] = "same-origin"
     return answer

@@ -172,7 +172,7 @@ def test_a_link_is_used_once_and_ends_every_session(ada: Account) -> None:
     old, path = _browser(), recovery_path(Account.objects.get())
     page = Client().get(path)
     assert sound(page) == []
-    assert (page["Referrer-Policy"], page["Cache-Control"]) == ("no-referrer", "no-store")
+    assert (page["Referrer-Policy"], page["Cache-Control"]) == ("same-origin", "no-store")
 
     answer = Client().post(path, BOTH)
 

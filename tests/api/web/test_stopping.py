@@ -64,7 +64,7 @@ def test_the_page_says_what_would_stop_and_is_sound(client: Client, studio: Stud
     assert "To d…@pellitory-yard.example: the word before a lot or bath ends." in said
     assert "dyer@pellitory-yard.example" not in page.content.decode()
     assert page["Cache-Control"] == "no-store"
-    assert page["Referrer-Policy"] == "no-referrer"
+    assert page["Referrer-Policy"] == "same-origin"
 
 
 def test_the_button_stops_and_begins_again(strict: Client, studio: Studio) -> None:
