@@ -6,6 +6,7 @@ from datetime import datetime
 
 from django.contrib.auth.hashers import make_password
 from django.db import transaction
+from django.db.models import Q
 
 from api.models import Account, Membership, ProgramToken
 from api.names import checked_email, checked_name
@@ -85,17 +86,18 @@ def join(studio: Studio, account: Account, *, right: Right, at: datetime) -> Mem
     ------
     TooManyMembers
     """
+    rows = Membership.objects.of(studio)
     with transaction.atomic():
-        row = Membership.objects.of(studio).select_for_update().filter(account=account).first()
-        if row is not None and row.ended_at is None:
-            row.right = right if right.covers(Right(row.right)) else row.right
-            row.save(update_fields=["right"])
-            return row
-        if members_of(studio).count() >= MOST_MEMBERS:
+        is_member = members_of(studio).filter(account=account).exists()
+        if not is_member and members_of(studio).count() >= MOST_MEMBERS:
             raise TooManyMembers(studio.name)
-        if row is None:
-            return Membership.objects.of(studio).create(account=account, right=right, since=at)
-        row.right, row.since, row.ended_at = right, at, None
+        row, is_new = rows.select_for_update().get_or_create(
+            account=account, defaults={"right": right, "since": at}
+        )
+        if not is_new and row.ended_at is None:
+            row.right = right if right.covers(Right(row.right)) else row.right
+        elif not is_new:
+            row.right, row.since, row.ended_at = right, at, None
         row.save(update_fields=["right", "since", "ended_at"])
     return row
 
@@ -164,11 +166,15 @@ def member_of(studio: Studio, key: int, *, lock: bool = False) -> Membership:
     """
     rows = members_of(studio).select_related("account", "studio")
     if lock:
-        rows = rows.select_for_update(of=("self",))
-    row = rows.filter(pk=key).first() if key <= LARGEST_KEY else None
-    if row is None:
+        # With the owners, in one order: of two owners who leave at once none waits for the other
+        # while the other waits for him.
+        rows = rows.select_for_update(of=("self",)).filter(Q(pk=key) | Q(right=Right.OWNER))
+    else:
+        rows = rows.filter(pk=key)
+    found = {row.pk: row for row in rows.order_by("pk")} if key <= LARGEST_KEY else {}
+    if key not in found:
         raise NoSuchMember(studio.name, key)
-    return row
+    return found[key]
 
 
 def _check_another_owner(member: Membership) -> None:
