@@ -22,7 +22,7 @@ LONGEST_NAME = 120  # of a studio, as the table has it
 DAY = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 # An offset's plus sign comes as a space where an address was not escaped.
 MOMENT = re.compile(
-    r"(?P<day>\d{4}-\d{2}-\d{2})[Tt ](?P<clock>\d{2}:\d{2})(?P<seconds>:\d{2})?"
+    r"(?P<day>\d{4}-\d{2}-\d{2})[Tt ](?P<clock>\d{2}:\d{2})(?P<seconds>:\d{2}(?:\.\d{1,9})?)?"
     r"(?P<offset>[Zz]|[+\- ]\d{2}:\d{2})?",
     re.ASCII,
 )

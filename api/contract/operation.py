@@ -80,6 +80,10 @@ class Operation(AutoSchema):
             answer["content"] = {said.gives: self._shown(said)}
         if said.fresh or said.guarded:
             answer["headers"] = ETAG
+        if said.leads_to is not None:
+            operation, key = said.leads_to
+            link = {"operationId": operation, "parameters": {"key": f"$response.body#{key}"}}
+            answer["links"] = {"one": link}
         answers = {str(status): answer for status in sorted((said.status, *said.also))}
         if said.fresh:
             answers["304"] = {"description": "Still as it was read.", "headers": ETAG}

@@ -51,6 +51,11 @@ def rows(of: Shape, *, at_most: int | None = None) -> Shape:
     return {"type": "array", "items": of, **bound}
 
 
+def or_empty(of: Shape) -> Shape:
+    """The same, or an empty text: a field of a form that was left alone."""
+    return {"anyOf": [of, {"type": "string", "maxLength": 0}]}
+
+
 def named(of: Shape) -> Shape:
     """An object whose members are names of things."""
     return {"type": "object", "additionalProperties": of}

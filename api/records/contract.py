@@ -61,9 +61,14 @@ def key_of(noun: Noun) -> Word:
     """The last part of the address of a single record."""
     kinds: dict[str, Shape] = {"uuid": UUID, "number": {**WHOLE, "minimum": 0}, "day": DAY}
     shape = kinds.get(noun.key_kind, {**TEXT, "minLength": 1})
-    column = next(each.name for each in noun.columns if each.cells == (noun.key,))
+    column = key_column(noun)
     example = example_of(noun).get(column)
     return Word("key", shape, f"Its `{column}`.", example, place="path", required=True)
+
+
+def key_column(noun: Noun) -> str:
+    """Where a record holds its key."""
+    return next(each.name for each in noun.columns if each.cells == (noun.key,))
 
 
 def example_of(noun: Noun) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from rest_framework.views import APIView
 from api.coming_asked import COMING_WORDS, check_agreed, gives_asked
 from api.coming_words import GUESS, gist_of, rests_in_words, state_of
 from api.contract.answers.week import COMING
-from api.contract.shapes import NAME
+from api.contract.shapes import NAME, or_empty
 from api.question import question_of
 from api.rest.contract import QUESTION, Word, said
 from sourcing.coming import coming_at
@@ -17,7 +17,7 @@ from sourcing.week.coming import LEVELS, AllComing, ByDay, Coming, RestsOn, Want
 from sourcing.week.facts import PickUpExpected, WeekFacts
 from sourcing.week.words import exact
 
-GIVES = Word("gives", NAME, "Only this dyestuff.", "avocado stones")
+GIVES = Word("gives", or_empty(NAME), "Only this dyestuff.", "avocado stones")
 STATES = {"told of": "reported", "likely": "likely", "missed": "missed", "shut": "not_fetched"}
 
 

@@ -72,6 +72,7 @@ class Said:
     open: bool
     fresh: bool
     guarded: bool
+    leads_to: tuple[str, str] | None
 
     @property
     def refusals(self) -> tuple[int, ...]:
@@ -144,6 +145,7 @@ def said(
     open: bool = False,
     fresh: bool = False,
     guarded: bool = False,
+    leads_to: tuple[str, str] | None = None,
 ) -> Callable[[View], View]:
     """The method of a view with what programs may count on.
 
@@ -156,6 +158,7 @@ def said(
     open : nobody has to be signed in
     fresh : a read with an ETag, which answers If-None-Match with 304
     guarded : a write that wants If-Match; adds 412 and 428
+    leads_to : the operation that reads one row of a list by its `key`, and where that stands
     """
     what = Said(
         operation,
@@ -175,6 +178,7 @@ def said(
         open,
         fresh,
         guarded,
+        leads_to,
     )
 
     def carrying(view: View) -> View:

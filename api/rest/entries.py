@@ -205,9 +205,12 @@ class SettleView(APIView):
         "right of dyer.",
         asks=(STUDIO,),
         body=said_shape(SettleSaid()),
-        body_example={"how": "record", "instead": {"grade": 3}},
+        body_example={
+            "how": "record",
+            "instead": {"takes": [{"lot": "AV-1116", "amount": "40 g"}]},
+        },
         answer=ref("Entry"),
-        example=_shown_answer(VERBS["dip"]),
+        example=_shown_answer(VERBS["draw"]),
         errors=(409, 422),
     )
     def post(self, request: Request, entry: UUID) -> Response:

@@ -19,7 +19,7 @@ from rest_framework.views import APIView
 
 from api.asked import Unreadable
 from api.contract.answers.sources import FIGURES
-from api.contract.shapes import NAME, one_of
+from api.contract.shapes import NAME, one_of, or_empty
 from api.question import Question, question_of
 from api.rest.contract import PAGE, QUESTION, Word, said
 from inventory.science.figures import Figure
@@ -82,9 +82,9 @@ class OfSums:
 Found = Row | OfSums
 
 WORDS = (
-    Word("kind", one_of(SUMS, *KINDS), "Only figures of this kind.", SUMS),
-    Word("item", NAME, "Only those of this thing.", "weld"),
-    Word("property", NAME, "Only those of this property.", "keeps_dried_days"),
+    Word("kind", or_empty(one_of(SUMS, *KINDS)), "Only figures of this kind.", SUMS),
+    Word("item", or_empty(NAME), "Only those of this thing.", "weld"),
+    Word("property", or_empty(NAME), "Only those of this property.", "keeps_dried_days"),
 )
 
 

@@ -9,7 +9,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.contract.answers.week import MISSED
-from api.contract.shapes import DAY, NAME
+from api.contract.shapes import DAY, NAME, or_empty
 from api.missed_asked import MISSED_WORDS, visit_asked
 from api.question import question_of
 from api.rest.contract import QUESTION, Word, said
@@ -20,9 +20,9 @@ from sourcing.week.ripple import Balance, Moved, Ripple, SumMoved
 from sourcing.week.words import exact
 
 WORDS = (
-    Word("source", NAME, "Whose visit is struck; wants `on` too.", "Lantern Steps café"),
-    Word("on", DAY, "On which day; wants `source` too.", "2026-11-26"),
-    Word("gives", NAME, "Only this of what the source gives.", "avocado stones"),
+    Word("source", or_empty(NAME), "Whose visit is struck; wants `on` too.", "Lantern Steps café"),
+    Word("on", or_empty(DAY), "On which day; wants `source` too.", "2026-11-26"),
+    Word("gives", or_empty(NAME), "Only this of what the source gives.", "avocado stones"),
 )
 
 

@@ -9,14 +9,14 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.contract.answers.sources import PUT_BY
-from api.contract.shapes import NAME, TEXT, one_of
+from api.contract.shapes import NAME, TEXT, one_of, or_empty
 from api.put_by_asked import MORE, put_by_asked
 from api.question import question_of
 from api.rest.contract import QUESTION, Word, said
 from api.rest.shelf_values import Json, amount_said, day_said
 from sourcing.put_by_outlook import PutByOutlook, put_by_at
 from sourcing.putting_by import words
-from sourcing.putting_by.facts import EVENLY, MONTHLY
+from sourcing.putting_by.facts import EVENLY, MONTHLY, RUNS_AT_MOST
 from sourcing.putting_by.gaps import Gap
 from sourcing.putting_by.months import Month, months_of
 from sourcing.putting_by.plan import PutByPlan
@@ -26,13 +26,20 @@ from sourcing.putting_by.turning import DRIED, FROZEN
 PICK_UPS_AT_MOST = 100
 A_DAY = {**TEXT, "pattern": r"^[0-9]{4}-[0-9]{2}(-[0-9]{2})?$"}
 WORDS = (
-    Word("of", NAME, "Of which dyestuff or shade; the other words want this one.", "privet"),
-    Word("runs", {"type": "integer", "minimum": 1}, "How many runs.", 4),
+    Word(
+        "of", or_empty(NAME), "Of which dyestuff or shade; the other words want this one.", "privet"
+    ),
+    Word(
+        "runs",
+        or_empty({"type": "integer", "minimum": 1, "maximum": RUNS_AT_MOST}),
+        "How many runs.",
+        4,
+    ),
     Word("each", {**TEXT, "maxLength": 60}, "What each run takes.", "480 g"),
-    Word("from", A_DAY, "The first day, or its month.", "2027-03"),
-    Word("until", A_DAY, "The last day, or its month.", "2027-06"),
-    Word("spread", one_of(MONTHLY, EVENLY), "How the runs lie over the time.", MONTHLY),
-    Word("state", one_of(DRIED, FROZEN), "How it is kept.", DRIED),
+    Word("from", or_empty(A_DAY), "The first day, or its month.", "2027-03"),
+    Word("until", or_empty(A_DAY), "The last day, or its month.", "2027-06"),
+    Word("spread", or_empty(one_of(MONTHLY, EVENLY)), "How the runs lie over the time.", MONTHLY),
+    Word("state", or_empty(one_of(DRIED, FROZEN)), "How it is kept.", DRIED),
 )
 
 

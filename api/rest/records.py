@@ -22,6 +22,7 @@ from api.records.contract import (
     BACKWARDS,
     example_list,
     example_of,
+    key_column,
     key_of,
     listed_shape,
     shape_name,
@@ -104,6 +105,7 @@ def _list_of(which: Noun) -> type[RecordsView]:
             answer=listed_shape(which),
             example=partial(example_list, which),
             fresh=True,
+            leads_to=(_one(which), f"/records/0/{key_column(which)}"),
         )
         def get(self, request: Request) -> HttpResponse:
             return self.listed(request)
@@ -119,7 +121,7 @@ def _one_of(which: Noun) -> type[RecordView]:
         least = which.least
 
         @said(
-            f"one_{which.one.replace(' ', '_').replace('-', '_')}",
+            _one(which),
             summary=f"One record of {which.name}, by its key",
             about=which.about,
             tag=which.name,
@@ -132,6 +134,11 @@ def _one_of(which: Noun) -> type[RecordView]:
             return self.single(request, key)
 
     return View
+
+
+def _one(noun: Noun) -> str:
+    """The operation that reads a single record."""
+    return f"one_{noun.one.replace(' ', '_').replace('-', '_')}"
 
 
 def _key(noun: Noun, text: str) -> Any:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
+from drf_spectacular.generators import SchemaGenerator
 from jsonschema import Draft202012Validator
 
 from api.contract.paper import paper
@@ -49,6 +50,13 @@ def operations() -> Iterator[Found]:
     for path, methods in contract()["paths"].items():
         for method, said in methods.items():
             yield Found(path, method, said)
+
+
+def views() -> dict[tuple[str, str], type]:
+    """The view that answers each operation, by method and address."""
+    reader = SchemaGenerator()  # type: ignore[no-untyped-call]
+    reader._initialise_endpoints()  # type: ignore[no-untyped-call]
+    return {(method.lower(), path): call.cls for path, _, method, call in reader.endpoints}
 
 
 def faults(value: object, form: dict[str, Any], *, closed: bool = False) -> list[str]:

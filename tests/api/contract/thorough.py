@@ -1,0 +1,202 @@
+"""Ask every operation of the contract what the contract allows, and what it does not.
+
+    python -m tests.api.contract.thorough [EXAMPLES] [OPERATION…]
+
+All phases and all checks of schemathesis, against the service as WSGI serves it, in a process of
+its own whose environment names a larder that may be spoilt. Prints each failure and ends with 1,
+or says in one line what was asked.
+"""
+
+from __future__ import annotations
+
+import collections
+import os
+import sys
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+import django
+
+STUDIO = "Pellitory Yard"
+SHORT = 8
+ALIKE = 4  # of one kind, in the short profile
+SEED = 20261123
+# Twenty kinds of change make a thousand cases at the borders, which the long profile asks.
+WIDE = ["what_if"]
+NO_COVERAGE = {"coverage": {"enabled": False}}
+# Words of an address that are well formed each and cannot be understood together, or that name
+# something which is not there: 400 with a sentence is the promised answer to them.
+# In a batch what the entries hold is judged one by one, but for numbers that JSON cannot carry.
+TOGETHER = ["coming", "enter_all", "figures", "missed", "put_by", "shelves"]
+ACCEPTED = ["2xx", "304", "401", "403", "404", "409", "429", "503"]
+# A body of the right form whose words cannot be understood (an amount in no unit) is answered 422;
+# If-Match with an ETag that never was 412.
+UNDERSTOOD = ["412", "422"]
+
+
+def main(examples: int, *only: str) -> int:
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "api.settings")
+    django.setup()
+    token = _token()
+    failures, asked = _asked(examples, token, only)
+    for failure in failures:
+        print(failure, end="\n\n")
+    counts = ", ".join(f"{number} in {phase}" for phase, number in sorted(asked.items()))
+    print(f"{len(failures)} failures; asked {counts}.")
+    return 1 if failures or not asked else 0
+
+
+def _asked(
+    examples: int, token: str, only: tuple[str, ...]
+) -> tuple[list[str], collections.Counter[str]]:
+    import schemathesis
+    from schemathesis import engine
+    from schemathesis.config import SchemathesisConfig
+
+    from api.wsgi import application
+
+    _moments()
+    _in_process()
+    config = SchemathesisConfig.from_dict(_config(examples, token, only))
+    contract = schemathesis.openapi.from_wsgi("/api/v1/schema.json", application, config=config)
+    failures: dict[str, None] = {}
+    asked: collections.Counter[str] = collections.Counter()
+    for event in engine.from_schema(contract).execute():
+        failures |= dict.fromkeys(_told(event))
+        recorder = getattr(event, "recorder", None)
+        if recorder is not None:
+            asked[str(event.phase.value)] += len(recorder.interactions)  # type: ignore[attr-defined]
+    return list(failures), asked
+
+
+def _config(examples: int, token: str, only: tuple[str, ...]) -> dict[str, Any]:
+    left_out, wide = ([], []) if examples > SHORT else (_alike(), WIDE)
+    if only:
+        from tests.api.contract.forms import operations
+
+        left_out, wide = [row.name for row in operations() if row.name not in only], []
+
+    def accepting(*statuses: str) -> dict[str, Any]:
+        return {"positive_data_acceptance": {"expected-statuses": [*ACCEPTED, *statuses]}}
+
+    return {
+        "seed": SEED,
+        "workers": 1,
+        "cache": {"enabled": False},
+        "continue-on-failure": True,
+        # A text with NUL is refused: no database keeps it, and the contract has no word for it.
+        "generation": {
+            "max-examples": examples,
+            "database": "none",
+            "deterministic": True,
+            "allow-x00": False,
+        },
+        "headers": {"Accept-Encoding": "identity"},  # Nobody unpacks it on this way.
+        "auth": {"openapi": {"token": {"bearer": token}}},
+        "dictionaries": {"studios": {"values": [STUDIO]}},
+        "parameters": {"query.studio": {"dictionary": "studios", "probability": 0.8}},
+        "checks": accepting(*UNDERSTOOD),
+        "operations": [
+            {
+                "include-operation-id": [*TOGETHER, *_paged()],
+                "checks": accepting(*UNDERSTOOD, "400"),
+            },
+            *({"include-operation-id": [name], "enabled": False} for name in left_out),
+            *({"include-operation-id": [name], "phases": NO_COVERAGE} for name in wide),
+        ],
+    }
+
+
+def _alike() -> list[str]:
+    """What is made alike in one file of views, but for a few that stand for all."""
+    from tests.api.contract.forms import operations, views
+
+    made_by = views()
+    alike: dict[tuple[object, ...], list[str]] = {}
+    for row in operations():
+        view = made_by[row.method, row.path]
+        kind = (view.__module__, row.method, row.path.count("{"))
+        alike.setdefault(kind, []).append(row.name)
+    return [
+        name
+        for names in alike.values()
+        for name in set(names) - set(names[:: -(-len(names) // ALIKE)])
+    ]
+
+
+def _paged() -> list[str]:
+    """Lists with a cursor: a text that we never gave out as one is answered 400."""
+    from tests.api.contract.forms import operations
+
+    cursor = {"$ref": "#/components/parameters/cursor"}
+    return [row.name for row in operations() if cursor in row.said.get("parameters", ())]
+
+
+def _token() -> str:
+    """A token of the owner, which shuts the house to everybody else."""
+    from django.utils import timezone
+
+    from api.models import Account, Membership
+    from api.rights import Right
+    from api.tokens import make_token
+    from inventory.models import Studio
+
+    now = timezone.now()
+    studio = Studio.objects.get(name=STUDIO)
+    account = Account.objects.create(email="maud@example.org", name="Maud", made_at=now)
+    member = Membership.objects.of(studio).create(account=account, right=Right.OWNER, since=now)
+    until = now + timedelta(days=1)
+    _, secret = make_token(member, name="asks", right=Right.OWNER, until=until, at=now)
+    return secret
+
+
+def _in_process() -> None:
+    """Leave out what only a network could be told; this release hands it on and stumbles."""
+    from schemathesis.transport.wsgi import WSGITransport
+
+    send = WSGITransport.send
+
+    def sent(self: Any, case: Any, *, session: Any = None, **told: Any) -> Any:
+        for name in ("max_redirects", "verify", "cert", "proxies"):
+            told.pop(name, None)
+        return send(self, case, session=session, **told)
+
+    WSGITransport.send = sent  # type: ignore[method-assign]
+
+
+def _moments() -> None:
+    """Moments of the years that a studio can ask for; the form of the contract knows no years."""
+    import schemathesis
+    from hypothesis import strategies
+
+    moments = strategies.datetimes(
+        min_value=datetime(1900, 1, 2),  # noqa: DTZ001
+        max_value=datetime(2199, 12, 30),  # noqa: DTZ001
+        timezones=strategies.just(UTC),
+    )
+    schemathesis.openapi.format(
+        "date-time", moments.map(lambda at: at.replace(microsecond=0).isoformat())
+    )
+
+
+def _told(event: Any) -> Iterator[str]:
+    """What an event tells of failures, with the request that showed it and its answer."""
+    info = getattr(event, "info", None)
+    if info is not None and hasattr(event, "related_to_operation"):
+        yield f"{event.label}: {event.value!r}"
+    recorder = getattr(event, "recorder", None)
+    for case, nodes in getattr(recorder, "checks", {}).items():
+        for node in nodes:
+            if node.failure_info is not None:
+                failure, found = node.failure_info.failure, recorder.interactions.get(case)
+                answer = b"" if found is None or found.response is None else found.response.content
+                yield (
+                    f"{failure.operation} ({event.phase.value}): {node.name}: {failure.title}\n"
+                    f"{failure.message[:600]}\n{node.failure_info.code_sample[:900]}\n"
+                    f"{answer[:600].decode(errors='replace')}"
+                )
+
+
+if __name__ == "__main__":
+    sys.exit(main(int(sys.argv[1]) if len(sys.argv) > 1 else SHORT, *sys.argv[2:]))
