@@ -15,9 +15,11 @@ from sourcing.week.facts import WeekFacts
 from sourcing.week.what_if.change import Fault, there_are, today_of
 
 TIMES = 10  # as far as a figure may lie from those known; further out it is a slip of the pen
-# The most of a share; of what is lost all would leave nothing to work with.
+# The most of a share: where all is lost nothing is left to work with, and what is all used up
+# within the days of a jar has no pace.
 MOST = (
-    ("_loss_fraction", Decimal("0.99")),
+    ("_loss_fraction", Decimal("0.9")),
+    ("usable_fraction", Decimal("0.99")),
     ("_fraction", Decimal(1)),
     ("_percent", Decimal(100)),
     ("night_ends_h", Decimal(23)),

@@ -19,9 +19,10 @@ from sourcing.week.what_if.change import (
     unknown,
     without,
 )
-from sourcing.week.words import kilos
+from sourcing.week.words import kilos, litres
 
 NOT_UP = "line that is not up"  # what takes the room of a line that is there for a stretch only
+SMALLEST_ML, LARGEST_ML = 1_000, 1_000_000  # of a pot; a smaller one has loads without end
 Keys = frozenset[tuple[str, ...]]
 
 
@@ -150,6 +151,10 @@ class OnePotMore:
 
     def faults(self, facts: WeekFacts) -> Iterator[Fault]:
         yield from taken("vessel", self.vessel, "vessel", (v.code for v in facts.shelf.vessels))
+        if not SMALLEST_ML <= self.working_ml <= LARGEST_ML:
+            text = f"{litres(self.working_ml)} asked for; a pot, tub or bucket of "
+            text += f"{litres(SMALLEST_ML)} to {litres(LARGEST_ML)} is worked out."
+            yield Fault("working", f"{text} Say another size.")
         if self.site:
             yield from unknown("site", self.site, "site", facts.sites)
 

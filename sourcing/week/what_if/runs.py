@@ -10,9 +10,11 @@ from typing import ClassVar
 from sourcing.week.facts import Recipe, RunFacts, ShadeCard, WeekFacts
 from sourcing.week.project import RUNS_AT_MOST
 from sourcing.week.what_if.change import Fault, each, taken, unknown, without
-from sourcing.week.words import listed
+from sourcing.week.words import kilos, listed
 
 Keys = frozenset[tuple[str, ...]]
+# As many loads as a run of more would have are soon more than anybody waits for the answer.
+HEAVIEST_MG = 100_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,7 @@ class AnotherWeight:
 
     def faults(self, facts: WeekFacts) -> Iterator[Fault]:
         yield from _run(facts, self.run)
+        yield from _heavy(self.mg)
 
     def on(self, facts: WeekFacts) -> WeekFacts:
         return replace(facts, runs=each(facts.runs, self.run,
@@ -91,6 +94,7 @@ class OneRunMore:
 
     def faults(self, facts: WeekFacts) -> Iterator[Fault]:
         yield from taken("run", self.run, "run", (run.code for run in facts.runs))
+        yield from _heavy(self.mg)
         recipes = {recipe.code: recipe for recipe in facts.recipes}
         yield from unknown("recipe", self.recipe, "recipe", recipes)
         recipe = recipes.get(self.recipe)
@@ -121,3 +125,9 @@ class OneRunMore:
 
 def _run(facts: WeekFacts, code: str) -> Iterator[Fault]:
     yield from unknown("run", code, "run", (run.code for run in facts.runs))
+
+
+def _heavy(mg: int) -> Iterator[Fault]:
+    if mg > HEAVIEST_MG:
+        text = f"{kilos(mg)} asked for; a run of {kilos(HEAVIEST_MG)} at most is worked out."
+        yield Fault("weight", f"{text} Say less, or ask in several runs.")

@@ -56,7 +56,7 @@ def faults(*changes: Change) -> list[tuple[int, str, str]]:
         (OneRingMore("R1", 1), "ring",
          "There is a ring called R1 already. Give this one another name."),
         (
-            OnePotMore("P1", "pot", 1),
+            OnePotMore("P1", "pot", 9_000),
             "vessel",
             "There is a vessel called P1 already. Give this one another name.",
         ),
@@ -122,7 +122,7 @@ def faults(*changes: Change) -> list[tuple[int, str, str]]:
         (
             AnotherFigure("wool", "scour_loss_fraction", Decimal("1.1")),
             "value",
-            "1.1 is out of all range: 0 to 0.99 can be worked with.",
+            "1.1 is out of all range: 0 to 0.9 can be worked with.",
         ),
     ],
 )  # fmt: skip
@@ -160,7 +160,7 @@ def test_everything_wrong_with_all_changes_is_told_at_once() -> None:
         (PickUpMissed(CAFE, THURSDAY), PickUpComes(CAFE, THURSDAY, STONES, mg=1)),
         (LineRoom(1), LineRoom(2, "line")),
         (SomebodyAway(FRIDAY), SomebodyIn(FRIDAY, time(9), time(10))),
-        (OnePotMore("lent", "pot", 1), OnePotMore("lent", "tub", 1)),
+        (OnePotMore("lent", "pot", 1_000), OnePotMore("lent", "tub", 1_000)),
     ],
 )
 def test_the_same_is_not_settled_twice(one: Change, other: Change) -> None:
@@ -174,3 +174,36 @@ def test_changes_of_two_things_stand_side_by_side() -> None:
     there = changed(FACTS, [RunLeftOut("E"), AnotherWeight("D", 1_000)])
 
     assert [(run.code, run.weight_mg) for run in there.runs if run.code in "DE"] == [("D", 1_000)]
+
+
+@pytest.mark.parametrize(
+    ("most", "over", "field", "text"),
+    [
+        (
+            AnotherWeight("A", 100_000_000),
+            AnotherWeight("A", 100_001_000),
+            "weight",
+            "100.001 kg asked for; a run of 100 kg at most is worked out. Say less, or ask in "
+            "several runs.",
+        ),
+        (
+            OneRunMore("Z", "slate", "silk", 100_000_000),
+            OneRunMore("Z", "slate", "silk", 200_000_000),
+            "weight",
+            "200 kg asked for; a run of 100 kg at most is worked out. Say less, or ask in "
+            "several runs.",
+        ),
+        (
+            OnePotMore("lent", "pot", 1_000),
+            OnePotMore("lent", "pot", 900),
+            "working",
+            "0.9 L asked for; a pot, tub or bucket of 1 L to 1,000 L is worked out. Say another "
+            "size.",
+        ),
+    ],
+)
+def test_nobody_waits_for_loads_without_end(
+    most: Change, over: Change, field: str, text: str
+) -> None:
+    assert changed(FACTS, [most]) != FACTS
+    assert faults(over) == [(0, field, text)]
