@@ -29,7 +29,9 @@ class Compressed(GZipMiddleware):
     def process_response(
         self, request: HttpRequest, response: HttpResponseBase
     ) -> HttpResponseBase:
-        """The answer, compressed where that is worth it."""
+        """The answer, compressed where that is worth it; what is packed already stays as it is."""
+        if response.headers.get("Content-Type") == "application/zip":
+            return response
         tag = response.headers.get("ETag", "")
         answer: HttpResponseBase = super().process_response(request, response)
         pressed = answer is not None and answer.headers.get("Content-Encoding") == "gzip"

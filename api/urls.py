@@ -21,6 +21,7 @@ from api.rest.sources import SourcesView
 from api.rest.thanks import ThanksView, TotalsView
 from api.rest.tokens import TokensView, TokenView
 from api.rest.what_if import WhatIfView
+from api.rest.whole_studio import WholeStudioView
 from api.web.accounts.account import account_page
 from api.web.accounts.join import join_page
 from api.web.accounts.password import forgotten_page, new_password_page, password_page
@@ -93,6 +94,7 @@ urlpatterns = [
     path("api/v1/thanks/", ThanksView.as_view()),
     path("api/v1/totals/", TotalsView.as_view()),
     path("api/v1/reminders/", RemindersView.as_view()),
+    path("api/v1/notebook.zip", WholeStudioView.as_view()),
     path("api/v1/notebook/", NotebookView.as_view()),
     path("api/v1/notebook/<str:page>.csv", NotebookFileView.as_view()),
     path("api/v1/notebook/<str:page>/", NotebookPageView.as_view()),

@@ -37,8 +37,10 @@ RECORDS = [
     for pattern in under.url_patterns
     if "<" not in str(pattern.pattern)
 ]
-# Where something is entered; these take a body and are tested with what they record.
-ENTRIES = [address for address in PLAIN if address.startswith("/api/v1/entries/")]
+# Where something is entered, or a whole studio brought in; these take a body and are tested with
+# what they record.
+TAKING = ("/api/v1/entries/", "/api/v1/notebook.zip")
+ENTRIES = [address for address in PLAIN if address.startswith(TAKING)]
 # Every address that needs nothing but a question; one that is added is asked the same.
 ADDRESSES = [address for address in PLAIN if address not in ENTRIES]
 # Those that are the same for every studio and at any moment; a word too many is refused here too.
