@@ -156,9 +156,12 @@ def test_no_address_answers_a_method_that_changes_or_echoes(method: str) -> None
             headers={**HOST, "x-secret": "echo me"},
         )  # fmt: skip
 
+        assert b"echo me" not in answer.content, address
+        if method == "POST" and address == WEEK:  # a what-if, which no such body asks
+            assert answer.status_code == 400
+            continue
         assert answer.status_code == 405, address
         assert "GET" in answer.headers["Allow"], address
-        assert b"echo me" not in answer.content, address
 
 
 @pytest.mark.usefixtures("yard")
