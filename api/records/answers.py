@@ -20,7 +20,7 @@ from api.records.asked import Asked
 from api.records.cells import Json
 from api.records.columns import Column, Read
 from api.records.cursors import cursor_after
-from api.records.noun import Noun, Part
+from api.records.noun import Noun, Part, Values
 from inventory.models import Studio
 from inventory.prepared import Keys, Prepared, among
 
@@ -39,7 +39,7 @@ def listed_records(noun: Noun, studio: Studio, asked: Asked) -> tuple[list[Json]
         ("shaping", shaping),
         ("named", (*beside, *after)),
     )
-    rows = _found(_question(noun), fixed, studio=studio, **beside, **after)
+    rows = _found(_question(noun), fixed, studio=studio, **_first(noun, studio), **beside, **after)
     shown = rows[: asked.limit]
     going_on = None
     if len(rows) > asked.limit:
@@ -53,11 +53,15 @@ def single_record(noun: Noun, studio: Studio, key: Any) -> Json | None:
     """The record of a key, the newest where several have it; None: there is none."""
     fixed = (("number", key),) if noun.key_kind == "number" else ()
     beside = {} if fixed else {"key": key}
-    rows = _found(_single(noun), fixed, studio=studio, **beside)
+    rows = _found(_single(noun), fixed, studio=studio, **_first(noun, studio), **beside)
     return next(iter(_records(noun, studio, rows)), None)
 
 
 # -- questions ---------------------------------------------------------------------------------
+
+
+def _first(noun: Noun, studio: Studio) -> Values:
+    return {} if noun.first is None else noun.first(studio)
 
 
 def _found(question: Prepared, fixed: tuple[tuple[str, Any], ...], **values: Any) -> list[Any]:
@@ -94,7 +98,7 @@ def _listed(
     **values: Any,
 ) -> Any:
     """Rows in order, one more than asked for, so that it is known whether others follow."""
-    rows, fixed = noun.rows(studio), dict(shaping)
+    rows, fixed = noun.rows(studio, values), dict(shaping)
     for each in noun.filters:
         name = PREFIX + each.name
         if each.name in fixed or name in named:
@@ -117,8 +121,10 @@ def _after(order: tuple[str, ...], values: dict[str, Any], beyond: Literal["gt",
     return Q(**{f"{first}__{beyond}e": values["after_0"]}) & further
 
 
-def _one(noun: Noun, *, studio: Studio, key: Any = None, number: int | None = None) -> Any:
-    rows = noun.rows(studio).filter(**{noun.key: key if number is None else number})
+def _one(
+    noun: Noun, *, studio: Studio, key: Any = None, number: int | None = None, **values: Any
+) -> Any:
+    rows = noun.rows(studio, values).filter(**{noun.key: key if number is None else number})
     order = (f"-{noun.newest}",) if noun.newest else ()
     return rows.order_by(*order).values_list(*_cells(noun))[:1]
 

@@ -7,7 +7,7 @@ from typing import Any
 from django.db.models import OuterRef, Subquery
 
 from api.records.columns import amount, count, exact, flag, key, mass, moment, said, text
-from api.records.noun import ENTRY, Filter, Noun, Part, by, happened, one_of, yes
+from api.records.noun import ENTRY, Filter, Noun, Part, Values, by, happened, one_of, yes
 from inventory.models import (
     Kind,
     Loss,
@@ -24,7 +24,7 @@ READ = ("colour", "light", "wash", "rub")
 USES = ("iron", "blank passed", "blank failed", "chipped", "mended")
 
 
-def _with_correction(rows: Any, studio: Studio) -> Any:
+def _with_correction(rows: Any, studio: Studio, _: Values) -> Any:
     """Postings with the entry that corrects them."""
     by_it = Posting.objects.of(studio).filter(corrects=OuterRef("pk")).values("entry")
     return rows.annotate(corrected_by=Subquery(by_it[:1]))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -15,6 +15,8 @@ from api.visitor import Right
 from inventory.models import Movement, Studio
 
 ENTRY = "posting__entry"  # by which whoever wrote something down knows it
+Values = Mapping[str, Any]
+Also = Callable[[Any, Studio, Values], Any]
 Kind = Literal["text", "yes", "since", "until", "since day", "until day", "uuid", "number"]
 
 
@@ -74,7 +76,8 @@ class Noun:
     newest: str = ""
     parts: tuple[Part, ...] = ()
     least: Right = Right.LOOKER_ON
-    also: Callable[[Any, Studio], Any] | None = None  # what the rows get besides
+    first: Callable[[Studio], Values] | None = None  # values that have to be asked for before
+    also: Also | None = None  # what the rows get besides, out of those values
 
     @property
     def row_key(self) -> str:
@@ -82,16 +85,16 @@ class Noun:
         assert self.model._meta.pk is not None
         return self.model._meta.pk.name
 
-    def rows(self, studio: Studio) -> QuerySet[Any]:
+    def rows(self, studio: Studio, values: Values) -> QuerySet[Any]:
         """All its rows of a studio."""
         rows: QuerySet[Any] = self.model.objects.of(studio)  # type: ignore[attr-defined]
-        return rows if self.also is None else self.also(rows, studio)
+        return rows if self.also is None else self.also(rows, studio, values)
 
 
-def with_left(lot: str) -> Callable[[Any, Studio], Any]:
+def with_left(lot: str) -> Also:
     """Rows with what is left of the lot that a cell names: what its last movement left."""
 
-    def also(rows: Any, studio: Studio) -> Any:
+    def also(rows: Any, studio: Studio, _: Values) -> Any:
         moved = Movement.objects.of(studio).filter(lot=OuterRef(lot)).order_by("-number")
         left = rows.annotate(left=Subquery(moved.values("left_after")[:1]))
         # For those who ask only for what is there, or only for what is used up.

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+from django.db.models import OuterRef, Q, Subquery
+
 from api.records.columns import (
     amount,
     day,
@@ -17,9 +21,35 @@ from api.records.columns import (
     text,
     volume,
 )
-from api.records.noun import Noun, by, happened, one_of, with_left, yes
-from inventory.models import Bath, Dyestuff, FibreLot, Jar, Lot, LotKind
+from api.records.noun import Noun, Values, by, happened, one_of, with_left, yes
+from inventory.histories import corrections
+from inventory.models import Bath, Dyestuff, FibreLot, Jar, Lot, LotKind, Stay, Studio
+from inventory.prepared import among
 
+
+def _taken_back(studio: Studio) -> Values:
+    """The postings that do not count any more."""
+    _, void = corrections(studio)
+    return {"void": tuple(void)}
+
+
+def _with_stay(rows: Any, studio: Studio, values: Values) -> Any:
+    """Lots with their last stay, as what is left of them is that of their last movement.
+
+    As `inventory.histories` reads it: what was taken back does not count, but for how a lot began.
+    """
+    stands = ~Q(posting_id__in=among(values["void"], kind="uuid"))
+    over = (
+        Stay.objects.of(studio)
+        .filter(lot=OuterRef("pk"))
+        .filter(stands | Q(posting_id=OuterRef("posting_id")))
+        .order_by("-at", "-pk")
+    )
+    stay = {cell: Subquery(over.values(cell)[:1]) for cell in STAY}
+    return with_left("pk")(rows.annotate(**stay), studio, values)
+
+
+STAY = ("state", "place", "place_kind")
 LEFT = amount("left", "left", "unit")
 LEFT_OF_LOT = amount("left", "left", "lot__unit")
 
@@ -27,13 +57,14 @@ LOTS = Noun(
     name="lots",
     one="lot",
     about="Everything whose amount is counted: dyestuff, supplies, jars, baths and fibre, with "
-    "what is left of each after its last movement.",
+    "what is left of each after its last movement, and how and where it was last put.",
     model=Lot,
     columns=(
         text("code"),
         text("kind", among=LotKind.values),
         text("what"),
         LEFT,
+        *(said(cell) for cell in STAY),
         said("parent", "parent__code"),
         said("site", "site__code"),
         said("source"),
@@ -44,7 +75,7 @@ LOTS = Noun(
         key("entry", "posting__entry"),
     ),
     filters=(
-        *by("what", "source", site="site__code", parent="parent__code"),
+        *by("what", "source", *STAY, site="site__code", parent="parent__code"),
         one_of("kind", LotKind.values),
         yes("foraged"),
         yes("any_left"),
@@ -52,7 +83,8 @@ LOTS = Noun(
     ),
     order=("code",),
     key="code",
-    also=with_left("pk"),
+    first=_taken_back,
+    also=_with_stay,
 )
 
 SUPPLIES = Noun(
@@ -71,7 +103,7 @@ SUPPLIES = Noun(
     filters=by("what", site="site__code"),
     order=("code",),
     key="code",
-    also=lambda rows, studio: with_left("pk")(rows.filter(kind=LotKind.SUPPLY), studio),
+    also=lambda rows, *more: with_left("pk")(rows.filter(kind=LotKind.SUPPLY), *more),
 )
 
 JARS = Noun(
