@@ -14,11 +14,9 @@ from api.models import Account, Membership, ProgramToken
 from api.rest.refused import Refused
 from api.rights import NotSignedIn, Right
 from api.tokens import token_of
-from api.visitor import Asking, Visitor, memberships_of
+from api.visitor import MOST_STUDIOS, Asking, Visitor, memberships_of
 from inventory.models import Studio
 from inventory.studios import begin_studio
-
-MOST_STUDIOS = 100  # of one account, and listed to whoever sits at an open house
 
 
 class PersonNeeded(Refused):
@@ -84,7 +82,7 @@ def _find(request: Asking) -> Asker:
         return Asker(token.membership.account, token, (_place(token.membership),))
     if key_signed_in(request) is not None:
         account = account_signed_in(request)
-        rows = memberships_of(account.pk)[:MOST_STUDIOS]
+        rows = memberships_of(account.pk)
         return Asker(account, None, tuple(_place(row) for row in rows))
     if not at_this_machine(request) or Account.objects.exists():
         raise NotSignedIn

@@ -121,6 +121,7 @@ AUTH_PASSWORD_VALIDATORS: list[dict[str, object]] = [
     )
 ]
 PASSWORD_RESET_TIMEOUT = 3600  # of a link for a new password
+SESSION_ENGINE = "api.sessions"
 SESSION_COOKIE_AGE = 30 * 24 * 3600
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = ADDRESS.startswith("https:")
 # Said outright, as much hangs on it: no script reads the cookie, no other site sends it along.

@@ -17,8 +17,9 @@ from django.db import transaction
 from django.db.models import QuerySet
 from django.utils import timezone
 
+from api.joined import Joined
 from api.members import LARGEST_KEY
-from api.models import Membership, ProgramToken
+from api.models import Account, Membership, ProgramToken
 from api.names import checked_name
 from api.rest.refused import Refused
 from api.rights import NoRight, Right, TokenExpired, TokenUnknown, lesser
@@ -155,7 +156,7 @@ def token_of(secret: str) -> ProgramToken:
     """
     row = None
     if secret.startswith(PREFIX) and secret.isascii() and len(secret) <= LONGEST_TOKEN:
-        row = _good().filter(digest=digest_of(secret)).first()
+        row = _found(digest_of(secret))
     if row is None:
         raise TokenUnknown
     now = timezone.now()
@@ -165,13 +166,34 @@ def token_of(secret: str) -> ProgramToken:
     return row
 
 
-def _good() -> QuerySet[ProgramToken]:
-    rows = ProgramToken.everywhere().select_related("membership__account", "membership__studio")
-    return rows.filter(
+def _found(digest: str) -> ProgramToken | None:
+    """The token of a digest, with its member, account and studio; None of one that is ended."""
+    for row, member, account, studio in BY_DIGEST.rows(digest=digest):
+        member.account, member.studio = account, studio
+        row.membership, row.studio = member, studio
+        token: ProgramToken = row
+        return token
+    return None
+
+
+def _by_digest(*, digest: str) -> QuerySet[ProgramToken]:
+    return ProgramToken.everywhere().filter(
+        digest=digest,
         ended_at__isnull=True,
         membership__ended_at__isnull=True,
         membership__account__is_active=True,
     )
+
+
+BY_DIGEST = Joined(
+    _by_digest,
+    (
+        ("", ProgramToken),
+        ("membership", Membership),
+        ("membership__account", Account),
+        ("studio", Studio),
+    ),
+)
 
 
 def _mark_used(row: ProgramToken, now: datetime) -> None:

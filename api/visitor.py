@@ -23,6 +23,7 @@ from api.credentials import (
     key_signed_in,
     token_shown,
 )
+from api.joined import Joined
 from api.models import Account, Membership, ProgramToken
 from api.rights import NoRight, NotSignedIn, ReadsOnly, Right, lesser
 from api.tokens import token_of
@@ -32,7 +33,8 @@ from sourcing.week.words import listed
 __all__ = ["Asking", "Right", "Visitor", "visitor_of"]
 
 READING = ("GET", "HEAD", "OPTIONS")
-MOST_NAMED = 20  # studios, in a sentence or of names that differ in nothing but their case
+MOST_NAMED = 20  # studios, in a sentence
+MOST_STUDIOS = 100  # of one account
 
 
 class StudioNotSaid(StudioNotNamed):
@@ -136,17 +138,17 @@ def _by_token(token: ProgramToken, name: str | None) -> Visitor:
 
 def _by_session(request: Asking, key: int, name: str | None) -> Visitor:
     """One question, which joins account, membership and studio."""
-    found = _memberships(key, name)
+    found = memberships_of(key)
     if not found:
         account_signed_in(request)  # Turned away, should there be no such account any more.
         raise StudioUnknown(name) if name is not None else BelongsNowhere
     if not is_still_signed_in(request, found[0].account):
         raise NotSignedIn
     if name is None and len(found) > 1:
-        names = listed(row.studio.name for row in found)
+        names = listed(row.studio.name for row in found[:MOST_NAMED])
         detail = f"You belong to {names}. Say which one by its name: ?studio=NAME."
         raise StudioNotSaid("studio", "", detail)
-    member = next((row for row in found if row.studio.name == name), found[0])
+    member = found[0] if name is None else _called(name, found)
     return Visitor(
         studio=member.studio,
         right=Right(member.right),
@@ -155,33 +157,69 @@ def _by_session(request: Asking, key: int, name: str | None) -> Visitor:
     )
 
 
-def _memberships(account: int, name: str | None) -> list[Membership]:
-    """The memberships of an account, or those of studios of that name in any case of letters."""
-    rows = memberships_of(account)
-    if name is not None:
-        wanted = studio_name(name)
-        rows = rows.none() if wanted is None else rows.filter(studio__name__iexact=wanted)
-    return list(rows[:MOST_NAMED])
+def _called(name: str, found: list[Membership]) -> Membership:
+    """The membership of the studio of that name, in any case where none is written just so."""
+    wanted = studio_name(name) or ""
+    for same in (str, str.casefold):
+        for row in found:
+            if same(row.studio.name) == same(wanted):
+                return row
+    raise StudioUnknown(name)
 
 
-def memberships_of(account: int) -> QuerySet[Membership]:
+def memberships_of(account: int) -> list[Membership]:
     """Where an account belongs today, with the studios, by their names."""
-    rows = Membership.everywhere().select_related("account", "studio").order_by("studio__name")
-    return rows.filter(account_id=account, account__is_active=True, ended_at__isnull=True)
+    found = []
+    for member, whose, studio in BY_ACCOUNT.rows(account=account):
+        member.account, member.studio = whose, studio
+        found.append(member)
+    return found
+
+
+def _by_account(*, account: int) -> QuerySet[Membership]:
+    rows = Membership.everywhere().order_by("studio__name").filter(ended_at__isnull=True)
+    return rows.filter(account_id=account, account__is_active=True)[:MOST_STUDIOS]
+
+
+BY_ACCOUNT = Joined(_by_account, (("", Membership), ("account", Account), ("studio", Studio)))
 
 
 def _in_open_house(request: Asking, name: str | None) -> Visitor:
     """Whoever sits at this machine, as long as nobody has an account: asked along with the row."""
     if not at_this_machine(request):
         raise NotSignedIn
+    studio, has_doors = _only_one() if name is None else _named(name)
+    if has_doors:
+        raise NotSignedIn
+    return Visitor(studio, Right.OWNER)
+
+
+def _only_one() -> tuple[Studio, bool]:
+    """The only studio, and whether anybody has an account."""
+    found = list(WITH_DOORS.rows())
+    if len(found) == 1:
+        studio, has_doors = found[0]
+        return studio, has_doors
+    if Account.objects.exists():
+        raise NotSignedIn
+    return studio_asked(None), False
+
+
+def _named(name: str) -> tuple[Studio, bool]:
+    """The studio of a name, and whether anybody has an account."""
     try:
-        studio = studio_asked(
-            name, Studio.objects.annotate(has_doors=Exists(Account.objects.all()))
-        )
-    except (StudioUnknown, StudioNotNamed):
+        studio = studio_asked(name, _with_doors())
+    except StudioUnknown:
         if Account.objects.exists():
             raise NotSignedIn from None
         raise
-    if studio.has_doors:  # type: ignore[attr-defined]
-        raise NotSignedIn
-    return Visitor(studio, Right.OWNER)
+    return studio, studio.has_doors  # type: ignore[attr-defined]
+
+
+def _with_doors() -> QuerySet[Studio]:
+    return Studio.objects.annotate(has_doors=Exists(Account.objects.all()))
+
+
+WITH_DOORS = Joined(
+    lambda: _with_doors().order_by("name")[:2], (("", Studio),), also=("has_doors",)
+)

@@ -15,8 +15,6 @@ from api.tokens import MOST_TOKENS, tokens_of
 from api.visitor import Visitor, memberships_of
 from sourcing.week.words import day_in_words
 
-MOST_STUDIOS = 100
-
 
 @dataclass(frozen=True, slots=True)
 class Secret:
@@ -88,7 +86,7 @@ class StudioShown:
 
 def places_of(account: int, address: str) -> tuple[Place, ...]:
     """The studios of an account; `address` is that of this page."""
-    rows = memberships_of(account)[:MOST_STUDIOS]
+    rows = memberships_of(account)
     named = ((row, "?" + urlencode({"studio": row.studio.name})) for row in rows)
     return tuple(
         Place(row.studio.name, row.right, f"/{asked}", f"{address}{asked}") for row, asked in named

@@ -257,3 +257,22 @@ def test_an_email_that_nobody_has_costs_as_many_hashes(
         counts.append(len(hashed))
 
     assert counts == [1, 1]
+
+
+@pytest.mark.parametrize(
+    "key", ["x", "x" * 32, '"\\000aaaaaaaaaaaa"', "ä" * 12, "x" * 5000, "' OR 1=1"]
+)
+def test_a_cookie_that_is_no_session_of_ours_is_nobody(ada: Account, key: str) -> None:
+    answer = Client(HTTP_COOKIE=f"sessionid={key}").get("/account/")
+
+    assert answer.status_code == 303
+
+
+def test_a_session_is_over_after_its_time(ada: Account) -> None:
+    client = Client()
+    _sign_in(client)
+    assert _is_signed_in(client)
+
+    Session.objects.update(expire_date=NOON)
+
+    assert not _is_signed_in(client)
