@@ -125,7 +125,7 @@ def test_other_methods_are_refused(client: Client) -> None:
     assert client.generic("TRACE", WEEK).status_code == 405
     assert client.generic("TRACE", "/").status_code == 405
     assert client.post("/").status_code == client.post("/sheet.txt").status_code == 405
-    posted = client.post(WEEK)
+    posted = client.put(WEEK)
     assert (posted.status_code, posted.json()["code"]) == (405, "method_not_allowed")
     assert "GET" in posted.headers["Allow"]
     assert client.head(WEEK, {"at": MONDAY}).status_code == 200
