@@ -21,6 +21,8 @@ from sourcing.notebook.yard_pages import BY_NAME
 
 # Pages that hold what the studio is and reckons by.
 OF_THE_OWNER = ("studio", "sites", "rules")
+# Pages with addresses of people, whom nobody else needs.
+OF_PEOPLE = ("reminders", "stops")
 WHOLE = re.compile(r"\d{1,3}", re.ASCII)
 NUMBERS = re.compile(r"(\d+)", re.ASCII)
 
@@ -46,7 +48,12 @@ def page_called(name: str) -> Page:
 
 def right_to_write(page: Page) -> Right:
     """The least right that writes on a page."""
-    return Right.OWNER if page.name in OF_THE_OWNER else Right.DYER
+    return Right.OWNER if page.name in (*OF_THE_OWNER, *OF_PEOPLE) else Right.DYER
+
+
+def right_to_read(page: Page) -> Right:
+    """The least right that reads a page."""
+    return Right.OWNER if page.name in OF_PEOPLE else Right.LOOKER_ON
 
 
 def dry_run_asked(query: QueryDict, *, what: str) -> bool:

@@ -16,7 +16,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.asked import shown
-from api.notebook_rows.asked import cut, limit_asked, page_called, right_to_write
+from api.notebook_rows.asked import cut, limit_asked, page_called, right_to_read, right_to_write
 from api.notebook_rows.names import member
 from api.notebook_rows.rows import refused_fields, row_as_json, wanted_from_json
 from api.notebook_rows.shapes import (
@@ -97,7 +97,7 @@ class NotebookPageView(APIView):
     def get(self, request: Request, page: str) -> HttpResponse:
         query, which = request.query_params, page_called(page)
         check_words(query, ("studio", "limit", "cursor"), what=WHAT)
-        studio, limit = visitor_of(request).studio, limit_asked(query)
+        studio, limit = _studio_read(request, which), limit_asked(query)
         question = ("notebook", which.name, studio.pk)
         all_rows = rows_of(studio, which, at=moment_now())
         found, cursor = cut(all_rows, query, limit=limit, question=question)
@@ -124,7 +124,8 @@ class NotebookRowView(APIView):
     def get(self, request: Request, page: str, key: str) -> HttpResponse:
         """A member for each column; of a recipe its steps and doses too."""
         check_words(request.query_params, ("studio",), what=WHAT)
-        which, studio = page_called(page), visitor_of(request).studio
+        which = page_called(page)
+        studio = _studio_read(request, which)
         kept = row_of(studio, which, key, at=moment_now())
         return answered(request, row_as_json(kept, ZoneInfo(studio.zone)), tag=_tag(kept.mark))
 
@@ -176,6 +177,10 @@ class NotebookRowView(APIView):
 
         delete_row(studio, which, key, at=moment_now(), look=look)
         return Response(status=status.HTTP_204_NO_CONTENT)
+
+
+def _studio_read(request: Request, page: Page) -> Studio:
+    return visitor_of(request, least=right_to_read(page)).studio
 
 
 def _look(request: Request, page: Page) -> Look:

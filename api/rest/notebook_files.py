@@ -8,7 +8,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.contract.shapes import TEXT
-from api.notebook_rows.asked import dry_run_asked, page_called, right_to_write
+from api.notebook_rows.asked import dry_run_asked, page_called, right_to_read, right_to_write
 from api.notebook_rows.shapes import DRY_RUN, LOADED_EXAMPLE, LOADED_SHAPE, PAGE_ASKED
 from api.question import check_words, moment_now
 from api.rest.conditional import answered_raw, tag_of
@@ -54,7 +54,8 @@ class NotebookFileView(APIView):
     def get(self, request: Request, page: str) -> HttpResponse:
         """RFC 4180 in UTF-8; no cell begins so that a spreadsheet works it out."""
         check_words(request.query_params, ("studio",), what=WHAT)
-        which, studio = page_called(page), visitor_of(request).studio
+        which = page_called(page)
+        studio = visitor_of(request, least=right_to_read(which)).studio
         raw = page_of(studio, which, at=moment_now())
         kind = f"{CSV}; charset=utf-8; header=present"
         answer = answered_raw(request, raw, kind=kind, tag=tag_of(raw))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
@@ -14,6 +14,7 @@ from inventory.science.facts import FibreFacts, JarEvent, JarFacts, LotFacts, Sh
 from sourcing.notebook.load_shelf import Values
 from sourcing.notebook.quantities import Weighed
 from sourcing.notebook.rules import figure_of
+from sourcing.notebook.shelf_pages import PLACE_KINDS
 
 Rows = Iterator[Values]
 
@@ -140,10 +141,11 @@ class Standing:
 
     def _lots(self) -> dict[str, list[Values]]:
         notes = _notes(self.studio)
+        places = {row.code for row in self.shelf.cold_places}
         pages: dict[str, list[Values]] = {"lots": [], "stays": [], "verdicts": []}
         for lot in self.shelf.lots:
-            pages["lots"].append(_lot(lot, notes.get(lot.code, "")))
-            pages["stays"] += _stays(lot)
+            pages["lots"].append(_lot(lot, notes.get(lot.code, ""), places))
+            pages["stays"] += _stays(lot, places)
             pages["verdicts"] += [
                 {"lot": lot.code, "at": seen.at, "looks": "sound" if seen.sound else "bad"}
                 for seen in lot.verdicts
@@ -182,14 +184,19 @@ def _notes(studio: Studio) -> dict[str, str]:
     return dict(rows.values_list("code", "posting__note"))
 
 
-def _lot(lot: LotFacts, note: str) -> Values:
+def place_of(code: str, kind: str, places: Collection[str]) -> str:
+    """Where something is kept: the place by its code where the studio has it, else its kind."""
+    return code if code in places or code in PLACE_KINDS else kind
+
+
+def _lot(lot: LotFacts, note: str, places: Collection[str]) -> Values:
     stay = lot.stay
     return {
         "lot": lot.code,
         "dyestuff": lot.dyestuff,
         "amount": Weighed(lot.left_mg),
         "state": stay.state,
-        "place": stay.place,
+        "place": place_of(stay.place, stay.place_kind, places),
         "since": stay.since,
         "warmth": warmth(stay.temperature_c),
         "arrives": lot.arrives_at,
@@ -204,13 +211,13 @@ def _lot(lot: LotFacts, note: str) -> Values:
     }
 
 
-def _stays(lot: LotFacts) -> Iterable[Values]:
+def _stays(lot: LotFacts, places: Collection[str]) -> Iterable[Values]:
     for stay in lot.stays[:-1]:
         yield {
             "lot": lot.code,
             "since": stay.since,
             "state": stay.state,
-            "place": stay.place,
+            "place": place_of(stay.place, stay.place_kind, places),
             "warmth": warmth(stay.temperature_c),
         }
 

@@ -8,7 +8,7 @@ from datetime import date
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
-from inventory.models import Dyestuff, Studio
+from inventory.models import ColdPlace, Dyestuff, Studio
 from sourcing.models import (
     Agreement,
     Block,
@@ -32,6 +32,7 @@ from sourcing.notebook.load_shelf import Values
 from sourcing.notebook.quantities import Counted, DoseOf, Weighed
 from sourcing.notebook.write_orders import order_pages
 from sourcing.notebook.write_reminders import reminder_pages
+from sourcing.notebook.write_shelf import place_of
 from sourcing.recipes import heats_of
 from sourcing.versions import names_of, wanted_recipes
 
@@ -159,6 +160,7 @@ class Intentions:
 
     def _pickups(self) -> Rows:
         pieces = self._pieces()
+        places = set(ColdPlace.objects.of(self.studio).values_list("code", flat=True))
         rows = PickUp.objects.of(self.studio).select_related("source")
         for row in rows.order_by("source__name", "gives", "at"):
             yield {
@@ -168,7 +170,7 @@ class Intentions:
                 "pick-up": row.how,
                 "amount": _amount(row.weight_mg, row.pieces, pieces.get(row.gives)),
                 "lot": row.lot_code,
-                "place": row.place,
+                "place": place_of(row.place, row.place_kind, places),
                 "nests by": row.nests_by,
                 "nests on": row.nests_on,
                 "note": row.note,

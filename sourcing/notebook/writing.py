@@ -17,6 +17,7 @@ from sourcing.notebook.load_shelf import Values
 from sourcing.notebook.notebook import Notebook
 from sourcing.notebook.page import Column, Page, Row
 from sourcing.notebook.sheet import as_cell, plain
+from sourcing.notebook.still_there import still_there
 from sourcing.notebook.write_shelf import Standing
 from sourcing.notebook.write_yard import Intentions
 from sourcing.notebook.yard_pages import PAGES
@@ -25,7 +26,8 @@ from sourcing.notebook.yard_pages import PAGES
 def notebook_of(studio: Studio, *, at: datetime) -> Notebook:
     """What a studio has at a moment and means to do, as a notebook.
 
-    What is left of a lot is written, not its history; what is used up or finished is left out.
+    What is left of a lot is written, not its history; what is used up or finished is left out,
+    and named no more.
     Entries dated after the moment are in it too: a notebook may be written ahead of its days.
     """
     zone = ZoneInfo(studio.zone)
@@ -39,7 +41,7 @@ def notebook_of(studio: Studio, *, at: datetime) -> Notebook:
         )
         for page in PAGES
     }
-    return Notebook(Setting(zone, studio.country), rows)
+    return Notebook(Setting(zone, studio.country), still_there(rows))
 
 
 def files_for(notebook: Notebook) -> dict[str, bytes]:

@@ -117,6 +117,9 @@ def test_pages_are_read_by_lookers_on_and_written_by_dyers(client: Client, yard:
     ):
         who = {"authorization": bearer(member(yard, right, f"{right}@pellitory.example"))}
         assert client.get(FILE.format("rules"), headers=who).status_code == 200
+        people = 200 if right == Right.OWNER else 403
+        assert client.get(FILE.format("reminders"), headers=who).status_code == people
+        assert client.get("/api/v1/notebook/stops/", headers=who).status_code == people
         assert put(client, "rings", "ring,power\n", headers=who).status_code == rings
         assert put(client, "sites", "site\nshed\n", headers=who).status_code == sites
 
