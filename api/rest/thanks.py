@@ -34,7 +34,7 @@ RUNS_AT_MOST = HAND_OVERS_AT_MOST = 100  # of one dyestuff, the latest
 LONGEST = 120  # of a name, longer than any that the tables hold
 SINCE = Word(
     "since",
-    {**TEXT, "pattern": r"^[0-9]{4}-[0-9]{2}(-[0-9]{2})?$"},
+    {**TEXT, "pattern": r"^([0-9]{4}-[0-9]{2}(-[0-9]{2})?)?$"},
     "From this day or month on, ten years back at most; a year back, where it is left out.",
     "2026-09",
 )
@@ -54,8 +54,8 @@ class ThanksView(APIView):
     def get(self, request: Request) -> Response:
         query = request.query_params
         question = question_of(request, what="The thank-you", more=(*MORE, "source", "page"))
-        page, name = page_asked(query), query.get("source", "").strip()
-        thanks = _thanks(request, question, _key(question, name) if name else None)
+        page, name = page_asked(query), query.get("source")
+        thanks = _thanks(request, question, None if name is None else _key(question, name.strip()))
         givers, begin = thanks.givers, (page - 1) * SOURCES_AT_MOST
         rows = givers[begin : begin + SOURCES_AT_MOST]
         said = {"page": page, "rows_at_most": SOURCES_AT_MOST, "in_all": len(givers)}
@@ -93,7 +93,9 @@ def _thanks(request: Request, question: Question, source: int | None) -> Thanks:
 
 
 def _key(question: Question, name: str) -> int:
-    if len(name) > LONGEST or not name.isprintable():  # no name is so, and a database may choke
+    if (
+        not 0 < len(name) <= LONGEST or not name.isprintable()
+    ):  # no name is so, and a database may choke
         raise NoSuchSource(shown(name))
     return find_source(question.studio, name).pk
 

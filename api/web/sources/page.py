@@ -15,8 +15,8 @@ from api.web.sources.view import sources_shown
 from sourcing.sources_seen import source_at, sources_at
 
 WHAT = "The page of sources"
-PAGES_AT_MOST = 1_000
-PAGE = re.compile(r"[0-9]{1,4}")
+PAGES_AT_MOST = 10_000
+PAGE = re.compile(r"[0-9]{1,5}")
 
 
 @page

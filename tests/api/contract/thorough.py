@@ -28,7 +28,7 @@ NO_COVERAGE = {"coverage": {"enabled": False}}
 # Words of an address that are well formed each and cannot be understood together, or that name
 # something which is not there: 400 with a sentence is the promised answer to them.
 # In a batch what the entries hold is judged one by one, but for numbers that JSON cannot carry.
-TOGETHER = ["coming", "enter_all", "figures", "missed", "put_by", "shelves"]
+TOGETHER = ["coming", "enter_all", "figures", "missed", "put_by", "shelves", "thanks", "totals"]
 ACCEPTED = ["2xx", "304", "401", "403", "404", "409", "429", "503"]
 # A body of the right form whose words cannot be understood (an amount in no unit) is answered 422;
 # If-Match with an ETag that never was 412.

@@ -70,6 +70,7 @@ def test_a_source_that_gave_nothing_in_the_time_is_named_with_nothing() -> None:
     [
         ({"source": "Café"}, 404, "no_such_source"),
         ({"source": "a\x00"}, 404, "no_such_source"),
+        ({"source": ""}, 404, "no_such_source"),
         ({"since": "2027-01-01"}, 400, "since_unreadable"),
         ({"page": "0"}, 400, "page_unknown"),
         ({"gives": STONES}, 400, "parameter_unknown"),
