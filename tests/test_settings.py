@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -232,6 +233,39 @@ def test_what_lies_inside_the_bounds_is_taken(
 
     assert found is not None
     assert (found.wait_s, found.address) == (seconds, "http://yard.local:8000")
+
+
+@pytest.mark.parametrize(
+    ("said", "cookies"),
+    [
+        ({}, "False False [] True"),
+        ({"DYE_LARDER_ADDRESS": "http://yard.local"}, "False False ['http://yard.local'] True"),
+        (
+            {"DYE_LARDER_ADDRESS": "https://yard.example", "DYE_LARDER_HOSTS": "yard.example"},
+            "True True ['https://yard.example'] False",
+        ),
+    ],
+)
+def test_cookies_go_over_https_alone_where_the_service_is_reached_by_it(
+    tmp_path: Path, said: dict[str, str], cookies: str
+) -> None:
+    asked = (
+        "from api import settings as s; print(s.SESSION_COOKIE_SECURE, s.CSRF_COOKIE_SECURE, "
+        "s.CSRF_TRUSTED_ORIGINS, s.THIS_MACHINE_ONLY)"
+    )
+    names = ("DYE_LARDER_ADDRESS", "DYE_LARDER_HOSTS")
+    kept = {name: value for name, value in os.environ.items() if name not in names}
+
+    done = subprocess.run(
+        [sys.executable, "-c", asked],
+        cwd=ROOT,
+        env={**kept, "DYE_LARDER_STATE": str(tmp_path), **said},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+
+    assert done.stdout.strip() == cookies
 
 
 @pytest.mark.parametrize(("text", "seconds"), [("1", 1), ("120", 120)])

@@ -7,6 +7,7 @@ from django.utils import timezone
 from django.views.decorators.csrf import csrf_protect
 from django.views.decorators.http import require_POST
 
+from api.models import Account
 from api.signing_in import NotRecognised, sign_in, sign_out
 from api.tries import TooOften
 from api.web.accounts.frame import form_page, private_page, see, too_often, way_on
@@ -20,9 +21,11 @@ def sign_in_page(request: HttpRequest) -> HttpResponse:
     """E-mail and password, and on to the page that was wanted."""
     way = way_on(request)
     if request.method != "POST":
-        return form_page(request, PAGE, {"way": way, "email": ""})
+        nobody = not Account.objects.exists()
+        return form_page(request, PAGE, {"way": way, "email": "", "nobody": nobody})
     email = request.POST.get("email", "")
-    again = {"way": way, "email": email if email.isprintable() and len(email) < 255 else ""}
+    shown = email if email.isprintable() and len(email) < 255 else ""
+    again = {"way": way, "email": shown, "nobody": False}
     try:
         sign_in(request, email=email, password=request.POST.get("password", ""), at=timezone.now())
     except NotRecognised as error:

@@ -217,6 +217,16 @@ def test_sessions_whose_time_is_over_are_cleared_away(ada: Account) -> None:
     assert Session.objects.count() == 1
 
 
+@pytest.mark.django_db
+def test_where_nobody_has_an_account_the_page_says_how_the_first_is_made() -> None:
+    before = Client().get("/sign-in/")
+    account(ADA)
+
+    assert sound(before) == []
+    assert "manage.py account add EMAIL" in words(before)
+    assert "manage.py account add EMAIL" not in words(Client().get("/sign-in/"))
+
+
 def test_a_page_says_who_is_signed_in(db: None) -> None:
     yard = Studio.objects.create(name="Pellitory Yard", zone="Europe/London")
     client = signed_in(member(yard, Right.LOOKER_ON))
