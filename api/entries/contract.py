@@ -25,7 +25,7 @@ from api.contract.shapes import (
     ref,
     rows,
 )
-from api.entries.fields import AmountOf, Clock, Day, Moment, Number
+from api.entries.fields import LONGEST_AMOUNT, AmountOf, Clock, Day, LengthOf, Moment, Number
 from api.models.entries import STATES
 
 UNDERSTOOD = rows(record(pointer=TEXT, words=TEXT, amount=TEXT, unit=TEXT, understood=TEXT))
@@ -61,6 +61,8 @@ def shape_of(field: Any) -> Shape:
 def _shape(field: Any) -> Shape:
     if isinstance(field, AmountOf):
         return ref("AmountTaken")
+    if isinstance(field, LengthOf):
+        return {**TEXT, "minLength": 1, "maxLength": LONGEST_AMOUNT}
     if isinstance(field, Moment):
         return MOMENT
     if isinstance(field, Day):

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
 from datetime import date, datetime, time
 from decimal import Decimal, InvalidOperation
 from difflib import get_close_matches
@@ -20,7 +21,7 @@ from rest_framework.exceptions import ErrorDetail, ValidationError
 
 from api.asked import Unreadable, day_asked, moment_asked
 from inventory.entries import Place
-from inventory.science.amounts import KIND_WORDS, Amount, read_amount
+from inventory.science.amounts import KIND_WORDS, Amount, read_amount, read_plain
 from inventory.science.unclear import Unclear, UnknownPiece
 from inventory.science.units import Kind
 from sourcing.week.words import listed
@@ -220,6 +221,29 @@ class AmountOf(serializers.Field[Amount, Any, Any, Any]):
     def kinds_said(self) -> str:
         """What may be written, for the contract."""
         return " or ".join(KIND_WORDS[kind] for kind in self.kinds)
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A length as it was written, and in whole millimetres."""
+
+    words: str
+    mm: int
+
+
+class LengthOf(serializers.Field[Length, Any, Any, Any]):
+    """A length of cloth as people write it, `"2.5 m"`."""
+
+    def to_internal_value(self, data: Any) -> Length:
+        if not isinstance(data, str) or len(data) > LONGEST_AMOUNT:
+            raise ValidationError('Write a length such as "2.5 m".')
+        try:
+            return Length(data, round(read_plain(data, "length")))
+        except Unclear as wrong:
+            raise unclear(str(wrong)) from None
+
+    def to_representation(self, value: Length) -> str:
+        return value.words
 
 
 class PlaceSaid(Said):

@@ -8,8 +8,9 @@ from typing import Any
 from rest_framework import serializers
 
 from api.entries.asked import Asked
-from api.entries.fields import AmountOf, Code, Said
+from api.entries.fields import AmountOf, Code, LengthOf, Said
 from api.rest.fields import FieldsUnclear
+from inventory.cloth import by_length
 from inventory.entries import Take, Weighed
 from inventory.errors import NoSuchLot
 from inventory.models import Lot
@@ -38,6 +39,7 @@ class TakeSaid(Said):
         required=False,
         help_text="by the lot's own measure; left out: all that is left",
     )
+    length = LengthOf(required=False, help_text="of measured cloth, in place of its weight")
     metal_mg_per_l = serializers.IntegerField(
         min_value=0, max_value=1_000_000, required=False, help_text="strength shown when dosed"
     )
@@ -87,15 +89,24 @@ def for_lot(asked: Asked, code: str, amount: Amount, *, pointer: str) -> Weighed
 def takes_of(asked: Asked, name: str = "takes") -> list[Take]:
     """What an entry takes of lots, each in the measure of its lot."""
     return [
-        Take(
-            row["lot"],
-            None
-            if row.get("amount") is None
-            else for_lot(asked, row["lot"], row["amount"], pointer=f"/{name}/{number}/amount"),
-            row.get("metal_mg_per_l"),
-        )
+        Take(row["lot"], _taken(asked, row, f"/{name}/{number}"), row.get("metal_mg_per_l"))
         for number, row in enumerate(asked.get(name, ()))
     ]
+
+
+def _taken(asked: Asked, row: dict[str, Any], pointer: str) -> Weighed | None:
+    """How much one row takes: by its amount, by a length of cloth, or all that is left."""
+    amount, length = row.get("amount"), row.get("length")
+    if amount is not None and length is not None:
+        sentence = "Say either amount or length, as both say how much is taken."
+        raise FieldsUnclear([(f"{pointer}/length", sentence)])
+    if length is not None:
+        return by_length(
+            asked.studio, lot=row["lot"], length_mm=length.mm, at=asked.at, words=length.words
+        )
+    if amount is None:
+        return None
+    return for_lot(asked, row["lot"], amount, pointer=f"{pointer}/amount")
 
 
 def _other_measure(pointer: str, code: str, amount: Amount, unit: str) -> FieldsUnclear:

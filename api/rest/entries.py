@@ -14,7 +14,8 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from api.contract.shapes import MOMENT, TEXT, WHOLE, YES, about, maybe, one_of, ref
+from api.contract.shapes import MOMENT, TEXT, WHOLE, YES, Shape, about, maybe, one_of, ref, taken
+from api.contract.shapes import UUID as UUID_SHAPE
 from api.contract.shapes import record as record_shape
 from api.contract.shapes import rows as rows_of
 from api.entries.allowed import must
@@ -119,6 +120,24 @@ class BatchSaid(Said):
     entries = serializers.ListField(child=serializers.DictField(), min_length=1, max_length=AT_MOST)
 
 
+ITEM: Shape = {
+    "type": "object",
+    "properties": {
+        "id": UUID_SHAPE,
+        "verb": one_of(*VERBS),
+        "occurred_at": MOMENT,
+    },
+    "required": ["id", "verb", "occurred_at"],
+    "additionalProperties": True,  # those of its verb
+    "description": "An entry as it would be sent alone, with its verb: `/api/v1/entries/VERB/`.",
+}
+BATCH: Shape = taken(
+    ("sent_at",),
+    sent_at=about(MOMENT, "The clock of the device as it sends them."),
+    entries={"type": "array", "items": ITEM, "minItems": 1, "maxItems": AT_MOST},
+)
+
+
 class EntriesView(APIView):
     """GET: entries, newest first. POST: many at once, each answered on its own."""
 
@@ -147,7 +166,7 @@ class EntriesView(APIView):
         "enter_all",
         summary="Many entries at once, in any order, each answered on its own",
         asks=(STUDIO,),
-        body=said_shape(BatchSaid()),
+        body=BATCH,
         body_example={
             "sent_at": "2026-11-23T09:00:00+00:00",
             "entries": [

@@ -13,7 +13,7 @@ from api.entries.verb import Verb
 from api.entries.weights import InContainer, TakeSaid, takes_of, weighed, weight_said
 from api.rest.fields import FieldsUnclear
 from api.visitor import Right
-from inventory import cloth, fibre
+from inventory import cloth, dyeings, fibre
 from inventory.entries import Dyed, Fibre, NewLot
 from inventory.science.cloth import ClothSize
 
@@ -180,6 +180,26 @@ def measure(asked: Asked) -> Kept:
     return Kept("fibre", asked["lot"], posted)
 
 
+class JudgeDyed(OfFibre):
+    """Dyed fibre looked over again."""
+
+    quality = serializers.ChoiceField(("as meant", *QUALITIES))
+    came_out = Words(required=False, help_text="what went wrong with it")
+
+
+def judge_dyed(asked: Asked) -> Kept:
+    """Dyed fibre kept as something else from now on."""
+    quality = asked["quality"]
+    posted = dyeings.judge_dyed(
+        asked.studio,
+        lot=asked["lot"],
+        quality="" if quality == "as meant" else quality,
+        **asked.given("came_out"),
+        **asked.posting,
+    )
+    return Kept("fibre", asked["lot"], posted)
+
+
 def _verb(name: str, says: str, fields: type[Said], run: Any, /, **example: Any) -> Verb:
     return Verb(name, "fibre", says, Right.HELPER, fields, run, example)
 
@@ -197,3 +217,13 @@ VERBS = (
     _verb("measure", "Cloth measured: what a square metre weighs and how wide it lies.", Measure,
           measure, lot="L-31", g_per_m2="180", width_mm=1500),
 )  # fmt: skip
+# Its example is of fibre that a run has made, so it stands behind the run in the registry.
+JUDGE_DYED = _verb(
+    "judge-dyed",
+    "Dyed fibre looked over again: kept as meant, as second quality or for re-dyeing.",
+    JudgeDyed,
+    judge_dyed,
+    lot="C-1",
+    quality="second quality",
+    came_out="streaky",
+)

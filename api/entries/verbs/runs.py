@@ -9,6 +9,7 @@ from rest_framework import serializers
 from api.entries.asked import Asked, Kept
 from api.entries.fields import AmountOf, Code, Day, Moment, Note, Said, Words, Yes
 from api.entries.verb import Verb
+from api.entries.verbs import fibre
 from api.entries.verbs.fibre import DyedSaid, FibreSaid
 from api.entries.weights import TakeSaid, for_lot, takes_of, weighed
 from api.visitor import Right
@@ -228,6 +229,7 @@ VERBS = (
           finish, run="C", takes=[{"lot": "W-90"}, {"lot": "PR-1003", "amount": "300 g"}],
           makes=[{"of": "W-90", "code": "C-1", "amount": "590 g"}],
           losses=[{"material": "wool", "amount": "10 g", "reason": "ends"}]),
+    fibre.JUDGE_DYED,
     _verb("take-back-run", "runs", Right.DYER, "A run said to be finished by mistake.", TakeBack,
           take_back, run="C"),
     _verb("wish-put-by", "put-by-wishes", Right.DYER, "Runs that something is to be put by for.",
