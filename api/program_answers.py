@@ -37,9 +37,10 @@ class ForPrograms:
             answer = _as_problem(request, answer)
         if answer.status_code == HTTPStatus.MOVED_PERMANENTLY:
             _keep_the_method(answer)
-        # A studio's answers are for whoever asked; a refusal holds for this once.
-        kept = "private, no-cache" if answer.status_code < 400 else "no-store"
-        answer.headers.setdefault("Cache-Control", kept)
+        if answer.status_code == HTTPStatus.NO_CONTENT:
+            answer.headers.pop("Content-Length", None)  # RFC 9110, 8.6
+        # A studio's answers are for whoever asked.
+        answer.headers.setdefault("Cache-Control", "private, no-cache")
         return answer
 
 

@@ -29,6 +29,7 @@ from inventory.science.figures import NoFigure
 from inventory.science.unclear import Unclear, UnknownPiece
 
 MEDIA_TYPE = "application/problem+json"
+ONCE = {"Cache-Control": "no-store"}  # what was refused now may be answered the next time
 UNREADABLE = "This request cannot be read. Write the address in UTF-8, and fewer words in it."
 
 
@@ -114,7 +115,7 @@ def _problem(
 ) -> Response:
     set_rollback()
     body = problem_body(status, code, detail, request, **values)
-    return Response(body, status=status, content_type=MEDIA_TYPE)
+    return Response(body, status=status, headers=ONCE, content_type=MEDIA_TYPE)
 
 
 def problem_body(
@@ -144,4 +145,4 @@ def problem_answer(
     """A problem where no view of the framework is at work: in middleware, or at no address."""
     status = status_of(code)
     body = JSONRenderer().render(problem_body(status, code, detail, request, **values))
-    return HttpResponse(body, status=status, content_type=MEDIA_TYPE)
+    return HttpResponse(body, status=status, headers=ONCE, content_type=MEDIA_TYPE)

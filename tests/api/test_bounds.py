@@ -173,7 +173,7 @@ def test_options_tell_what_an_address_knows(wire: Wire, path: str) -> None:
 
     assert (heard.status, heard.body) == (204, b"")
     assert heard.headers["allow"] == "GET, HEAD, OPTIONS"
-    assert "content-type" not in heard.headers
+    assert not {"content-type"} & heard.headers.keys()
     assert wire.ask("OPTIONS /api/v1/nothing/ HTTP/1.1").status == 404
 
 

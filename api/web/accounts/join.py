@@ -14,12 +14,14 @@ from api.models import Account, Invitation, Membership
 from api.passwords import password_faults
 from api.rest.refused import Refused
 from api.rights import NotSignedIn
+from api.throttles.links import by_link
 from api.web.accounts.frame import form_page, private_page, see
 
 PAGE = "accounts/join.html"
 
 
 @private_page
+@by_link
 def join_page(request: HttpRequest, *, token: str) -> HttpResponse:
     """Who invites to what; the button joins."""
     account = _signed_in(request)

@@ -12,6 +12,7 @@ from api.models import Account
 from api.rights import Right
 from api.throttles import door
 from api.throttles.limits import limits_said
+from api.urls import urlpatterns
 from api.whence import whence
 from inventory.models import Studio
 from tests.api.members import bearer, member, signed_in
@@ -19,6 +20,7 @@ from tests.api.web.pages import sound, words
 
 LISTS = "/api/v1/vessels/"
 OPEN = "/api/v1/schema.json"
+LINKED = [f"/{each.pattern}" for each in urlpatterns if "<str:token>" in str(each.pattern)]
 HALF = 12 * 60.0 + 30  # a moment, thirty seconds before the next minute
 
 
@@ -124,6 +126,17 @@ def test_a_link_is_counted_by_itself_and_links_that_are_tried_by_the_address() -
     assert answers[-1]["Retry-After"] == "31"
     assert sound(answers[-1]) == []
     assert tried == [404, 404, 429]
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("pattern", LINKED)
+def test_every_page_behind_a_link_is_counted(pattern: str, settings: Any) -> None:
+    settings.LIMITS = limits_said("link=1/1")
+    address = pattern.replace("<str:token>", "abc")
+
+    once, again = Client().get(address), Client().get(address)
+
+    assert (once.status_code == 429, again.status_code) == (False, 429)
 
 
 def _from(address: str, **meta: str) -> HttpRequest:
