@@ -178,6 +178,19 @@ class RunTaken(LarderError):
         super().__init__(f"There is a run {run} already. Give the new one a code of its own.")
 
 
+class RunTooHeavy(LarderError):
+    """A run of more fibre than the week is worked out for."""
+
+    code = "run_too_heavy"
+
+    def __init__(self, run: str, *, weight_mg: int, most_mg: int) -> None:
+        self.run, self.weight_mg, self.most_mg = run, weight_mg, most_mg
+        super().__init__(
+            f"Run {run}: {-(-weight_mg // 1_000_000):,} kg asked for; a run of "
+            f"{most_mg // 1_000_000:,} kg at most is worked out. Divide it into several."
+        )
+
+
 class OtherFibre(LarderError):
     """A recipe asked for on a fibre that it is not for."""
 

@@ -26,8 +26,10 @@ from sourcing.errors import (
     OtherFibre,
     RunFinished,
     RunTaken,
+    RunTooHeavy,
 )
 from sourcing.models import Recipe, Run
+from sourcing.week.project import HEAVIEST_RUN_MG
 
 
 @said_in_words()
@@ -48,7 +50,8 @@ def ask_run(
     """A run wanted: a shade on so much dry fibre, by the last version of its recipe."""
     words = {"code": code, "recipe": recipe, "fibre": fibre, "for whom": for_whom}
     check_said({**words, "due": due, "fibre lot": fibre_lot, "jar": jar})
-    number_of(weight_mg, least=1)
+    if number_of(weight_mg, least=1) > HEAVIEST_RUN_MG:
+        raise RunTooHeavy(code, weight_mg=weight_mg, most_mg=HEAVIEST_RUN_MG)
     with transaction.atomic():
         version = Recipe.objects.of(studio).filter(code=recipe).order_by("version").last()
         if version is None:

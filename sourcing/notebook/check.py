@@ -17,6 +17,7 @@ from sourcing.notebook.quantities import Counted, FigureOf
 from sourcing.notebook.rules import known_rules, value_of
 from sourcing.notebook.shelf_pages import PLACE_KINDS
 from sourcing.notebook.yard_pages import BY_NAME, PAGES
+from sourcing.week.project import HEAVIEST_RUN_MG
 
 LOT_PAGES = ("lots", "jars", "baths", "supplies", "fibre")  # one code belongs to one of them
 # Ends of rules that name a month or a day of one, and the highest of each.
@@ -369,6 +370,10 @@ def _runs(notebook: Notebook) -> Found:
     recipes = {row.text("recipe"): row for row in notebook.page("recipes")}
     fibre = {row.text("fibre lot"): row.text("fibre") for row in notebook.page("fibre")}
     for row in notebook.page("runs"):
+        if row.whole("weight") > HEAVIEST_RUN_MG:
+            most = HEAVIEST_RUN_MG // 1_000_000
+            note = f"A run of {most} kg at most is worked out. Divide it into several."
+            yield problem(row, "weight", f"{row.whole('weight') // 1_000_000:,} kg", note)
         wanted = row.text("fibre")
         recipe = recipes.get(row.text("recipe"))
         if recipe is not None and wanted not in recipe.words("fibres"):

@@ -25,6 +25,8 @@ from sourcing.week.unlocking.turn import Turn, Turns, fresh_desk
 
 DAYS_AT_MOST = 28
 RUNS_AT_MOST = 2_000
+# As many loads as a heavier run would have are soon more than anybody waits for the answer.
+HEAVIEST_RUN_MG = 100_000_000
 
 
 def project(facts: WeekFacts, *, days: int, unlocks: bool = False) -> Week:

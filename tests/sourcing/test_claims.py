@@ -19,6 +19,7 @@ from sourcing.errors import (
     OtherFibre,
     RunFinished,
     RunTaken,
+    RunTooHeavy,
     SpokenFor,
 )
 from sourcing.models import Run
@@ -173,6 +174,9 @@ def test_a_run_asked_for_wrongly_is_refused(studio: Studio) -> None:
         ask_run(studio, code="H", recipe="slate", fibre="silk", weight_mg=0)
     with pytest.raises(NoSuchLot):
         ask_run(studio, code="H", recipe="slate", fibre="silk", weight_mg=1, fibre_lot="S-99")
+    with pytest.raises(RunTooHeavy, match=r"^Run H: 101 kg asked for; a run of 100 kg at most"):
+        ask_run(studio, code="H", recipe="slate", fibre="silk", weight_mg=100_000_001)
+    assert ask_run(studio, code="H", recipe="slate", fibre="silk", weight_mg=100_000_000)
 
 
 def finish(studio: Studio, entry=None, jar_ul: int = 200_000):  # type: ignore[no-untyped-def]

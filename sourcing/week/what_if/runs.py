@@ -8,13 +8,11 @@ from datetime import datetime
 from typing import ClassVar
 
 from sourcing.week.facts import Recipe, RunFacts, ShadeCard, WeekFacts
-from sourcing.week.project import RUNS_AT_MOST
+from sourcing.week.project import HEAVIEST_RUN_MG, RUNS_AT_MOST
 from sourcing.week.what_if.change import Fault, each, taken, unknown, without
 from sourcing.week.words import kilos, listed
 
 Keys = frozenset[tuple[str, ...]]
-# As many loads as a run of more would have are soon more than anybody waits for the answer.
-HEAVIEST_MG = 100_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +126,6 @@ def _run(facts: WeekFacts, code: str) -> Iterator[Fault]:
 
 
 def _heavy(mg: int) -> Iterator[Fault]:
-    if mg > HEAVIEST_MG:
-        text = f"{kilos(mg)} asked for; a run of {kilos(HEAVIEST_MG)} at most is worked out."
+    if mg > HEAVIEST_RUN_MG:
+        text = f"{kilos(mg)} asked for; a run of {kilos(HEAVIEST_RUN_MG)} at most is worked out."
         yield Fault("weight", f"{text} Say less, or ask in several runs.")

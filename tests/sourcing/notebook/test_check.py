@@ -286,6 +286,14 @@ def test_a_page_that_is_there_twice_is_refused() -> None:
         ),
         pytest.param(
             "runs.csv",
+            'A,blush,wool,"2,000 g"',
+            "A,blush,wool,2000 kg",
+            'runs.csv, line 2, column weight: "2,000 kg" stands there. A run of 100 kg at most is '
+            "worked out. Divide it into several.",
+            id="a run too heavy",
+        ),
+        pytest.param(
+            "runs.csv",
             "A,blush,wool",
             "A,blush,silk",
             'runs.csv, line 2, column fibre: "silk" stands there. The recipe is for wool. '
