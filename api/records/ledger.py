@@ -26,7 +26,9 @@ USES = ("iron", "blank passed", "blank failed", "chipped", "mended")
 
 def _with_correction(rows: Any, studio: Studio, _: Values) -> Any:
     """Postings with the entry that corrects them."""
-    by_it = Posting.objects.of(studio).filter(corrects=OuterRef("pk")).values("entry")
+    # Of that kind alone, as there are few, under an index of their own.
+    corrections = Posting.objects.of(studio).filter(kind=Kind.CORRECT).order_by()
+    by_it = corrections.filter(corrects=OuterRef("pk")).values("entry")
     return rows.annotate(corrected_by=Subquery(by_it[:1]))
 
 
