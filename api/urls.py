@@ -32,6 +32,7 @@ from api.web.missed.page import missed_page
 from api.web.orders.view import order_file, order_page, orders_page
 from api.web.problems.page import problem_page, problems_page
 from api.web.put_by.page import put_by_page
+from api.web.reference.page import reference_page
 from api.web.reminders.page import reminders_page
 from api.web.shelves.page import shelves_page
 from api.web.sources.page import source_page, sources_page
@@ -100,6 +101,7 @@ urlpatterns = [
     path("api/v1/notebook/<str:page>/", NotebookPageView.as_view()),
     path("api/v1/notebook/<str:page>/<str:key>/", NotebookRowView.as_view()),
     path("api/v1/schema.json", SchemaView.as_view(), name="contract"),
+    path("api/", reference_page, name="reference"),
     path("problems/", problems_page, name="problems"),
     path("problems/<slug:slug>/", problem_page, name="problem"),
     path("api/v1/", include(list(record_addresses()))),

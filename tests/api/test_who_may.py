@@ -42,6 +42,7 @@ METHODS = ("GET", "HEAD", "POST", "PUT", "PATCH", "DELETE")
 READING = ("GET", "HEAD")
 # Open to everyone, each with why.
 OPEN = {
+    "api/": "how programs ask, the same for all",
     "problems/": "what a problem means, the same for all",
     "problems/<slug:slug>/": "likewise",
     "stop/<str:token>/": "its reader has no account; the token in it is the key",
@@ -59,7 +60,7 @@ OF_ONESELF = {"account/", "password/", "api/v1/me/", "api/v1/studios/"}
 READS = {"api/v1/members/<int:member>/": Right.OWNER}  # but for oneself
 # Operations that write and are no verb: the least right of somebody who may.
 WRITES = {
-    ("POST", "api/v1/entries/"): Right.LOOKER_ON,  # each entry of a batch by the right of its verb
+    ("POST", "api/v1/entries/"): Right.HELPER,  # and each entry by the right of its verb
     ("POST", "api/v1/entries/<uuid:entry>/settle/"): Right.HELPER,
     ("POST", "api/v1/week/"): Right.LOOKER_ON,  # a what-if, which keeps nothing
     ("POST", "api/v1/studios/"): Right.LOOKER_ON,  # a second studio of one's own
@@ -78,7 +79,7 @@ ROOT = Path(__file__).resolve().parents[2]
 A_PERSON = "api/v1/studios/"  # begins one; a token belongs to the one it was made for
 KEEPS_NOTHING = {"api/v1/week/"}  # so that a token which only reads may ask it
 # The studio is the one that the file names, so a file that cannot be read is refused before a right
-# is asked for; tests/api/rest/test_whole_studio.py has the rights.
+# is asked for; tests/api/notebook/test_whole_studio.py has the rights.
 BY_ITS_FILE = ("POST", "api/v1/notebook.zip")
 REFUSED = {401, 403, 404, 405}
 LONG = os.environ.get("DYE_LARDER_LONG") == "1"

@@ -47,6 +47,7 @@ ADDRESSES = [address for address in PLAIN if address not in ENTRIES]
 ASKED_NOTHING = {
     "/api/v1/notebook/",
     "/api/v1/schema.json",
+    "/api/",
     "/problems/",
 }
 QUESTIONS = [address for address in ADDRESSES if address not in ASKED_NOTHING]
