@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime, timedelta
 from decimal import Decimal
 
+from inventory.science.figure_bounds import bounds_of
 from sourcing.notebook.check_orders import check_orders
 from sourcing.notebook.check_recipes import check_recipes
 from sourcing.notebook.check_reminders import check_reminders
@@ -13,8 +14,8 @@ from sourcing.notebook.metres import check_metres
 from sourcing.notebook.notebook import Notebook, nearest
 from sourcing.notebook.page import Column, Row
 from sourcing.notebook.problem import Problem, Unclear
-from sourcing.notebook.quantities import Counted, FigureOf
-from sourcing.notebook.rules import known_rules, value_of
+from sourcing.notebook.quantities import Counted, FigureOf, write_figure
+from sourcing.notebook.rules import figure_of, known_rules, value_of
 from sourcing.notebook.shelf_pages import PLACE_KINDS
 from sourcing.notebook.yard_pages import BY_NAME, PAGES
 from sourcing.week.project import HEAVIEST_RUN_MG
@@ -115,10 +116,26 @@ def _rules(notebook: Notebook) -> Found:
         except Unclear as unclear:
             yield problem(row, "value", f"{figure.value} {figure.unit}", str(unclear))
             continue
+        least, highest = bounds_of(rule)
+        if (least is not None and value < least) or (highest is not None and value > highest):
+            yield problem(
+                row, "value", f"{figure.value} {figure.unit}", _within(rule, least, highest)
+            )
+            continue
         most = next((most for end, most in CALENDAR.items() if rule.endswith(end)), None)
         if most is not None and (value % 1 or not 1 <= value <= most):
             note = f"Write a whole number from 1 to {most}."
             yield problem(row, "value", figure.value, note)
+
+
+def _within(rule: str, least: Decimal | None, most: Decimal | None) -> str:
+    """What the sums can work with, as a notebook writes it."""
+    low, high = (
+        None if end is None else write_figure(figure_of(rule, end)) for end in (least, most)
+    )
+    if high is None:
+        return f"The sums can work with {low} or more. Write as much."
+    return f"The sums can work with {low} to {high}. Write a value between them."
 
 
 def _vessels(notebook: Notebook) -> Found:
@@ -370,10 +387,11 @@ def _runs(notebook: Notebook) -> Found:
     recipes = {row.text("recipe"): row for row in notebook.page("recipes")}
     fibre = {row.text("fibre lot"): row.text("fibre") for row in notebook.page("fibre")}
     for row in notebook.page("runs"):
-        if row.whole("weight") > HEAVIEST_RUN_MG:
+        weight = row.values.get("weight")  # of measured cloth it may be a length
+        if isinstance(weight, int) and weight > HEAVIEST_RUN_MG:
             most = HEAVIEST_RUN_MG // 1_000_000
             note = f"A run of {most} kg at most is worked out. Divide it into several."
-            yield problem(row, "weight", f"{row.whole('weight') // 1_000_000:,} kg", note)
+            yield problem(row, "weight", f"{weight // 1_000_000:,} kg", note)
         wanted = row.text("fibre")
         recipe = recipes.get(row.text("recipe"))
         if recipe is not None and wanted not in recipe.words("fibres"):

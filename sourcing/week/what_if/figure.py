@@ -10,20 +10,12 @@ from difflib import get_close_matches
 from typing import ClassVar
 
 from inventory.science.catalogue import shipped
+from inventory.science.figure_bounds import bounds_of
 from inventory.science.figures import Figure, Figures
 from sourcing.week.facts import WeekFacts
 from sourcing.week.what_if.change import Fault, there_are, today_of
 
 TIMES = 10  # as far as a figure may lie from those known; further out it is a slip of the pen
-# The most of a share: where all is lost nothing is left to work with, and what is all used up
-# within the days of a jar has no pace.
-MOST = (
-    ("_loss_fraction", Decimal("0.9")),
-    ("usable_fraction", Decimal("0.99")),
-    ("_fraction", Decimal(1)),
-    ("_percent", Decimal(100)),
-    ("night_ends_h", Decimal(23)),
-)
 KNOWN_RANGE = ("horizon_days",)  # how far ahead is worked out, which costs time
 
 
@@ -93,11 +85,8 @@ def _bounds(rule: str, rows: list[Figure]) -> tuple[Decimal, Decimal]:
     low, high = lowest / TIMES, highest * TIMES
     if rule.endswith("_min"):
         low = min(lowest, max(low, Decimal(1)))
-    for end, most in MOST:
-        if rule.endswith(end):
-            high = min(high, most)
-            break
-    return low, high
+    _, most = bounds_of(rule)
+    return low, high if most is None else min(high, most)
 
 
 def _plain(number: Decimal) -> str:

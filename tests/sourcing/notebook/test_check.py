@@ -96,6 +96,14 @@ def test_a_page_that_is_there_twice_is_refused() -> None:
         ),
         pytest.param(
             "rules.csv",
+            "wool,scour loss fraction,5 %",
+            "wool,scour loss fraction,95 %",
+            'rules.csv, line 2, column value: "95 %" stands there. The sums can work with 0 % to '
+            "90 %. Write a value between them.",
+            id="a figure that leaves nothing",
+        ),
+        pytest.param(
+            "rules.csv",
             "wool,scour loss fraction",
             "wool,scour lost fraction",
             'rules.csv, line 2, column rule: "scour lost fraction" stands there. '
