@@ -64,7 +64,7 @@ CONDITIONS = {
         "in": "header",
         "required": True,
         "description": "The ETag of what was read; if it holds no more, nothing is changed: 412.",
-        "schema": TEXT,
+        "schema": {**TEXT, "pattern": r'^(\*|"[!#-~]{1,60}")$'},
     },
 }
 SCHEMES = {

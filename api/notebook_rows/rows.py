@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -34,13 +34,16 @@ def wanted_from_json(page: Page, body: object) -> Wanted:
     Raises
     ------
     ValidationError
-        If it is no object, or a member is unknown or can be no cell.
+        If it is no object, or a member can be no cell.
+    FieldsUnclear
+        If the page has no column of that name.
     """
     if not isinstance(body, dict):
         raise ValidationError(["Send an object with a member for each column."])
     pages = {part.name: part for part in parts_of(page)}
     plain = {name: said for name, said in body.items() if name not in pages}
     wrong: Wrong = {}
+    _check_known(page, body)
     cells = _cells(plain, members_of(page), wrong)
     parts = {}
     for name in pages.keys() & body.keys():
@@ -62,12 +65,27 @@ def _members(kept: KeptRow, known: Mapping[str, Column], zone: ZoneInfo) -> Json
     }
 
 
+def _check_known(page: Page, body: Mapping[str, object]) -> None:
+    """Refuse members that are no columns; which there are hangs on the page, not on the form."""
+    parts = parts_of(page)
+    unknown = _unknown("", body, [*members_of(page), *(part.name for part in parts)])
+    for part in parts:
+        rows = body.get(part.name)
+        for number, row in enumerate(rows if isinstance(rows, list) else ()):
+            if isinstance(row, dict):
+                unknown += _unknown(f"/{part.name}/{number}", row, [*members_within(part)])
+    if unknown:
+        raise FieldsUnclear(unknown)
+
+
+def _unknown(where: str, said: Mapping[str, object], known: Sequence[str]) -> list[Field]:
+    note = f"There is no such member. There are {', '.join(known)}."
+    return [(f"{where}/{pointer_part(name)}", note) for name in said if name not in known]
+
+
 def _cells(said: Mapping[str, object], known: Mapping[str, Column], wrong: Wrong) -> dict[str, str]:
     cells = {}
     for name, value in said.items():
-        if name not in known:
-            wrong[name] = [f"There is no such member. There are {', '.join(known)}."]
-            continue
         try:
             cells[known[name].name] = cell_from_json(value)
         except CellUnreadable as unreadable:

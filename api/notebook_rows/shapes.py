@@ -32,7 +32,7 @@ CELL_TAKEN: Shape = about(
         "anyOf": [
             {**TEXT, "maxLength": 500},
             YES,
-            {"type": "integer"},
+            {"type": "integer", "minimum": 0, "maximum": 999_999_999},
             rows({**TEXT, "maxLength": 500}, at_most=100),
             taken(amount={**TEXT, "maxLength": 60}, unit={**TEXT, "maxLength": 60}),
             {"type": "null"},
@@ -107,10 +107,14 @@ DRY_RUN = Word(
     "1",
 )
 IF_NEW = Word(
-    "If-None-Match", TEXT, "`*`: write the row only if it is not there yet.", "*", "header"
+    "If-None-Match", one_of("*"), "`*`: write the row only if it is not there yet.", "*", "header"
 )
 MAY_MATCH = Word(
-    "If-Match", TEXT, "The ETag of the row that is changed, as it was read.", None, "header"
+    "If-Match",
+    {**TEXT, "pattern": r'^(\*|"[!#-~]{1,60}")$'},
+    "The ETag of the row that is changed, as it was read.",
+    '"4f1c"',
+    "header",
 )
 RING = {"ring": "R1", "power": {"amount": "3500", "unit": "W"}, "not_for": None, "site": None}
 RING_PUT = {"power": "3.5 kW", "not_for": ["P1"]}

@@ -59,9 +59,9 @@ class IfMatchNeeded(Refused):
 
     code = "if_match_needed"
 
-    def __init__(self, tag: str) -> None:
+    def __init__(self, tag: str | None = None) -> None:
         detail = "Say which state you change: send the ETag that you read in If-Match."
-        super().__init__(detail, headers={"ETag": tag})
+        super().__init__(detail, headers={"ETag": tag} if tag else {})
 
 
 class TagsUnreadable(Refused):

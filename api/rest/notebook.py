@@ -34,7 +34,7 @@ from api.notebook_rows.shapes import (
     ROWS_SHAPE,
 )
 from api.question import check_words, moment_now
-from api.rest.conditional import answered, check_change
+from api.rest.conditional import IfMatchNeeded, answered, check_change
 from api.rest.contract import CURSOR, LIMIT, STUDIO, said
 from api.rest.errors import UnknownParameter
 from api.rest.refused import Refused
@@ -65,6 +65,8 @@ class NewNotSaid(Refused):
 
 class NotebookView(APIView):
     """GET: every page of a notebook with its columns; the same for every studio."""
+
+    permission_classes = ()  # open to everyone, as the contract is
 
     @said(
         "notebook",
@@ -137,6 +139,7 @@ class NotebookRowView(APIView):
         body_example=RING_PUT,
         answer=KEPT_SHAPE,
         example={"key": "R1", "etag": '"4f1c"', "row": RING},
+        also=(201,),
         errors=(404, 409, 412, 422, 428),
     )
     def put(self, request: Request, page: str, key: str) -> Response:
@@ -171,6 +174,8 @@ class NotebookRowView(APIView):
         check_words(request.query_params, ("studio",), what=WHAT)
         which = page_called(page)
         studio = visitor_of(request, least=right_to_write(which)).studio
+        if "If-Match" not in request.headers:
+            raise IfMatchNeeded
 
         def look(mark: str | None) -> None:
             check_change(request, None if mark is None else _tag(mark))

@@ -66,7 +66,7 @@ class NotebookFileView(APIView):
         "put_notebook_file",
         summary="Bring the rows of a CSV file into one page of a notebook",
         asks=(PAGE_ASKED, STUDIO, DRY_RUN),
-        body=TEXT,
+        body={**TEXT, "minLength": 1},
         takes=CSV,
         body_example="ring,power\r\nR3,2 kW\r\n",
         answer=LOADED_SHAPE,

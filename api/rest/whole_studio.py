@@ -79,6 +79,7 @@ class WholeStudioView(APIView):
         answer=LOADED_SHAPE,
         example=LOADED_EXAMPLE,
         status=201,
+        also=(200,),
         errors=(409, 422),
     )
     def post(self, request: Request) -> Response:

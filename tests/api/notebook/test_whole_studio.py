@@ -49,10 +49,11 @@ def out(client: Client, **asked: str) -> bytes:
 
 
 def status_of(client: Client, address: str = WHOLE, **more: Any) -> int:
-    """How a way out is answered; the file itself is let go."""
+    """How a way out is answered; read to its end, so that its file is let go."""
     answer = client.get(address, **more)
-    answer.close()
-    return answer.status_code
+    assert answer.getvalue()
+    status: int = answer.status_code
+    return status
 
 
 def bring(client: Client, raw: bytes, *, asked: str = "", **more: Any) -> Any:
