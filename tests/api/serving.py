@@ -20,6 +20,7 @@ from typing import Any
 
 import django
 
+BARE = "/bare/"
 ROOT = Path(__file__).resolve().parents[2]
 
 
@@ -53,12 +54,24 @@ def main(port: int = 0, name: str = "") -> None:
 
     server = ThreadedWSGIServer(("127.0.0.1", port), Quiet)
     server.daemon_threads = True
-    server.set_app(application)
+    server.set_app(_with_bare(application))
     Thread(target=server.serve_forever, daemon=True).start()
     address = f"http://127.0.0.1:{server.server_address[1]}"
     print(json.dumps({"address": address, "token": _token(name)}), flush=True)
     sys.stdin.read()
     server.shutdown()
+
+
+def _with_bare(application: Any) -> Any:
+    """The service, and beside it one address that nothing of ours or of the framework answers."""
+
+    def answer(environ: dict[str, Any], start_response: Any) -> Any:
+        if environ["PATH_INFO"] == BARE:
+            start_response("200 OK", [("Content-Type", "text/plain"), ("Content-Length", "2")])
+            return [b"ok"]
+        return application(environ, start_response)
+
+    return answer
 
 
 def _token(name: str) -> str:

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from api.contract.breaks import breaks
+from api.contract.paper import COMMITTED, RELEASED
 
 Change = Callable[[dict[str, Any]], object]
 PAPER: dict[str, Any] = {
@@ -226,3 +227,12 @@ def test_an_operation_that_was_open_may_not_be_shut() -> None:
     read(was).update(security=[])
 
     assert breaks(was, PAPER) == [f"{L}: was open and wants somebody signed in"]
+
+
+def test_nothing_that_programs_rely_on_is_broken() -> None:
+    released = json.loads(RELEASED.read_text(encoding="utf-8"))
+    committed = json.loads(COMMITTED.read_text(encoding="utf-8"))
+
+    assert breaks(released, committed) == [], (
+        "Serve what is new beside the old; python3 manage.py contract --release keeps additions."
+    )
