@@ -34,7 +34,7 @@ from sourcing.notebook.problem import NotebookRefused
 ZIP = "application/zip"
 IN_MEMORY = 8_000_000  # bytes; what is larger is put into a file of the machine's own
 SHOWN = "PK, and the bytes of the file"
-PACKED = {"type": "string", "contentMediaType": ZIP}
+PACKED = {"type": "string", "contentMediaType": ZIP, "minLength": 1}
 
 
 class WholeStudioView(APIView):

@@ -27,6 +27,7 @@ from sourcing.notebook.yard_pages import PAGES
 PAGES_IN, HISTORY_IN, README = "notebook/", "history/", "README.txt"
 MOST_PACKED = 300  # files; we write about eighty
 MOST_IN_ALL = 1_000_000_000  # bytes that a history may say it has; it is not unpacked
+FIRST_YEAR, LAST_YEAR = 1980, 2107  # that a zip file can write beside a file
 WAYS = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
 ENCRYPTED = 0x1
 LEFT_BY_MACHINES = ("__MACOSX/", ".")
@@ -75,7 +76,8 @@ def pages_in(raw: bytes) -> dict[str, bytes]:
 
 
 def _named(name: str, at: datetime) -> zipfile.ZipInfo:
-    info = zipfile.ZipInfo(name, (max(at.year, 1980), at.month, at.day, at.hour, at.minute, 0))
+    year = min(max(at.year, FIRST_YEAR), LAST_YEAR)
+    info = zipfile.ZipInfo(name, (year, at.month, at.day, at.hour, at.minute, 0))
     info.compress_type = zipfile.ZIP_DEFLATED
     info.external_attr = 0o644 << 16
     return info

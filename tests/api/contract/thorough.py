@@ -58,6 +58,7 @@ def _asked(
 
     _moments()
     _in_process()
+    _bundles()
     config = SchemathesisConfig.from_dict(_config(examples, token, only))
     contract = schemathesis.openapi.from_wsgi("/api/v1/schema.json", application, config=config)
     failures: dict[str, None] = {}
@@ -174,6 +175,15 @@ def _in_process() -> None:
         return send(self, case, session=session, **told)
 
     WSGITransport.send = sent  # type: ignore[method-assign]
+
+
+def _bundles() -> None:
+    """A zip file goes out as its bytes; what is none is told so."""
+    import schemathesis
+
+    @schemathesis.serializer("application/zip")
+    def packed(context: object, value: object) -> bytes:
+        return value if isinstance(value, bytes) else str(value).encode(errors="replace")
 
 
 def _moments() -> None:

@@ -144,3 +144,15 @@ def test_every_table_that_an_entry_writes_is_in_the_history() -> None:
     assert len(names) == len(set(names))
     assert all("__id" not in way and way != "studio" for _, of in tables() for way in ways_of(of))
     assert "posting__recorded_at" in ways_of(Movement)
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("year", [1979, 1980, 2107, 2108])
+def test_a_studio_is_packed_as_of_years_that_a_zip_file_cannot_write(year: int) -> None:
+    load_files(yard_files())
+    into = io.BytesIO()
+
+    write_bundle(Studio.objects.get(), into, at=datetime(year, 6, 27, tzinfo=UTC))
+
+    written = zipfile.ZipFile(into).infolist()[0].date_time[0]
+    assert written == min(max(year, 1980), 2107)
