@@ -14,6 +14,7 @@ from datetime import date, datetime, time
 from decimal import Decimal, InvalidOperation
 from difflib import get_close_matches
 from typing import Any
+from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from rest_framework import serializers
@@ -102,6 +103,15 @@ class Yes(serializers.BooleanField):
         if not isinstance(data, bool):
             raise ValidationError("Write true or false.")
         return data
+
+
+class OwnId(serializers.UUIDField):
+    """A UUID as text; the framework would also make one of a number, or of false."""
+
+    def to_internal_value(self, data: Any) -> UUID:
+        if not isinstance(data, str):
+            raise ValidationError("Write the UUID as text.")
+        return super().to_internal_value(data)
 
 
 class Whole(serializers.IntegerField):

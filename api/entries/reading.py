@@ -10,10 +10,9 @@ from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from rest_framework import serializers
 from rest_framework.exceptions import ValidationError
 
-from api.entries.fields import UNCLEAR, Moment, Said, studio_context
+from api.entries.fields import UNCLEAR, Moment, OwnId, Said, studio_context
 from api.entries.verb import Verb
 from api.rest.fields import FieldsUnclear
 from inventory.models import Dyestuff, Studio
@@ -39,7 +38,7 @@ def body_of(verb: Verb) -> type[Said]:
     """The whole body of an entry of a verb: id, moments and its fields."""
     name = "".join(part.capitalize() for part in verb.name.split("-"))
     beside = {
-        "id": serializers.UUIDField(help_text="made by the client, once for this entry"),
+        "id": OwnId(help_text="made by the client, once for this entry"),
         "occurred_at": Moment(help_text="when it happened, by the clock of the device"),
         "sent_at": Moment(required=False, help_text="the clock of the device as it is sent"),
     }

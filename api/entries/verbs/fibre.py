@@ -15,7 +15,7 @@ from api.rest.fields import FieldsUnclear
 from api.visitor import Right
 from inventory import cloth, dyeings, fibre
 from inventory.entries import Dyed, Fibre, NewLot
-from inventory.science.cloth import ClothSize
+from inventory.science.cloth import HEAVIEST, LIGHTEST, NARROWEST_MM, WIDEST_MM, ClothSize
 
 FORMS = ("yarn", "cloth", "fleece")
 QUALITIES = ("second quality", "for re-dyeing")
@@ -57,8 +57,8 @@ class DyedSaid(Said):
 class ClothSaid(Said):
     """How heavy and how wide cloth is."""
 
-    g_per_m2 = Number(least=1, most=5000)
-    width_mm = Whole(least=10, most=10_000)
+    g_per_m2 = Number(least=LIGHTEST, most=HEAVIEST)
+    width_mm = Whole(least=NARROWEST_MM, most=WIDEST_MM)
 
     def to_internal_value(self, data: Any) -> ClothSize:
         return ClothSize(**super().to_internal_value(data))
@@ -164,8 +164,8 @@ def dry(asked: Asked) -> Kept:
 class Measure(OfFibre):
     """Cloth measured."""
 
-    g_per_m2 = Number(least=1, most=5000, help_text="what a square metre weighs dry")
-    width_mm = Whole(least=10, most=10_000)
+    g_per_m2 = Number(least=LIGHTEST, most=HEAVIEST, help_text="what a square metre weighs dry")
+    width_mm = Whole(least=NARROWEST_MM, most=WIDEST_MM)
 
 
 def measure(asked: Asked) -> Kept:
