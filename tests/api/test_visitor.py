@@ -33,8 +33,8 @@ OPEN = (
     "password/forgotten/",
     "password/new/",
 )
-# Open itself, and nothing below it: the pages of a notebook and their columns.
-OPEN_ALONE = "api/v1/notebook/"
+# Open themselves, and nothing below them: how programs ask, the columns of a notebook's pages.
+OPEN_ALONE = ("api/", "api/v1/notebook/")
 # What is about an account alone, whatever studio is named.
 OF_ACCOUNT = {"/account/", "/password/", "/api/v1/me/", "/api/v1/studios/"}
 EXAMPLES = {
@@ -56,7 +56,7 @@ GUARDED = [
         for pattern in urlpatterns
         if isinstance(pattern, URLPattern)
         and not str(pattern.pattern).startswith(OPEN)
-        and str(pattern.pattern) != OPEN_ALONE
+        and str(pattern.pattern) not in OPEN_ALONE
     ),
     *(
         f"/{under.pattern}{_address(pattern)[1:]}"
