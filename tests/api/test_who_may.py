@@ -36,6 +36,7 @@ from sourcing.models import Source
 from tests.api.contract.forms import contract
 from tests.api.members import bearer, member
 from tests.api.records.full import full_yard
+from tests.api.told import told
 from tests.api.web.yard import load
 
 METHODS = ("GET", "HEAD", "POST", "PUT", "PATCH", "DELETE")
@@ -253,8 +254,7 @@ def answer_to(what: Asked, token: str, *, query: str = "") -> Any:
             content_type=what.form,
         )  # fmt: skip
         transaction.set_rollback(True)
-    answer.told = b"".join(answer.streaming_content) if answer.streaming else answer.content
-    answer.close()
+    answer.told = told(answer)
     return answer
 
 

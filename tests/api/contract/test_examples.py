@@ -25,6 +25,7 @@ from api.tokens import make_token
 from tests.api.contract.forms import Found, contract, operations
 from tests.api.members import member, signed_in
 from tests.api.records.full import full_yard
+from tests.api.told import told
 
 ZIP = "application/zip"
 ENTRIES = "/api/v1/entries/"
@@ -95,13 +96,6 @@ def sent(row: Found, client: Client, keys: dict[str, str]) -> Any:
     answer = client.generic(row.method.upper(), address, body, headers=headers, **kind)
     told(answer)
     return answer
-
-
-def told(answer: Any) -> bytes:
-    """The whole of an answer, which is over with that."""
-    raw = b"".join(answer.streaming_content) if answer.streaming else answer.content
-    answer.close()
-    return raw
 
 
 def path_of(row: Found, client: Client, keys: dict[str, str]) -> str:
