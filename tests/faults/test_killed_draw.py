@@ -1,6 +1,6 @@
 """Draws ended by SIGKILL: what was acknowledged is there, the rest whole or not at all, once.
 
-Eight kills in every build; fifty with DYE_LARDER_LONG=1.
+Six kills in every build; fifty with DYE_LARDER_LONG=1.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from tests.faults.hands import LOTS, PROMISED_MG
 from tests.faults.killing import kill
 from tests.faults.places import HANDS, LONG, Larder, larder, printed
 
-KILLS = 50 if LONG else 8
+KILLS = 50 if LONG else 6
 SEED = 23
 PROMISED = "SELECT sum(amount) FROM sourcing_claim"
 MOVEMENTS = """

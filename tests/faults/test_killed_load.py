@@ -1,6 +1,6 @@
 """`load` ended by SIGKILL at moments spread over its whole run: all of the notebook, or none.
 
-Six kills in every build; fifty with DYE_LARDER_LONG=1.
+Four kills in every build; fifty with DYE_LARDER_LONG=1.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from tests.faults.killing import (
 )
 from tests.faults.places import LONG, YARD, Larder, larder
 
-KILLS = 50 if LONG else 6
+KILLS = 50 if LONG else 4
 BEFORE, AFTER = KILLS // 5, KILLS // 5  # the rest falls into the transaction
 LOAD = ("manage.py", "load", str(YARD))
 

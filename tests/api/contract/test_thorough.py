@@ -12,7 +12,7 @@ from pathlib import Path
 from tests.inventory.scratch import ROOT, python, scratch_database
 
 YARD = ROOT / "fixtures" / "pellitory-yard"
-EXAMPLES, TIMEOUT_S = ("200", 14_400) if os.environ.get("DYE_LARDER_LONG") == "1" else ("8", 600)
+EXAMPLES, TIMEOUT_S = ("200", 14_400) if os.environ.get("DYE_LARDER_LONG") == "1" else ("6", 600)
 
 
 def test_no_operation_answers_other_than_the_contract_says(tmp_path: Path) -> None:

@@ -21,8 +21,8 @@ import django
 STUDIO = "Pellitory Yard"
 # They would soon end the token that asks, and all that came after would be answered 401.
 ENDING = ["change_member", "end_membership", "end_token"]
-SHORT = 8
-ALIKE = 4  # of one kind, in the short profile
+SHORT = 6
+ALIKE = 2  # of one kind, in the short profile
 SEED = 20261123
 # Twenty kinds of change make a thousand cases at the borders, which the long profile asks.
 WIDE = ["what_if"]
