@@ -39,6 +39,9 @@ SHOWN = (
     "tests/api/test_who_may.py",
     "tests/api/test_visitor.py",
     "tests/api/test_bounds.py",
+    "tests/api/notebook/test_notebook_csv.py",
+    "tests/api/notebook/test_notebook_json.py",
+    "tests/faults/test_notebook_files.py",
     "tests/benchmarks",
 )
 
@@ -91,19 +94,22 @@ def run_some(arguments: Sequence[str]) -> int:
 def steps(state: Path, *, postgres: bool) -> list[Step]:
     """The parts of the whole suite, quickest first."""
     python = sys.executable
-    tests = [python, "-m", "pytest", "-q", "-n", "2", "--dist", "worksteal", "--durations=5"]
+    tests = [python, "-m", "pytest", "-q", "--dist", "worksteal", "--durations=5"]
     parts = [
         Step("format", [python, "-m", "ruff", "format", "--check", "."]),
         Step("lint", [python, "-m", "ruff", "check", "."]),
         Step("types", [python, "-m", "mypy"]),
         Step("migrations", [python, "manage.py", "makemigrations", "--check", "--dry-run"]),
-        Step("SQLite", tests, {"DYE_LARDER_TEST_SQLITE": str(state / "test.sqlite3")}),
+        Step(
+            "SQLite", [*tests, "-n", "2"], {"DYE_LARDER_TEST_SQLITE": str(state / "test.sqlite3")}
+        ),
     ]
     if postgres:
         # What touches no database would only give the same answer again; these show what the
         # floors below have found, and tests/faults asks every address of them here too.
         shown = [f"--ignore={place}" for place in SHOWN]
-        again = [*tests, "-m", "database", *shown]
+        # A third of the time there is waiting for the server, so a third hand finds work.
+        again = [*tests, "-n", "3", "-m", "database", *shown]
         parts.append(Step("PostgreSQL", again, _postgres_environ(os.environ)))
     return parts
 
