@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
@@ -14,7 +14,7 @@ from rest_framework.exceptions import ValidationError
 
 from api.entries.fields import UNCLEAR, Moment, OwnId, Said, studio_context
 from api.entries.verb import Verb
-from api.rest.fields import FieldsUnclear
+from api.rest.fields import FieldsUnclear, pointer_part
 from inventory.models import Dyestuff, Studio
 from inventory.science.amounts import Amount
 from sourcing.week.words import exact
@@ -95,7 +95,7 @@ def _faults(detail: Any, pointer: str) -> Iterator[tuple[str, str, str]]:
     """Pointer (RFC 6901), sentence and code of every fault."""
     if isinstance(detail, Mapping):
         for name, inner in detail.items():
-            step = "" if name == "non_field_errors" else f"/{_escaped(str(name))}"
+            step = "" if name == "non_field_errors" else f"/{pointer_part(name)}"
             yield from _faults(inner, pointer + step)
     elif isinstance(detail, list):
         for number, inner in enumerate(detail):
@@ -105,17 +105,13 @@ def _faults(detail: Any, pointer: str) -> Iterator[tuple[str, str, str]]:
         yield pointer, str(detail), str(getattr(detail, "code", "invalid"))
 
 
-def _escaped(name: str) -> str:
-    return name.replace("~", "~0").replace("/", "~1")
-
-
 def _understood(said: Any, pointer: str) -> Iterator[Mapping[str, str]]:
     """Every amount of an entry as it was understood."""
     if isinstance(said, Amount):
         yield {"pointer": pointer, "words": said.words, **amount_understood(said)}
     elif isinstance(said, Mapping):
         for name, inner in said.items():
-            yield from _understood(inner, f"{pointer}/{_escaped(str(name))}")
+            yield from _understood(inner, f"{pointer}/{pointer_part(name)}")
     elif isinstance(said, list | tuple):
         for number, inner in enumerate(said):
             yield from _understood(inner, f"{pointer}/{number}")
@@ -128,8 +124,3 @@ def amount_understood(amount: Amount) -> dict[str, str]:
     else:
         number, unit = f"{float(amount.value):g}", amount.unit
     return {"amount": number, "unit": unit, "understood": amount.understood}
-
-
-def listed_faults(wrong: ValidationError) -> Iterable[tuple[str, str]]:
-    """Pointer and sentence of every fault of a body that breaks its schema."""
-    return [(pointer, sentence) for pointer, sentence, _ in _faults(wrong.detail, "")]
