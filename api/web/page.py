@@ -30,6 +30,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import wraps
 from http import HTTPStatus
+from typing import TypedDict
 from urllib.parse import urlencode
 
 from django.db.utils import Error
@@ -50,8 +51,8 @@ from sourcing.week.words import day_in_words
 View = Callable[..., HttpResponse]
 # Name of the address, and the words of the link.
 PLACES = (
-    ("week", "This week"),
-    ("shelves", "The shelves"),
+    ("week", "Week"),
+    ("shelves", "Shelves"),
     ("sources", "Sources"),
     ("coming", "What will come"),
     ("orders", "Fibre orders"),
@@ -60,6 +61,8 @@ PLACES = (
     ("reminders", "Reminders"),
     ("figures", "Figures and cautions"),
 )
+# What a wet hand wants at once; the others are folded under *More*.
+UP_FRONT = ("today", "week", "shelves", "notes")
 HEADINGS = {
     HTTPStatus.BAD_REQUEST: "That cannot be read",
     HTTPStatus.FORBIDDEN: "Not from there",
@@ -87,7 +90,8 @@ class Place:
 class Frame:
     """What stands round every page; on a page about nothing in particular most of it is empty."""
 
-    places: tuple[Place, ...]
+    places: tuple[Place, ...]  # up front
+    more: tuple[Place, ...] = ()  # folded away
     carried: str = ""  # to be put behind an address
     studio: str = ""
     as_of: str = ""  # Mon 23 Nov 2026, 07:30
@@ -97,6 +101,11 @@ class Frame:
     asked_at: bool = False  # False: the clock was read
     asked_studio: bool = False
     who: str = ""  # is signed in; empty: nobody has to be
+
+    @property
+    def folded_here(self) -> str:
+        """The words of the page that is looked at, if its link is folded away."""
+        return next((place.words for place in self.more if place.here), "")
 
 
 def page(view: View) -> View:
@@ -165,7 +174,7 @@ def refused(status: HTTPStatus, sentence: str, *, heading: str = "") -> HttpResp
 
 def plainly_shown(template: str, **context: object) -> HttpResponse:
     """A template in a frame of no studio, for a page that asks nothing of the shelves."""
-    frame = Frame(places(here="", carried=""))
+    frame = Frame(**places(here="", carried=""))
     return HttpResponse(render_to_string(template, {"frame": frame, **context}))
 
 
@@ -173,7 +182,7 @@ def frame_of(question: Question, here: str) -> Frame:
     """What stands round the page of a question."""
     at, said = question.at, dict(question.said)
     return Frame(
-        places=places(here=here, carried=question.carried),
+        **places(here=here, carried=question.carried),
         carried=question.carried,
         studio=question.studio.name,
         as_of=f"{day_in_words(at.date())} {at.year}, {at:%H:%M}",
@@ -186,8 +195,17 @@ def frame_of(question: Question, here: str) -> Frame:
     )
 
 
-def places(*, here: str, carried: str) -> tuple[Place, ...]:
-    """The links of the navigation."""
-    return tuple(
-        Place(name, words, reverse(name) + carried, name == here) for name, words in PLACES
+class Places(TypedDict):
+    """The links of the navigation, as a frame takes them."""
+
+    places: tuple[Place, ...]
+    more: tuple[Place, ...]
+
+
+def places(*, here: str, carried: str) -> Places:
+    """The links of the navigation: those up front, and those that are folded away."""
+    rows = [Place(name, words, reverse(name) + carried, name == here) for name, words in PLACES]
+    return Places(
+        places=tuple(row for row in rows if row.name in UP_FRONT),
+        more=tuple(row for row in rows if row.name not in UP_FRONT),
     )

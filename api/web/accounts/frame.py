@@ -50,7 +50,7 @@ def form_page(
 
     Who is not signed in sees no way to the other pages, as none would let them in.
     """
-    frame = Frame(places(here="", carried="") if who else (), who=who)
+    frame = Frame(**places(here="", carried=""), who=who) if who else Frame(())
     text = render_to_string(template, {"frame": frame, "faults": faults, **context}, request)
     usual = HTTPStatus.UNPROCESSABLE_ENTITY if faults else HTTPStatus.OK
     return HttpResponse(text, status=status or usual)

@@ -119,7 +119,8 @@ def test_the_hedge_says_its_season_and_when_birds_nest(client: Client, studio: S
 
 
 def test_a_season_says_what_it_rests_on(client: Client, studio: Studio) -> None:
-    privet, nests = (said(row) for row in read(one(client, studio, CORNER)).query("details li"))
+    rows = read(one(client, studio, CORNER)).query("main details li")
+    privet, nests = (said(row) for row in rows)
 
     assert privet == "leaves and soft shoots, common practice"
     assert nests == (
@@ -130,7 +131,7 @@ def test_a_season_says_what_it_rests_on(client: Client, studio: Studio) -> None:
 
     for name, value in (("season_from_month", 2), ("season_to_month", 9)):
         StudioRule.objects.of(studio).create(item="nests", name=name, value=Decimal(value))
-    own = [said(row) for row in read(one(client, studio, CORNER)).query("details li")][1]
+    own = [said(row) for row in read(one(client, studio, CORNER)).query("main details li")][1]
     assert own == "nesting season, the studio's own rule"
 
 
