@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -14,6 +15,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 POSTGRES = "postgresql://postgres@127.0.0.1:5432/postgres"
 REDIS = "redis://127.0.0.1:6379/15"
+CHROMIUM = "chromium"
 # The suite decides these itself; what a shell has set for its own studio must not change a test.
 OURS = (
     "DATABASE_URL",
@@ -77,10 +79,10 @@ def run_all(say: Callable[[str], None]) -> int:
         say(f"{verdict} {outcome.name:11}{outcome.took_s:6.1f} s  {outcome.last_line}")
     failed = any(outcome.code for outcome in outcomes)
     if left_out and in_ci(os.environ):
-        say(f"FAILED {' and '.join(left_out)} must answer under CI=true.")
+        say(f"FAILED {' and '.join(left_out)} must be there under CI=true.")
         failed = True
     elif left_out:
-        say(f"Left out, as no server answers here: what needs {' and '.join(left_out)}.")
+        say(f"Left out, as it is not there: what needs {' and '.join(left_out)}.")
     else:
         say("Nothing was left out.")
     return 1 if failed else 0
@@ -115,10 +117,14 @@ def steps(state: Path, *, postgres: bool) -> list[Step]:
 
 
 def missing_servers(environ: Mapping[str, str]) -> list[str]:
-    """Names of the servers that do not answer."""
+    """Names of the servers that do not answer, and of the browser if there is none."""
     return [
         name
-        for name, answers in (("PostgreSQL", postgres_answers), ("Redis", redis_answers))
+        for name, answers in (
+            ("PostgreSQL", postgres_answers),
+            ("Redis", redis_answers),
+            ("Chromium", lambda environ: chromium(environ) is not None),
+        )
         if not answers(environ)
     ]
 
@@ -144,6 +150,11 @@ def redis_answers(environ: Mapping[str, str]) -> bool:
             return bool(connection.ping())
     except redis.RedisError:
         return False
+
+
+def chromium(environ: Mapping[str, str] = os.environ) -> str | None:
+    """Where the browser for tests is; none is ever fetched."""
+    return shutil.which(environ.get("DYE_LARDER_TEST_CHROMIUM", CHROMIUM))
 
 
 def in_ci(environ: Mapping[str, str]) -> bool:

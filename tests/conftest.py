@@ -3,7 +3,8 @@
 A test that is about one database or server says so with a mark, never with a skip:
 `needs_postgres`, `needs_sqlite`, `needs_redis`. The suite runs on both databases, so a test that
 is left aside on one is run on the other. What touches a database is marked `database` by itself:
-the second round of the suite runs only that, as the rest would give the same answer again.
+the second round of the suite runs only that, as the rest would give the same answer again. What
+is marked `browser` needs a Chromium, and has a service of its own on SQLite.
 """
 
 from __future__ import annotations
@@ -44,6 +45,9 @@ def _other_marks() -> list[str]:
     other = ["needs_sqlite" if on_postgres else "needs_postgres"]
     if not suite.in_ci(os.environ) and not suite.redis_answers(os.environ):
         other.append("needs_redis")
+    # The browser looks at a service of its own on SQLite, so once is enough.
+    if on_postgres or (not suite.in_ci(os.environ) and suite.chromium() is None):
+        other.append("browser")
     return other
 
 

@@ -48,13 +48,13 @@ def test_a_missing_server_is_named_and_only_a_failure_under_ci(
     monkeypatch.delenv("CI", raising=False)
     assert _end(monkeypatch, _step("lint", "fine"), missing=missing)[0] == 0
     assert _end(monkeypatch, _step("lint", "fine"), missing=missing)[1].endswith(
-        "Left out, as no server answers here: what needs PostgreSQL and Redis."
+        "Left out, as it is not there: what needs PostgreSQL and Redis."
     )
 
     monkeypatch.setenv("CI", "true")
     code, said = _end(monkeypatch, _step("lint", "fine"), missing=missing)
     assert code == 1
-    assert said.endswith("FAILED PostgreSQL and Redis must answer under CI=true.")
+    assert said.endswith("FAILED PostgreSQL and Redis must be there under CI=true.")
 
 
 def test_both_databases_are_run_and_postgres_only_where_it_answers(tmp_path: Path) -> None:
@@ -68,9 +68,10 @@ def test_a_server_that_is_not_there_does_not_answer() -> None:
     nowhere = {
         "DYE_LARDER_TEST_POSTGRES": "postgresql://postgres@127.0.0.1:9/postgres",
         "DYE_LARDER_TEST_REDIS": "redis://127.0.0.1:9/0",
+        "DYE_LARDER_TEST_CHROMIUM": "/nowhere/chromium",
     }
 
-    assert suite.missing_servers(nowhere) == ["PostgreSQL", "Redis"]
+    assert suite.missing_servers(nowhere) == ["PostgreSQL", "Redis", "Chromium"]
 
 
 def test_what_a_shell_has_set_for_its_own_studio_does_not_reach_a_test(

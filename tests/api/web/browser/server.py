@@ -1,0 +1,104 @@
+"""Pellitory Yard over real HTTP for a browser: a larder of its own, in a process of its own.
+
+    python -m tests.api.web.browser.server
+
+The environment names the larder, which is there. Prints its address when it takes requests, and
+ends with its standard input.
+"""
+
+from __future__ import annotations
+
+import fcntl
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from threading import Thread
+
+from api.suite import OURS
+
+ROOT = Path(__file__).resolve().parents[4]
+
+
+@contextmanager
+def served(larder: Path) -> Iterator[str]:
+    """Address of a service over the larder in a folder, which runs meanwhile."""
+    command = [sys.executable, "-m", "tests.api.web.browser.server"]
+    with subprocess.Popen(
+        command,
+        cwd=ROOT,
+        env=_environment(larder),
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+    ) as process:
+        assert process.stdin is not None
+        assert process.stdout is not None
+        try:
+            yield process.stdout.readline().strip()
+        finally:
+            process.stdin.close()
+            process.wait(timeout=30)
+
+
+def copied(larder: Path, to: Path) -> Path:
+    """The same larder once more, so that a test may write into it."""
+    shutil.copytree(larder, to)
+    return to
+
+
+def kept_larder(folder: Path) -> Path:
+    """The demo's larder of the week as it was written for, made once for all who ask."""
+    folder.mkdir(parents=True, exist_ok=True)
+    larder = folder / "larder"
+    with (folder / "larder.lock").open("w", encoding="utf-8") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not (larder / "made").exists():
+            _make(larder)
+            (larder / "made").touch()
+    return larder
+
+
+def _make(larder: Path) -> None:
+    subprocess.run(
+        [sys.executable, "manage.py", "demo", "--no-serve", "--as-written"],
+        cwd=ROOT,
+        env=_environment(larder),
+        stdout=subprocess.DEVNULL,
+        check=True,
+    )
+
+
+def _environment(larder: Path) -> dict[str, str]:
+    kept = {name: value for name, value in os.environ.items() if name not in OURS}
+    larder.mkdir(parents=True, exist_ok=True)
+    return {**kept, "DYE_LARDER_STATE": str(larder), "DYE_LARDER_LIMITS": "off"}
+
+
+def main() -> None:
+    import django
+
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "api.settings")
+    django.setup()
+    from django.core.servers.basehttp import ThreadedWSGIServer, WSGIRequestHandler
+
+    from api.wsgi import application
+
+    class Quiet(WSGIRequestHandler):
+        def log_message(self, *args: object) -> None:
+            """Nothing: whoever started this reads what is printed."""
+
+    server = ThreadedWSGIServer(("127.0.0.1", 0), Quiet)
+    server.daemon_threads = True
+    server.set_app(application)
+    Thread(target=server.serve_forever, daemon=True).start()
+    print(f"http://127.0.0.1:{server.server_address[1]}", flush=True)
+    sys.stdin.read()
+    server.shutdown()
+
+
+if __name__ == "__main__":
+    main()
