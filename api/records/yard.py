@@ -18,7 +18,9 @@ from api.records.columns import (
 )
 from api.records.noun import Filter, Noun, by, happened, one_of
 from api.visitor import Right
-from sourcing.models import Agreement, PickUp, Reader, Source, TubMove
+from sourcing.models import Agreement, PickUp, Reader, ReaderSaid, Source, TubMove
+from sourcing.models.reminders import COLUMN_OF
+from sourcing.reminding.facts import ALL, BEGUN, STOPPED
 
 HOW = ("reported", "made", "missed")
 TUBS = ("left", "fetched", "lost")
@@ -144,4 +146,23 @@ READERS = Noun(
     least=Right.OWNER,  # addresses of people, whom nobody else needs
 )
 
-NOUNS = (SOURCES, AGREEMENTS, PICKUPS, TUB_MOVES, READERS)
+KINDS = (*COLUMN_OF, ALL)
+READERS_SAID = Noun(
+    name="readers-said",
+    one="word of a reader",
+    about="Which letters a reader stopped or took up again, and when; the last word holds.",
+    model=ReaderSaid,
+    columns=(
+        count("id"),
+        text("reader", "reader__name"),
+        text("kind", among=KINDS),
+        text("what", among=(STOPPED, BEGUN)),
+        moment("at"),
+    ),
+    filters=(*by(reader="reader__name"), one_of("kind", KINDS), *happened("at")),
+    order=("at", "id"),
+    key_kind="number",
+    least=Right.OWNER,
+)
+
+NOUNS = (SOURCES, AGREEMENTS, PICKUPS, TUB_MOVES, READERS, READERS_SAID)

@@ -18,6 +18,7 @@ from sourcing.claims import claim
 from sourcing.models import Hanging, Offer, Weather
 from sourcing.orders import Came, Ordered
 from sourcing.put_by_wishes import wish_put_by
+from sourcing.reminders import stop_reminders
 from sourcing.runs import finish_run
 from sourcing.snippets import record_snippet
 from sourcing.tubs import leave_tubs
@@ -64,6 +65,7 @@ def _materials(studio: Studio) -> None:
         size=ClothSize(Decimal(180), 1500),
     )  # fmt: skip
     leave_tubs(studio, entry=entry("tubs"), at=TUESDAY, source="Lantern Steps café", tubs=2)
+    stop_reminders(studio, reader="Lantern Steps café", kind="day before", at=TUESDAY)
 
 
 def _dyed(studio: Studio) -> None:
