@@ -24,6 +24,7 @@ LARGEST_BODIES = (
     ("/api/v1/notebook.zip", 40_000_000),  # a whole studio
     ("/api/v1/notebook/", 8_000_000),  # a page of it
     ("/api/", LARGEST_BODY_BYTES),  # JSON
+    ("/note/waiting/", 400_000),  # what a phone kept
     ("/", 64_000),  # a form
 )
 # The most of a refused body that is still taken off the line.

@@ -33,6 +33,7 @@ class Question:
     days: int
     said: tuple[tuple[str, str], ...]  # what the address named of PARAMETERS, as written
     who: str = ""  # asks; empty: nobody has an account
+    account: int | None = None  # key of who asks
 
     @property
     def carried(self) -> str:
@@ -58,7 +59,7 @@ def question_of(request: Asking, *, what: str = "The week", more: Iterable[str] 
     text = query.get("at")
     at = moment_now().astimezone(zone) if text is None else moment_asked(text, zone)
     said = tuple((name, found) for name in PARAMETERS if (found := query.get(name)) is not None)
-    return Question(studio, at, days, said, visitor.name)
+    return Question(studio, at, days, said, visitor.name, visitor.account)
 
 
 def moment_now() -> datetime:

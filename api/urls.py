@@ -29,6 +29,9 @@ from api.web.accounts.signing import sign_in_page, sign_out_page
 from api.web.coming.page import coming_page
 from api.web.figures.view import cautions_page, figures_page, thing_page
 from api.web.missed.page import missed_page
+from api.web.note.page import note_page, notes_page
+from api.web.note.said import said_page
+from api.web.note.waiting import waiting_page
 from api.web.orders.view import order_file, order_page, orders_page
 from api.web.problems.page import problem_page, problems_page
 from api.web.put_by.page import put_by_page
@@ -49,6 +52,10 @@ from api.web.week import sheet_page, week_page
 urlpatterns = [
     path("", week_page, name="week"),
     path("shelves/", shelves_page, name="shelves"),
+    path("note/", notes_page, name="notes"),
+    path("note/waiting/", waiting_page, name="note-waiting"),
+    path("note/said/<uuid:entry>/", said_page, name="note-said"),
+    path("note/<slug:verb>/", note_page, name="note"),
     path("coming/", coming_page, name="coming"),
     path("missed/", missed_page, name="missed"),
     path("sources/", sources_page, name="sources"),

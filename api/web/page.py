@@ -44,6 +44,7 @@ from api.hindered import AGAIN_AFTER_S, not_now
 from api.question import Question
 from api.rights import NotSignedIn, TurnedAway
 from api.visitor import StudioNotSaid
+from api.whose import whose_of
 from inventory.errors import LarderError, NotNow
 from inventory.science.figures import NoFigure
 from sourcing.week.words import day_in_words
@@ -53,6 +54,7 @@ View = Callable[..., HttpResponse]
 PLACES = (
     ("week", "Week"),
     ("shelves", "Shelves"),
+    ("notes", "Write down"),
     ("sources", "Sources"),
     ("coming", "What will come"),
     ("orders", "Fibre orders"),
@@ -101,6 +103,7 @@ class Frame:
     asked_at: bool = False  # False: the clock was read
     asked_studio: bool = False
     who: str = ""  # is signed in; empty: nobody has to be
+    whose: str = ""  # a mark of who asks and of the studio, for what a phone keeps
 
     @property
     def folded_here(self) -> str:
@@ -192,6 +195,7 @@ def frame_of(question: Question, here: str) -> Frame:
         asked_at="at" in said,
         asked_studio="studio" in said,
         who=question.who,
+        whose=whose_of(question.account, question.studio),
     )
 
 

@@ -58,7 +58,12 @@ OPEN = {
 # About whoever asks, whichever studios they belong to.
 OF_ONESELF = {"account/", "password/", "api/v1/me/", "api/v1/studios/"}
 # Reading that takes more than to belong to the studio.
-READS = {"api/v1/members/<int:member>/": Right.OWNER}  # but for oneself
+READS = {
+    "api/v1/members/<int:member>/": Right.OWNER,  # but for oneself
+    "note/": Right.HELPER,
+    "note/waiting/": Right.HELPER,
+    "note/<slug:verb>/": Right.HELPER,  # and each form by the right of its verb
+}
 # Operations that write and are no verb: the least right of somebody who may.
 WRITES = {
     ("POST", "api/v1/entries/"): Right.HELPER,  # and each entry by the right of its verb
@@ -163,7 +168,7 @@ def _keys() -> dict[str, str]:
     yard = Studio.objects.get(name="Pellitory Yard")
     source = str(Source.objects.of(yard)[0].pk)
     owner = Membership.objects.of(yard).get(right=Right.OWNER, ended_at=None).pk
-    return {"source": source, "order": "1", "kind": "dyestuff", "slug": "weld",
+    return {"source": source, "order": "1", "kind": "dyestuff", "slug": "weld", "verb": "dip",
             "entry": "018f3c1e-7c1a-7000-8000-5a1d0f4c2b11", "page": "rings", "key": "R1",
             "token": "1", "invitation": "1", "member": str(owner)}  # fmt: skip
 

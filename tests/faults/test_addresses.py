@@ -17,8 +17,8 @@ from tests.faults.verbs import rows
 from tests.sourcing.notebook.desk import yard_files
 
 HOST = {"host": "127.0.0.1"}
-# Those that take a form; tests/api/accounts asks them.
-FORMS = {"account", "forgotten", "password", "sign-in", "sign-out"}
+# Those that take a form; tests/api/accounts and tests/api/web/note ask them.
+FORMS = {"account", "forgotten", "password", "sign-in", "sign-out", "note-waiting"}
 # Those about accounts, which no moment is named to; tests/api/rest/test_accounts_json.py asks them.
 OF_ACCOUNTS = ("me/", "studios/", "tokens/", "members/", "invitations/")
 PLAIN = [

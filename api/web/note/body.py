@@ -1,0 +1,89 @@
+"""From what a form sent to the body of an entry, the same that a program would send.
+
+What nobody had to say (the moment, a code for a new lot) is made here. Sent again, a form finds
+what was made the first time, so that its body is the same and it counts once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from api.asked import Unreadable, moment_asked
+from api.entries.record import find
+from api.models.entries import Entry
+from api.rest.fields import FieldsUnclear
+from api.visitor import Visitor
+from api.web.note.ask import Body, Fields
+from api.web.note.form import Filling, Form
+
+LOST_ID = "This form has lost its number. Open it again and write it once more."
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """The body of an entry, and which of its fields were made here."""
+
+    body: Body
+    made: tuple[str, ...]
+
+
+def body_of(
+    form: Form, fields: Fields, visitor: Visitor, *, now: datetime, taken: Collection[str] = ()
+) -> Written:
+    """The body of what a form says.
+
+    Parameters
+    ----------
+    now : our clock, for a form that says no moment
+    taken : codes that were given away in the same batch
+
+    Raises
+    ------
+    FieldsUnclear
+        If the form has no number of its own, or its moment cannot be read.
+    LarderError
+        If something that is to be made cannot be.
+    """
+    entry = _number(fields)
+    found = find(visitor, entry)
+    occurred_at = moment_of(fields, found, now)
+    body = form.said(fields)
+    made = []
+    at = _read(occurred_at, ZoneInfo(visitor.studio.zone))
+    for name, fill in form.fills.items():
+        if name in body:
+            continue
+        before: Mapping[str, Any] = {} if found is None else found.said
+        filling = Filling(visitor.studio, at, fields, taken)
+        value = before.get(name) if name in before else fill(body, filling)
+        if value not in (None, ""):
+            body[name] = value
+            made.append(name)
+    return Written({"id": str(entry), "occurred_at": occurred_at, **body}, tuple(made))
+
+
+def moment_of(fields: Fields, found: Entry | None, now: datetime) -> str:
+    """When it happened: as somebody wrote, as the phone says, as it came first, or now."""
+    said = fields.get("when") or fields.get("occurred_at")
+    if said:
+        return said
+    return (now if found is None else found.said_at).astimezone(UTC).isoformat(timespec="seconds")
+
+
+def _number(fields: Fields) -> UUID:
+    try:
+        return UUID(fields.get("id", ""))
+    except ValueError:
+        raise FieldsUnclear([("/id", LOST_ID)]) from None
+
+
+def _read(text: str, zone: ZoneInfo) -> datetime:
+    try:
+        return moment_asked(text, zone)
+    except Unreadable as wrong:
+        raise FieldsUnclear([("/occurred_at", wrong.detail)]) from None

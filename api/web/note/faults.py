@@ -1,0 +1,53 @@
+"""Why a form was refused, in sentences, each with the question that it is about."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rest_framework.exceptions import ValidationError
+
+from api.rest.fields import FieldsUnclear, pointed
+from api.web.note.form import Form
+from inventory.errors import EntryUsed, LarderError, NotNow
+from inventory.science.figures import NoFigure
+
+REFUSALS = (LarderError, NoFigure, FieldsUnclear, ValidationError)
+OURS = {
+    "This field is required.": "it is not said yet.",
+    "This field may not be blank.": "it is not said yet.",
+    "This list may not be empty.": "it is not said yet.",
+    "Write a text.": "write some words.",
+}
+AGAIN = (
+    "This form was sent before with other answers, and those are written down. If this happened as "
+    "well, send it once more."
+)
+
+
+def faults_of(form: Form, error: Exception) -> tuple[str, ...]:
+    """The sentences that refuse what was sent, each once."""
+    if isinstance(error, FieldsUnclear):
+        return _each(form, error.errors)
+    if isinstance(error, ValidationError):
+        return _each(form, pointed(error.detail))
+    return (AGAIN,) if isinstance(error, EntryUsed) else (str(error),)
+
+
+def is_passing(error: Exception) -> bool:
+    """Whether the same may be sent again as it is in a while."""
+    return isinstance(error, NotNow)
+
+
+def _each(form: Form, errors: Iterable[tuple[str, str]]) -> tuple[str, ...]:
+    """Each sentence behind the words of its question."""
+    return tuple(dict.fromkeys(_one(form, where, sentence) for where, sentence in errors))
+
+
+def _one(form: Form, where: str, sentence: str) -> str:
+    sentence = OURS.get(sentence, sentence)
+    names = [part for part in where.split("/") if part and not part.isdecimal()]
+    for name in reversed(names):
+        for ask in form.questions:
+            if name == ask.name or (name in ask.names and ask.name != name):
+                return f"{ask.words} {sentence[:1].upper()}{sentence[1:]}"
+    return f"{sentence[:1].upper()}{sentence[1:]}"

@@ -1,0 +1,194 @@
+"""Forms about pick-ups: a tub carried in, one that was told of, one that did not come."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+from urllib.parse import parse_qs, urlencode
+from zoneinfo import ZoneInfo
+
+from api.web.note.ask import MASS, Amount, Body, Fields, One, Pick, Shown, Text, options
+from api.web.note.form import NOTE, Button, Filling, Form
+from api.web.note.hand import Choice, Hand
+from api.web.note.places import Where, places
+from inventory.codes import dated_code
+from inventory.science.cautions import Caution, cautions_for_lot
+from sourcing.giving import Gift, gifts_at, last_brought
+from sourcing.week.words import day_within
+
+STATES = options("fresh", "frozen", "dried", "damp")
+
+
+@dataclass(frozen=True, kw_only=True)
+class FromWhom(Pick):
+    """Who gives, and what: two fields of the body in one choice."""
+
+    can_type: bool = False
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        return (self.name, "source", "gives")
+
+    def said(self, fields: Fields) -> Body:
+        if fields.get(self.name):
+            found = parse_qs(fields[self.name])
+            return {name: found[name][0] for name in ("source", "gives") if name in found}
+        return {name: fields[name] for name in ("source", "gives") if fields.get(name)}
+
+    def fields(self, body: Mapping[str, Any]) -> dict[str, str]:
+        pair = {name: str(body[name]) for name in ("source", "gives") if body.get(name)}
+        return {self.name: urlencode(pair)} if pair else {}
+
+    def in_words(self, body: Mapping[str, Any]) -> str:
+        return ": ".join(str(body[name]) for name in ("source", "gives") if body.get(name))
+
+    def shown(self, fields: Fields, hand: Hand) -> Shown:
+        """With the gift that an address names, or of the only source that it names, in front."""
+        if fields.get(self.name):
+            return super().shown(fields, hand)
+        named = {name: fields[name] for name in ("source", "gives") if fields.get(name)}
+        fits = [gift for gift in hand.gifts if all(getattr(gift, k) == v for k, v in named.items())]
+        if named and fits:
+            return super().shown({**fields, self.name: _pair(fits[0])}, hand)
+        return super().shown(fields, hand)
+
+
+@dataclass(frozen=True, kw_only=True)
+class WhereItWent(Where):
+    """A place, where the last one of the likely source went chosen already."""
+
+    def shown(self, fields: Fields, hand: Hand) -> Shown:
+        gift = next(iter(hand.gifts), None)
+        if fields.get(self.name) or gift is None or not gift.place_kind:
+            return super().shown(fields, hand)
+        code = gift.place if gift.place != gift.place_kind else ""
+        wish = f"{gift.place_kind}:{code}"
+        known = [f"{kind}:{code}" for kind, code in hand.cold if kind == gift.place_kind]
+        return super().shown({**fields, self.name: wish if code else (known or [wish])[0]}, hand)
+
+
+def givers(hand: Hand) -> Sequence[Choice]:
+    """Everything that is given, what is due nearest in front."""
+    zone = ZoneInfo(hand.studio.zone)
+    return [_choice(gift, hand.at.astimezone(zone)) for gift in hand.gifts]
+
+
+def _choice(gift: Gift, at: datetime) -> Choice:
+    parts = [gift.source]
+    if gift.due is not None:
+        parts.append(f"{day_within(gift.due.date(), at.date())} {gift.due:%H:%M}")
+    if gift.told is not None:
+        parts.append(f"told of {gift.told.words}")
+    if gift.last is not None:
+        parts.append(f"last time {gift.last.words}")
+    return Choice(_pair(gift), gift.gives, ", ".join(parts))
+
+
+def _pair(gift: Gift) -> str:
+    return urlencode({"source": gift.source, "gives": gift.gives})
+
+
+def units(hand: Hand) -> Sequence[str]:
+    """Stones where the likely source counts them, else grams in front."""
+    first = next(iter(hand.gifts), None)
+    said = None if first is None else (first.told or first.last)
+    counts = said is None or said.pieces is not None
+    own = [word for word in hand.pieces if first is not None and word in first.gives.split()]
+    words = (*own, *(word for word in hand.pieces if word not in own))
+    return (*words, *MASS) if counts else (*MASS, *words)
+
+
+def amount_again(body: Body, filling: Filling) -> str | None:
+    """The amount of last time, or the one told of, where that button was pressed."""
+    asked = {"same": "made", "as_told": "reported"}
+    how = next((how for name, how in asked.items() if filling.fields.get(name)), None)
+    if how is None or not body.get("source") or "weighed_in" in body:
+        return None
+    last = last_brought(
+        filling.studio, body["source"], body.get("gives", ""), before=filling.at, how=how
+    )
+    return None if last is None else last.amount
+
+
+def lot_code(body: Body, filling: Filling) -> str | None:
+    """A code of the dyestuff and the day."""
+    if not body.get("gives"):
+        return None
+    return dated_code(filling.studio, body["gives"], on=filling.at.date(), taken=filling.taken)
+
+
+def due_moment(body: Body, filling: Filling) -> str | None:
+    """The hour at which it was due nearest to now."""
+    for gift in gifts_at(filling.studio, at=filling.at):
+        if (gift.source, gift.gives) == (body.get("source"), body.get("gives")) and gift.due:
+            return gift.due.isoformat(timespec="minutes")
+    return filling.at.isoformat(timespec="minutes")
+
+
+def cautions(body: Mapping[str, Any]) -> tuple[Caution, ...]:
+    """What belongs to what was carried in."""
+    gives = body.get("gives")
+    return cautions_for_lot(gives) if isinstance(gives, str) else ()
+
+
+WHO = FromWhom(name="from", words="From whom?", among=givers)
+SAME = (Button("same", "The same as last time"), Button("as_told", "As much as was told"))
+FORMS = (
+    Form(
+        verb="pick-up",
+        heading="A pick-up",
+        button="It is here",
+        done="The pick-up is written down",
+        asks=(
+            Amount(name="amount", words="How much?", units=units),
+            WHO,
+            WhereItWent(name="place", words="Where does it stand?", among=places),
+        ),
+        more=(
+            One(name="state", words="In which state?", options=STATES, needed=False),
+            Text(name="cut_on", words="Cut on which day?", kind="date", needed=False,
+                 hint="left empty: today"),
+            Text(name="lot", words="Its code", most=40, needed=False,
+                 hint="left empty: its letters and today's date"),
+            NOTE,
+        ),
+        also=SAME,
+        fills={"amount": amount_again, "lot": lot_code},
+        cautions=cautions,
+    ),
+    Form(
+        verb="report-pick-up",
+        heading="A pick-up that is told of",
+        button="It is told of",
+        done="It is written down for its day",
+        asks=(
+            Amount(name="amount", words="How much will there be?", units=units),
+            WHO,
+            Text(name="comes_at", words="When does it come?", kind="datetime-local", needed=False,
+                 hint="left empty: the next hour that was agreed"),
+            WhereItWent(name="place", words="Where will it stand?", among=places),
+        ),
+        more=(Text(name="lot", words="Its code", most=40, needed=False),),
+        fills={"comes_at": due_moment, "lot": lot_code},
+        cautions=cautions,
+        undo="",
+        instead="Say it again with another amount, or as missed: the last word holds.",
+    ),
+    Form(
+        verb="miss-pick-up",
+        heading="A pick-up that was missed",
+        button="It was missed",
+        done="The missed pick-up is written down",
+        asks=(WHO,),
+        more=(
+            Text(name="due_at", words="When was it due?", kind="datetime-local", needed=False,
+                 hint="left empty: the nearest hour that was agreed"),
+        ),
+        fills={"due_at": due_moment},
+        reminder="It counts as none, and what will come is reckoned anew.",
+        undo="",
+        instead="If it came after all, write down the pick-up: then it counts as made.",
+    ),
+)  # fmt: skip

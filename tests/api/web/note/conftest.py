@@ -1,0 +1,32 @@
+"""Pellitory Yard is loaded once for all tests of a file; what a test writes down goes with it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from typing import Any
+
+import pytest
+from django.db import transaction
+from django.utils import timezone
+
+from inventory.models import Studio
+from tests.api.web.yard import load
+
+NOW = datetime(2026, 11, 24, 7, 30, tzinfo=UTC)
+
+
+@pytest.fixture(scope="module")
+def loaded_once(django_db_setup: None, django_db_blocker: Any) -> Iterator[None]:
+    """The studio in a transaction that is never committed."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        load()
+        yield
+        transaction.set_rollback(True)
+
+
+@pytest.fixture
+def yard(loaded_once: None, db: None, monkeypatch: pytest.MonkeyPatch) -> Studio:
+    """The studio as it was loaded, on Tuesday morning by our clock."""
+    monkeypatch.setattr(timezone, "now", lambda: NOW)
+    return Studio.objects.get(name="Pellitory Yard")
