@@ -44,7 +44,8 @@ def guards() -> Iterator[Guard]:
     from inventory.models.seals import Seal, Sealed
 
     for model in apps.get_models():
-        if issubclass(model, OfPosting) or model in (Posting, Seal, Sealed):
+        for_ever = issubclass(model, OfPosting) or model in (Posting, Seal, Sealed)
+        if for_ever or getattr(model, "never_changed", False):
             yield from _kept_for_ever(model)
         elif issubclass(model, OfStudio):
             yield _stays_in_its_studio(model)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from uuid import UUID
+from uuid import UUID, uuid5
 
 from django.db import transaction
-from django.db.models import OuterRef, Subquery
+from django.db.models import OuterRef, QuerySet, Subquery
 
 from inventory import ledger
 from inventory.draft import number_of
@@ -93,6 +93,41 @@ def release(studio: Studio, *, at: datetime, run: str, lots: Iterable[str] = ())
     if not Run.objects.of(studio).filter(code=run).exists():
         raise NoSuchRun(run)
     return rows.update(released_at=at)
+
+
+def claims_of(studio: Studio, run: Run) -> QuerySet[Claim]:
+    """What a run is promised and has not used."""
+    return Claim.objects.of(studio).filter(run=run, released_at__isnull=True)
+
+
+def claim_anew(
+    studio: Studio,
+    *,
+    entry: UUID,
+    at: datetime,
+    run: Run,
+    amounts: Mapping[str, int],
+    strict: bool = False,
+) -> None:
+    """Promise a run that has no claims all that it takes, lots on the shelf alone.
+
+    Parameters
+    ----------
+    amounts : by lot; what is still to come is left out
+    strict : refuse what is not there beside others' claims; else promise what is there
+    """
+    here = Lot.objects.of(studio).filter(code__in=list(amounts)).values_list("code", flat=True)
+    known = _open(studio, sorted(here))
+    rows = []
+    for code, (lot, claims) in known.items():
+        found = _claimed(lot, claims)
+        if strict:
+            _check(found, amounts[code], lot.what, at=at)
+        amount = amounts[code] if strict else min(amounts[code], found.spare)
+        if amount > 0:
+            rows.append(Claim(studio=studio, run=run, lot_id=lot.pk, amount=amount, made_at=at,
+                              entry=uuid5(entry, code)))  # fmt: skip
+    Claim.objects.of(studio).bulk_create(rows)
 
 
 @said_in_words()

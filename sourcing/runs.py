@@ -1,4 +1,7 @@
-"""Runs: asked for, begun, finished; what a finished one took and made is one posting."""
+"""Runs: asked for and finished; what a finished one took and made is one posting.
+
+What happens between is in `steps.py`.
+"""
 
 from __future__ import annotations
 
@@ -18,7 +21,7 @@ from inventory.hindrance import said_in_words
 from inventory.models import Lot, Posting, Studio
 from inventory.posting import Posted
 from inventory.said import check_entry, check_row, check_said
-from sourcing.claims import check_takes, open_run, release
+from sourcing.claims import check_takes, release
 from sourcing.errors import (
     NoSuchRecipe,
     NoSuchRun,
@@ -76,16 +79,6 @@ def ask_run(
         check_row(row)
         row.save(force_insert=True)
         return row
-
-
-@said_in_words()
-def begin_run(studio: Studio, *, run: str) -> Run:
-    """A run under way: from now on it keeps the recipe that it has."""
-    with transaction.atomic():
-        found = open_run(studio, run)
-        found.begun = True
-        found.save(update_fields=["begun"])
-    return found
 
 
 @said_in_words()

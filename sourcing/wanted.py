@@ -14,6 +14,7 @@ from django.db.models import Q, QuerySet
 
 from inventory.models import Lot, Studio
 from sourcing.gather import Cells
+from sourcing.kept import kept_in, kept_queries
 from sourcing.models import Block, Claim, FastnessWish, Run, ShadeCard
 from sourcing.week import facts
 
@@ -37,6 +38,7 @@ def wanted_queries(studio: Studio) -> dict[str, QuerySet[Any]]:
         "claims": claims,
         "named_lots": Lot.objects.of(studio).filter(named),
         "named_blocks": Block.objects.of(studio).filter(pk__in=runs.values("group_block")),
+        **kept_queries(studio, runs),
     }
 
 
@@ -75,6 +77,7 @@ class _Hanging:
         self.wishes: dict[int, list[Cells]] = {}
         for row in sorted(rows["wishes"], key=lambda row: (row["run_id"], row["what"])):
             self.wishes.setdefault(row["run_id"], []).append(row)
+        self.kept = kept_in(rows, {row["id"]: row["code"] for row in rows["runs"]}, zone)
 
     def run(self, row: Cells) -> facts.RunFacts:
         return facts.RunFacts(
@@ -94,6 +97,7 @@ class _Hanging:
             people=row["people"],
             begun=row["begun"],
             fibre_needed_by=row["fibre_needed_by"],
+            kept=self.kept.get(row["id"]),
         )
 
     def _local(self, moment: datetime | None) -> datetime | None:

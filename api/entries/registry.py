@@ -13,6 +13,7 @@ from api.entries.verbs import (
     readers,
     runs,
     sources,
+    steps,
     swatches,
     vessels,
 )
@@ -28,6 +29,7 @@ NOUNS = (
     sources,
     orders,
     runs,
+    steps,
     readers,
 )
 VERBS: dict[str, Verb] = {verb.name: verb for noun in NOUNS for verb in noun.VERBS}

@@ -13,9 +13,20 @@ from api.records.columns import (
     moment,
     said,
     text,
+    volume,
 )
 from api.records.noun import Filter, Noun, by, happened, on_days, one_of, yes
-from sourcing.models import Claim, FastnessWish, PutByWish, Run, ShadeCard, Snippet
+from sourcing.models import (
+    Claim,
+    FastnessWish,
+    KeptStep,
+    KeptTake,
+    PutByWish,
+    Run,
+    ShadeCard,
+    Snippet,
+    StepDone,
+)
 
 ASKED_FOR = ("light", "wash", "rub")
 
@@ -150,4 +161,91 @@ PUT_BY_WISHES = Noun(
     key="code",
 )
 
-NOUNS = (RUNS, CLAIMS, SNIPPETS, SHADE_CARDS, FASTNESS_WISHES, PUT_BY_WISHES)
+KEPT_STEPS = Noun(
+    name="kept-steps",
+    one="kept step",
+    about="The steps of runs as they were planned when the run was begun, each pot-load.",
+    model=KeptStep,
+    columns=(
+        count("id"),
+        text("run", "plan__run__code"),
+        key("plan", "plan__entry"),
+        moment("begun_at", "plan__begun_at"),
+        count("number"),
+        text("step"),
+        text("kind"),
+        count("round"),
+        count("load"),
+        said("vessel"),
+        said("ring"),
+        moment("since"),
+        moment("until"),
+        moment("held_until"),
+        moment("attended_until", empty=True),
+        count("hands_min"),
+        volume("volume", "volume_ul"),
+        mass("weight", "weight_mg"),
+        count("heat_min"),
+        count("hold_min"),
+    ),
+    filters=(*by(run="plan__run__code", step="step", vessel="vessel"), *happened("since")),
+    key_kind="number",
+)
+
+KEPT_TAKES = Noun(
+    name="kept-takes",
+    one="kept take",
+    about="What the steps of runs take, as it was planned when the run was begun.",
+    model=KeptTake,
+    columns=(
+        count("id"),
+        text("run", "plan__run__code"),
+        key("plan", "plan__entry"),
+        count("number"),
+        said("step"),
+        text("lot", "lot_code"),
+        text("of", "what"),
+        amount("amount", "amount", "unit"),
+        moment("at"),
+    ),
+    filters=(*by(run="plan__run__code", lot="lot_code", of="what"), *happened("at")),
+    key_kind="number",
+)
+
+STEPS_DONE = Noun(
+    name="steps-done",
+    one="step done",
+    about="Steps of runs that were done, with what went otherwise than planned.",
+    model=StepDone,
+    columns=(
+        key("entry"),
+        text("run", "plan__run__code"),
+        text("step"),
+        count("round"),
+        count("load"),
+        moment("at"),
+        moment("begun_at", empty=True),
+        said("vessel"),
+        volume("volume", "volume_ul", empty=True),
+        mass("weight", "weight_mg", empty=True),
+        count("minutes", empty=True),
+        exact("warmth_c", empty=True),
+        said("note"),
+    ),
+    filters=(*by(run="plan__run__code", step="step"), *happened("at")),
+    order=("at", "id"),
+    key="entry",
+    key_kind="uuid",
+)
+
+NOUNS = (
+    RUNS,
+    CLAIMS,
+    KEPT_STEPS,
+    KEPT_TAKES,
+    STEPS_DONE,
+    SNIPPETS,
+    SHADE_CARDS,
+    FASTNESS_WISHES,
+    PUT_BY_WISHES,
+)

@@ -2,6 +2,7 @@
 
 from sourcing.models.claims import Claim
 from sourcing.models.hours import Block, Chore, Hanging, Hours, Weather
+from sourcing.models.kept import KeptPlan, KeptStep, KeptTake, NotBegun, StepDone, StepNotDone
 from sourcing.models.orders import (
     Delivery,
     DeliveryLine,
@@ -29,7 +30,11 @@ __all__ = [
     "FastnessWish",
     "Hanging",
     "Hours",
+    "KeptPlan",
+    "KeptStep",
+    "KeptTake",
     "Making",
+    "NotBegun",
     "Offer",
     "Order",
     "OrderEvent",
@@ -45,6 +50,8 @@ __all__ = [
     "ShadeCard",
     "Snippet",
     "Source",
+    "StepDone",
+    "StepNotDone",
     "Supplier",
     "TubMove",
     "Weather",

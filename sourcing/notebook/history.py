@@ -39,6 +39,10 @@ from sourcing.models import (
     Delivery,
     DeliveryLine,
     FastnessWish,
+    KeptPlan,
+    KeptStep,
+    KeptTake,
+    NotBegun,
     Offer,
     Order,
     OrderEvent,
@@ -51,6 +55,8 @@ from sourcing.models import (
     ShadeCard,
     Snippet,
     Source,
+    StepDone,
+    StepNotDone,
     Supplier,
     TubMove,
 )
@@ -66,6 +72,8 @@ CALLED: dict[type[models.Model], tuple[str, ...]] = {
     Swatch: ("number",),
     Seal: ("number",),
     Run: ("code",),
+    KeptPlan: ("entry",),
+    StepDone: ("entry",),
     Block: ("code",),
     Recipe: ("code", "version"),
     Source: ("name",),
@@ -78,6 +86,7 @@ CALLED: dict[type[models.Model], tuple[str, ...]] = {
 # What it is about beside what hangs on an entry: intentions that have come to an end too.
 OTHERS: tuple[type[OfStudio], ...] = (
     Seal, Sealed, Recipe, RecipeStep, RecipeDose, Run, ShadeCard, FastnessWish, Snippet, Claim,
+    KeptPlan, NotBegun, KeptStep, KeptTake, StepDone, StepNotDone,
     PickUp, TubMove, Order, OrderLine, OrderEvent, Delivery, DeliveryLine,
 )  # fmt: skip
 WITH_TIMES = ("posting__entry", "posting__occurred_at", "posting__recorded_at")
@@ -89,6 +98,12 @@ PLURALS: dict[type[models.Model], str] = {
     FastnessWish: "fastness wishes",
     ClothMeasured: "cloth measured",
     Sealed: "sealed",
+    KeptPlan: "kept plans",
+    KeptStep: "kept steps",
+    KeptTake: "kept takes",
+    NotBegun: "not begun",
+    StepDone: "steps done",
+    StepNotDone: "steps not done",
 }
 INNER = ("studio", "id")
 Table = tuple[str, type[OfStudio]]

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from inventory.science.facts import Shelf
@@ -16,6 +17,9 @@ from inventory.science.figures import Figures
 from sourcing.forecast.facts import Stream
 from sourcing.ordering.facts import Coming, Offer, Supplier
 from sourcing.putting_by.facts import PutByWish
+
+if TYPE_CHECKING:
+    from sourcing.week.kept import Kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,6 +155,7 @@ class RunFacts:
     people: int = 0
     begun: bool = False
     fibre_needed_by: date | None = None
+    kept: Kept | None = None  # the plan that it was begun with, and what of it is done
 
 
 @dataclass(frozen=True, slots=True)

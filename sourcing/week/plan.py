@@ -34,6 +34,8 @@ class Placed:
     hold_min: int = 0
     start_c: int | None = None
     goal_c: int | None = None
+    done_at: datetime | None = None  # of a begun run: when it was said to be done
+    late_since: datetime | None = None  # of a begun run: it should have been over by then
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +169,7 @@ class Answer:
     warnings: tuple[Reason, ...] = ()  # of a placed run: what would harm the cloth, bars nothing
     enough: tuple[Enough, ...] = ()  # of what is short of a dyestuff that sources bring
     unlocks: tuple[Unlock, ...] = ()  # of what is not yes, the least first
+    begun_at: datetime | None = None  # of a run under way, whose plan was kept
     sought: bool = False  # whether unlocks were looked for; none may have been found
 
 

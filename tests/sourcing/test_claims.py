@@ -25,7 +25,8 @@ from sourcing.errors import (
 from sourcing.models import Run
 from sourcing.notebook.load import load_files
 from sourcing.outlook import facts_at
-from sourcing.runs import ask_run, begin_run, finish_run, take_back_run
+from sourcing.runs import ask_run, finish_run, take_back_run
+from sourcing.steps import begin_run
 from tests.sourcing.notebook.desk import yard_files
 from tests.sourcing.week.pellitory import MONDAY_0730, nov
 
@@ -223,7 +224,7 @@ def test_a_run_does_not_take_what_another_was_promised(studio: Studio) -> None:
 
 
 def test_a_run_under_way_is_begun(studio: Studio) -> None:
-    begin_run(studio, run="D")
+    begin_run(studio, entry=uuid4(), at=AT, run="D")
 
     assert {run.code for run in facts_at(studio, at=AT, days=7).runs if run.begun} == {"D"}
 

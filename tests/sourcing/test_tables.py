@@ -26,7 +26,11 @@ from sourcing.models import (
     FastnessWish,
     Hanging,
     Hours,
+    KeptPlan,
+    KeptStep,
+    KeptTake,
     Making,
+    NotBegun,
     Offer,
     Order,
     OrderEvent,
@@ -42,6 +46,8 @@ from sourcing.models import (
     ShadeCard,
     Snippet,
     Source,
+    StepDone,
+    StepNotDone,
     Supplier,
     TubMove,
     Weather,
@@ -235,6 +241,35 @@ def _tubs(studio: Studio) -> TubMove:
     return TubMove.objects.of(studio).create(**values, entry=uuid4())
 
 
+def plan(studio: Studio) -> KeptPlan:
+    found = KeptPlan.objects.of(studio).first()
+    return found or KeptPlan.objects.of(studio).create(
+        run=run(studio), entry=uuid4(), begun_at=MONDAY_0730
+    )
+
+
+def kept_step(studio: Studio) -> KeptStep:
+    return KeptStep.objects.of(studio).create(plan=plan(studio), **KEPT_STEP)
+
+
+def kept_take(studio: Studio) -> KeptTake:
+    return KeptTake.objects.of(studio).create(plan=plan(studio), **KEPT_TAKE)
+
+
+def step_done(studio: Studio) -> StepDone:
+    return StepDone.objects.of(studio).create(plan=plan(studio), **SAID_DONE, entry=uuid4())
+
+
+def not_done(studio: Studio) -> StepNotDone:
+    return StepNotDone.objects.of(studio).create(
+        done=step_done(studio), entry=uuid4(), at=MONDAY_0730
+    )
+
+
+def not_begun(studio: Studio) -> NotBegun:
+    return NotBegun.objects.of(studio).create(plan=plan(studio), entry=uuid4(), at=MONDAY_0730)
+
+
 MAKE: dict[str, Callable[[Studio], models.Model]] = {
     "Supplier": supplier,
     "Offer": offer,
@@ -246,6 +281,12 @@ MAKE: dict[str, Callable[[Studio], models.Model]] = {
     "Site": _site,
     "Claim": _claim,
     "PutByWish": _put_by,
+    "KeptPlan": plan,
+    "KeptStep": kept_step,
+    "KeptTake": kept_take,
+    "StepDone": step_done,
+    "StepNotDone": not_done,
+    "NotBegun": not_begun,
     "Swatch": _swatch,
     "Snippet": _snippet,
     "TubMove": _tubs,
@@ -331,6 +372,15 @@ TOLD = {
     "leave_by": "y",
     "leave_on": MONDAY,
 }
+KEPT_STEP = {"number": 1, "step": "scour", "kind": "scour", "round": 1, "load": 1,
+             "since": nov(1), "until": nov(2), "held_until": nov(2), "hands_min": 0,
+             "volume_ul": 0, "weight_mg": 0, "heat_min": 0, "hold_min": 0}  # fmt: skip
+KEPT_TAKE = {"number": 1, "lot_code": "J2", "what": "iron", "amount": 1, "unit": "µL",
+             "at": nov(1), "left_after": 0}  # fmt: skip
+SAID_DONE = {"step": "scour", "round": 1, "at": nov(2)}
+A_STEP = {"plan": plan, **KEPT_STEP}
+A_TAKE = {"plan": plan, **KEPT_TAKE}
+A_DONE = {"plan": plan, **SAID_DONE, "entry": lambda _: uuid4(), "begun_at": nov(2)}
 WISH = {"run": run, "what": "rub", "wanted": Decimal(4)}
 
 
@@ -383,6 +433,10 @@ WISH = {"run": run, "what": "rub", "wanted": Decimal(4)}
         (Making, MADE, {"bath": "nettle bath"}),
         (Run, WANTED, {"weight_mg": 0}),
         (Run, WANTED, {"code": "A"}),
+        (KeptStep, A_STEP, {"since": nov(3)}),
+        (KeptTake, A_TAKE, {"amount": 0}),
+        (KeptTake, A_TAKE, {"unit": "kg"}),
+        (StepDone, A_DONE, {"begun_at": nov(3)}),
         (FastnessWish, WISH, {"what": "smell"}),
         (
             FastnessWish,

@@ -14,7 +14,7 @@ from api.entries.verbs.fibre import DyedSaid, FibreSaid
 from api.entries.weights import TakeSaid, for_lot, takes_of, weighed
 from api.visitor import Right
 from inventory.entries import Fibre, Lost, Made
-from sourcing import claims, put_by_wishes, runs, snippets
+from sourcing import claims, put_by_wishes, runs, snippets, steps
 
 
 class OfRun(Said):
@@ -51,7 +51,8 @@ def ask(asked: Asked) -> Kept:
 
 def begin(asked: Asked) -> Kept:
     """A run under way."""
-    return Kept("runs", runs.begin_run(asked.studio, run=asked["run"]).code)
+    row = steps.begin_run(asked.studio, entry=asked.entry, at=asked.at, run=asked["run"])
+    return Kept("runs", row.code)
 
 
 class MadeSaid(Said):
@@ -217,7 +218,7 @@ def _verb(
 VERBS = (
     _verb("ask-run", "runs", Right.DYER, "A run wanted: a shade on so much dry fibre.", Ask, ask,
           run="H", recipe="slate", fibre="silk", weight="200 g", due="2026-12-11T18:00+00:00"),
-    _verb("begin-run", "runs", Right.HELPER, "A run under way: it keeps its recipe.", OfRun,
+    _verb("begin-run", "runs", Right.HELPER, "A run under way: it keeps recipe and plan.", OfRun,
           begin, run="C"),
     _verb("claim", "claims", Right.DYER, "An amount of a lot promised to a run.", Claim, claim,
           run="H", lot="AV-0911", amount="300 g"),

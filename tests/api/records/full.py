@@ -21,6 +21,7 @@ from sourcing.put_by_wishes import wish_put_by
 from sourcing.reminders import stop_reminders
 from sourcing.runs import finish_run
 from sourcing.snippets import record_snippet
+from sourcing.steps import Otherwise, step_done
 from sourcing.tubs import leave_tubs
 from tests.api.web.yard import load
 
@@ -103,6 +104,10 @@ def _planned(studio: Studio) -> None:
     wish_put_by(
         studio, code="winter olive", runs=3, each_mg=600_000, since=date(2027, 1, 1),
         last_on=date(2027, 3, 31), recipe="hedge-olive",
+    )  # fmt: skip
+    step_done(
+        studio, entry=entry("scoured"), at=TUESDAY + 3 * HOUR, run="A", step="scour", load=1,
+        otherwise=Otherwise(volume_ul=34_000_000, minutes=35), note="the pot stood crooked",
     )  # fmt: skip
     Site.objects.of(studio).create(code="shed", name="behind the mill")
     Weather.objects.of(studio).create(day=date(2026, 11, 26), frost=True)
