@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
-from playwright.sync_api import Browser, BrowserContext, Playwright, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, BrowserType, sync_playwright
 
 from api.suite import chromium
 
@@ -31,18 +31,18 @@ FLAGS = (
 def opened_browser() -> Iterator[Browser]:
     """Debian's Chromium; while it is open no question reaches Django's tables from this thread."""
     with sync_playwright() as player:
-        browser = launched(player)
+        browser = launched(player.chromium)
         try:
             yield browser
         finally:
             browser.close()
 
 
-def launched(player: Playwright) -> Browser:
+def launched(kind: BrowserType, *flags: str) -> Browser:
     """A Chromium without a window, which reaches this machine only."""
     found = chromium()
     assert found, "There is no Chromium here; install Debian's, or see DYE_LARDER_TEST_CHROMIUM."
-    return player.chromium.launch(executable_path=found, args=list(FLAGS))
+    return kind.launch(executable_path=found, args=[*FLAGS, *flags])
 
 
 def looked_at(browser: Browser, look: str, address: str, **more: Any) -> BrowserContext:

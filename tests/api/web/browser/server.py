@@ -30,7 +30,7 @@ def served(larder: Path) -> Iterator[str]:
     with subprocess.Popen(
         command,
         cwd=ROOT,
-        env=_environment(larder),
+        env=environment_of(larder),
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         text=True,
@@ -66,13 +66,14 @@ def _make(larder: Path) -> None:
     subprocess.run(
         [sys.executable, "manage.py", "demo", "--no-serve", "--as-written"],
         cwd=ROOT,
-        env=_environment(larder),
+        env=environment_of(larder),
         stdout=subprocess.DEVNULL,
         check=True,
     )
 
 
-def _environment(larder: Path) -> dict[str, str]:
+def environment_of(larder: Path) -> dict[str, str]:
+    """What a process of ours is told about a larder, and nothing of whoever runs the tests."""
     kept = {name: value for name, value in os.environ.items() if name not in OURS}
     larder.mkdir(parents=True, exist_ok=True)
     return {**kept, "DYE_LARDER_STATE": str(larder), "DYE_LARDER_LIMITS": "off"}

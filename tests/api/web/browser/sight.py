@@ -1,0 +1,73 @@
+"""One look at one page: everything that is wrong with it, by what was asked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from axe_playwright_python.base import AXE_SCRIPT
+from playwright.sync_api import ConsoleMessage, Error, Page
+
+MEASURED = (Path(__file__).parent / "measured.js").read_text(encoding="utf-8")
+# Told by the browser itself when the policy stops something.
+LISTENING = """
+window.stopped = [];
+addEventListener("securitypolicyviolation", (event) => window.stopped.push(
+  `${event.effectiveDirective} stopped ${event.blockedURI || event.sample}`));
+"""
+# The weave of the cloth is fainter than any letter; over a picture axe would judge no contrast.
+PLAIN_CLOTH = "document.body.style.backgroundImage = 'none'"
+UNFOLD = "for (const each of document.querySelectorAll('details')) each.open = true"
+ASKED = "axe.run({resultTypes: ['violations']})"
+Faults = dict[str, list[str]]
+
+
+def listened_to(page: Page) -> Page:
+    """A page whose policy, script and files are listened to from its first byte."""
+    page.add_init_script(LISTENING)
+    return page
+
+
+def seen(page: Page, address: str, *, with_axe: bool) -> Faults:
+    """Open a page and ask it everything; a kind without a fault is an empty list."""
+    with _heard(page) as heard:
+        page.goto(address)
+    page.evaluate(UNFOLD)
+    faults: Faults = dict(page.evaluate(MEASURED))
+    faults["policy"] = page.evaluate("window.stopped")
+    faults["axe"] = list(_axe(page)) if with_axe else []
+    faults["console"] = heard
+    return faults
+
+
+@contextmanager
+def _heard(page: Page) -> Iterator[list[str]]:
+    """What the browser remarks on meanwhile."""
+    heard: list[str] = []
+
+    def remark(message: ConsoleMessage) -> None:
+        if message.type in ("error", "warning") and not _is_its_own(message.text):
+            heard.append(message.text)
+
+    def fault(error: Error) -> None:
+        heard.append(str(error))
+
+    page.on("console", remark)
+    page.on("pageerror", fault)
+    yield heard
+    page.remove_listener("console", remark)
+    page.remove_listener("pageerror", fault)
+
+
+def _is_its_own(text: str) -> bool:
+    """A page that says why there is no other is answered 404, which the browser remarks on."""
+    return text.startswith("Failed to load resource") and "status of 4" in text
+
+
+def _axe(page: Page) -> Iterator[str]:
+    page.evaluate(PLAIN_CLOTH)
+    page.evaluate(AXE_SCRIPT)  # by the debugger's way, so the policy of the page stays as it is
+    for fault in page.evaluate(ASKED)["violations"]:
+        for node in fault["nodes"]:
+            yield f"{fault['id']}: {node['html'][:120]} ({node['failureSummary'][:200]})"
