@@ -81,7 +81,7 @@ STORAGES = {"staticfiles": {"BACKEND": "api.static_names.NamedByContent"}}
 WHITENOISE_USE_FINDERS = True
 WHITENOISE_ALLOW_ALL_ORIGINS = False
 
-# Nothing but our own files, no inline style, no script, no frame round it.
+# Nothing but our own files, no inline style, no inline script, no frame round it.
 CONTENT_SECURITY_POLICY = {
     "DIRECTIVES": {
         "default-src": [NONE],
@@ -89,7 +89,9 @@ CONTENT_SECURITY_POLICY = {
         "img-src": [SELF],
         "font-src": [SELF],
         "manifest-src": [SELF],
-        "script-src": [NONE],
+        "script-src": [SELF],
+        "worker-src": [SELF],
+        "connect-src": [SELF],
         "form-action": [SELF],
         "base-uri": [NONE],
         "frame-ancestors": [NONE],

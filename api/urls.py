@@ -33,6 +33,8 @@ from api.web.note.page import note_page, notes_page
 from api.web.note.said import said_page
 from api.web.note.waiting import waiting_page
 from api.web.orders.view import order_file, order_page, orders_page
+from api.web.phone.files import manifest_file, no_signal_page, script_file, worker_file
+from api.web.phone.kept import kept_page
 from api.web.problems.page import problem_page, problems_page
 from api.web.put_by.page import put_by_page
 from api.web.reference.page import reference_page
@@ -54,6 +56,7 @@ urlpatterns = [
     path("shelves/", shelves_page, name="shelves"),
     path("note/", notes_page, name="notes"),
     path("note/waiting/", waiting_page, name="note-waiting"),
+    path("note/kept/", kept_page, name="kept"),
     path("note/said/<uuid:entry>/", said_page, name="note-said"),
     path("note/<slug:verb>/", note_page, name="note"),
     path("coming/", coming_page, name="coming"),
@@ -72,6 +75,10 @@ urlpatterns = [
     path("password/", password_page, name="password"),
     path("password/forgotten/", forgotten_page, name="forgotten"),
     path("password/new/<str:token>/", new_password_page, name="new-password"),
+    path("no-signal/", no_signal_page, name="no-signal"),
+    path("worker.js", worker_file, name="worker"),
+    path("script/larder.<slug:mark>.js", script_file, name="script"),
+    path("larder.webmanifest", manifest_file, name="manifest"),
     path("sheet.txt", sheet_page, name="sheet"),
     path("figures/", figures_page, name="figures"),
     path("figures/cautions/", cautions_page, name="cautions"),

@@ -20,14 +20,15 @@ always frozen dataclasses with words and numbers ready to show. Links go on aski
 `page` turns our errors into pages in the same look with their sentence (404, 400, 409, and 503
 while the database is busy or gone) and answers GET and HEAD only. The policy of `api/settings.py`
 lets no inline script or style through: no `style=`, no `on…=`, no `<style>`; in an SVG geometry
-stands in attributes and colour in classes of the style sheet. `tests/api/web/pages.py` reads any
-page for that: `sound(page)`.
+stands in attributes and colour in classes of the style sheet. Each page has the one script of the
+house (`api/scripts/`), and needs it for nothing but comfort and where there is no signal.
+`tests/api/web/pages.py` reads any page for that: `sound(page)`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import wraps
 from http import HTTPStatus
 from typing import TypedDict
@@ -44,6 +45,7 @@ from api.hindered import AGAIN_AFTER_S, not_now
 from api.question import Question
 from api.rights import NotSignedIn, TurnedAway
 from api.visitor import StudioNotSaid
+from api.web.phone.scripts import page_script_address
 from api.whose import whose_of
 from inventory.errors import LarderError, NotNow
 from inventory.science.figures import NoFigure
@@ -104,6 +106,7 @@ class Frame:
     asked_studio: bool = False
     who: str = ""  # is signed in; empty: nobody has to be
     whose: str = ""  # a mark of who asks and of the studio, for what a phone keeps
+    script: str = field(default_factory=page_script_address)
 
     @property
     def folded_here(self) -> str:

@@ -49,6 +49,9 @@ ASKED_NOTHING = {
     "/api/v1/schema.json",
     "/api/",
     "/problems/",
+    "/no-signal/",
+    "/worker.js",
+    "/larder.webmanifest",
 }
 QUESTIONS = [address for address in ADDRESSES if address not in ASKED_NOTHING]
 ADDRESSES += RECORDS

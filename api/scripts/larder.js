@@ -1,0 +1,50 @@
+/* What a page does by itself: nothing that it would not be read or sent without. */
+
+const EVERY_MS = 30 * 1000; // a signal may come back without a word of it
+
+async function handOver() {
+  if (!canKeep()) return;
+  await tidyUp(whoseHere);
+  await sendAll(whoseHere);
+  await showWaiting();
+}
+
+/** A page that the browser had put aside may be somebody else's by now. */
+async function lookAgain(event) {
+  if (!event.persisted) return;
+  const { whose } = await whoIsHere();
+  const watched = navigator.serviceWorker?.controller;
+  if (whoseHere && watched && !whose.includes(whoseHere)) location.reload();
+  document.querySelectorAll("form.note[data-verb]").forEach(beginAnew);
+  await handOver();
+}
+
+async function startWorker() {
+  if (!("serviceWorker" in navigator)) return;
+  await navigator.serviceWorker.register("/worker.js");
+  const worker = await navigator.serviceWorker.ready;
+  if (whoseHere && !isACopy) worker.active.postMessage({ carry: location.href, whose: whoseHere });
+}
+
+function start() {
+  showSignal();
+  countByTaps();
+  if (canKeep()) {
+    takeForms();
+    showWaiting();
+    handOver();
+    addEventListener("online", handOver);
+    addEventListener("pageshow", lookAgain);
+    document.addEventListener("visibilitychange", () => document.hidden || handOver());
+    news.addEventListener("message", showWaiting);
+    setInterval(async () => {
+      const notes = await notesOf(whoseHere);
+      if (notes.some((note) => note.state === "waiting")) handOver();
+    }, EVERY_MS);
+  }
+  // After the page itself, which is what somebody is waiting for.
+  if (document.readyState === "complete") startWorker();
+  else addEventListener("load", startWorker);
+}
+
+start();

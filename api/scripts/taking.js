@@ -1,0 +1,136 @@
+/* Takes the forms of /note/: a note is on the phone before anything else happens to it.
+
+   Without this file, or where a phone keeps nothing, a form goes to the larder as forms do. */
+
+const LONGEST_LINE = 160;
+
+const whoseHere = document.documentElement.dataset.whose ?? "";
+const isACopy = document.documentElement.dataset.kept ?? "";
+
+/** Whether this phone can keep a note; not so over plain http in a studio's network. */
+function canKeep() {
+  return Boolean(whoseHere && self.isSecureContext && self.indexedDB && navigator.locks);
+}
+
+function takeForms() {
+  for (const form of document.querySelectorAll("form.note[data-verb]")) {
+    if (isACopy) fillFromAddress(form);
+    beginAnew(form);
+    form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      take(form, event.submitter);
+    });
+  }
+}
+
+/** A copy of a page would hand out the same id twice; each note gets one of its own. */
+function beginAnew(form) {
+  form.elements.namedItem("id").value = crypto.randomUUID();
+  form.removeAttribute("aria-busy");
+}
+
+/** What the larder would have filled in, had there been a signal. */
+function fillFromAddress(form) {
+  for (const [name, value] of new URLSearchParams(location.search)) {
+    const found = form.elements.namedItem(name);
+    if (found instanceof RadioNodeList) found.value = value;
+    else if (found && !["id", "csrfmiddlewaretoken"].includes(name)) found.value = value;
+  }
+}
+
+/** Keep a note, then hand it over; the form stays until one of both is certain. */
+async function take(form, button) {
+  if (form.getAttribute("aria-busy")) return; // The second tap of a wet finger.
+  form.setAttribute("aria-busy", "true");
+  const note = noteOf(form, button);
+  try {
+    await keepNote(note);
+  } catch {
+    form.removeAttribute("aria-busy");
+    form.submit(); // The phone is full or forbids it: to the larder, with the same id.
+    return;
+  }
+  navigator.vibrate?.(40);
+  const how = await sendAll(whoseHere);
+  const now = (await notesOf(whoseHere)).find((each) => each.id === note.id) ?? note;
+  if (now.state === "landed" || now.state === "look") return onwards(now);
+  if (now.state === "refused") return sayRefused(form, now);
+  remindTheBrowser();
+  return sayKept(form, now, how);
+}
+
+function noteOf(form, button) {
+  const fields = [...new FormData(form)].filter(([name]) => name !== "csrfmiddlewaretoken");
+  if (button?.name) fields.push([button.name, button.value]);
+  const moment = fields.find(([name]) => name === "occurred_at");
+  if (moment && !moment[1]) moment[1] = new Date().toISOString();
+  const said = Object.fromEntries(fields);
+  const when = said.when ? new Date(said.when) : new Date();
+  return {
+    id: said.id,
+    whose: whoseHere,
+    studio: said.studio ?? new URLSearchParams(location.search).get("studio") ?? "",
+    verb: form.dataset.verb,
+    action: new URL(form.action).pathname,
+    heading: document.querySelector("h1").textContent.trim(),
+    line: lineOf(form),
+    fields,
+    occurred_at: when.toISOString(),
+    kept_at: new Date().toISOString(),
+    state: "waiting",
+  };
+}
+
+/** What was chosen and written, in the words of the form. */
+function lineOf(form) {
+  const words = [];
+  for (const field of form.elements) {
+    const isChoice = field.type === "radio" || field.type === "checkbox";
+    if (!field.name || field.type === "hidden" || (isChoice && !field.checked)) continue;
+    if (field.tagName === "SELECT") words.push(field.selectedOptions[0]?.textContent);
+    else if (isChoice) words.push(field.labels?.[0]?.textContent);
+    else if (field.tagName !== "BUTTON") words.push(field.value);
+  }
+  const said = words.map((each) => (each ?? "").replace(/\s+/g, " ").trim());
+  return said.filter(Boolean).join(", ").slice(0, LONGEST_LINE);
+}
+
+function onwards(note) {
+  location.assign(note.address || `/note/said/${note.id}/${ofStudio(note.studio)}`);
+}
+
+/** The form again with the larder's sentence; sent once more it is the same note, put right. */
+function sayRefused(form, note) {
+  form.removeAttribute("aria-busy");
+  form.querySelector("[role=alert]")?.remove();
+  const list = document.createElement("ul");
+  list.setAttribute("role", "alert");
+  list.className = "caution note-faults";
+  const line = list.appendChild(document.createElement("li"));
+  line.textContent = note.words || wordsOf("refused");
+  form.prepend(list);
+  list.scrollIntoView({ block: "center" });
+}
+
+/** The note is safe here; the form makes room for the next one. */
+function sayKept(form, note, how) {
+  const said = document.getElementById("note-kept").content.cloneNode(true).firstElementChild;
+  said.querySelector("[data-when]").textContent = clockOf(note.occurred_at);
+  said.querySelector("[data-line]").textContent = note.line;
+  said.querySelector("[data-why]").textContent = wordsOf(how);
+  said.querySelector("button").addEventListener("click", () => {
+    form.reset();
+    beginAnew(form);
+    said.replaceWith(form);
+    form.scrollIntoView();
+  });
+  form.replaceWith(said);
+  said.focus();
+}
+
+/** Where a browser can, it hands over what waits with every page closed. */
+function remindTheBrowser() {
+  navigator.serviceWorker?.ready
+    .then((worker) => worker.sync?.register("larder-notes"))
+    .catch(() => {}); // Not allowed or not there: it goes when a page is opened.
+}

@@ -1,0 +1,100 @@
+"""A garden without signal: pages are read as they were, notes are kept and land once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+from tests.api.web.browser.garden import (
+    carrying,
+    cut,
+    dip,
+    entries,
+    kept_here,
+    landed,
+    notes,
+)
+from tests.api.web.browser.looks import looked_at
+from tests.api.web.browser.server import copied, served
+
+
+@pytest.fixture(scope="module")
+def own(larder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Folder of a larder of this file's own."""
+    return copied(larder, tmp_path_factory.mktemp("garden") / "larder")
+
+
+@pytest.fixture(scope="module")
+def pocket(browser: Browser, own: Path) -> Iterator[BrowserContext]:
+    """One phone for all tests here, which has been online once."""
+    with served(own) as address, looked_at(browser, "phone", address) as context:
+        page = context.new_page()
+        page.goto("/")
+        carrying(page).close()
+        yield context
+
+
+@pytest.fixture
+def garden(pocket: BrowserContext) -> Iterator[Page]:
+    """A page of that phone where there is no signal."""
+    page = pocket.new_page()
+    cut(pocket, off=True)
+    yield page
+    cut(pocket, off=False)
+    page.close()
+
+
+def test_the_shelves_are_read_as_they_were_and_say_so(garden: Page) -> None:
+    garden.goto("/shelves/")
+
+    assert garden.title() == "The shelves · Pellitory Yard · Dye Larder"
+    lost = garden.locator("#signal-lost")
+    expect(lost).to_be_visible()
+    assert "No signal" in lost.inner_text()
+    assert "this copy is as of" in lost.inner_text()
+    assert garden.evaluate("getComputedStyle(document.body).margin") == "0px"  # its style sheet
+
+
+def test_with_a_signal_a_page_says_nothing_of_it(pocket: BrowserContext) -> None:
+    page = pocket.new_page()
+    page.goto("/shelves/")
+
+    expect(page.locator("#signal-lost")).to_be_hidden()
+    assert page.locator("html").get_attribute("data-kept") is None
+    page.close()
+
+
+def test_a_page_that_was_never_here_says_that_there_is_no_signal(garden: Page) -> None:
+    garden.goto("/figures/cautions/")
+
+    assert garden.locator("h1").inner_text() == "No signal"
+    garden.get_by_role("link", name="The shelves").click()
+    assert garden.locator("h1").inner_text() == "The shelves"
+
+
+def test_a_form_is_filled_in_from_its_address_without_the_larder(garden: Page) -> None:
+    garden.goto("/note/dip/?jar=J2")
+
+    assert garden.locator("input[name=jar]:checked").get_attribute("value") == "J2"
+
+
+def test_a_note_is_kept_with_its_moment_and_lands_once(
+    garden: Page, pocket: BrowserContext, own: Path
+) -> None:
+    before = entries(own)
+    dip(garden, "J2", 4)
+    expect(kept_here(garden)).to_contain_text("There is no signal. It goes by itself")
+    (kept,) = notes(garden)
+    garden.goto("/shelves/")
+    expect(garden.locator("#signal-waiting b")).to_have_text("1")
+
+    cut(pocket, off=False)
+    landed(garden, 1)
+
+    (entry, moment) = (set(entries(own)) - set(before)).pop()
+    assert entry.replace("-", "") == kept["id"].replace("-", "")
+    assert moment[:19] == kept["occurred_at"][:19].replace("T", " ")
+    expect(garden.locator("#signal-waiting")).to_be_hidden()
