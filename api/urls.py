@@ -35,6 +35,7 @@ from api.web.note.waiting import waiting_page
 from api.web.orders.view import order_file, order_page, orders_page
 from api.web.phone.files import manifest_file, no_signal_page, script_file, worker_file
 from api.web.phone.kept import kept_page
+from api.web.phone.trust import trust_file, trust_page
 from api.web.problems.page import problem_page, problems_page
 from api.web.put_by.page import put_by_page
 from api.web.reference.page import reference_page
@@ -76,6 +77,8 @@ urlpatterns = [
     path("password/forgotten/", forgotten_page, name="forgotten"),
     path("password/new/<str:token>/", new_password_page, name="new-password"),
     path("no-signal/", no_signal_page, name="no-signal"),
+    path("trust/", trust_page, name="trust"),
+    path("trust/larder.crt", trust_file, name="trust-file"),
     path("worker.js", worker_file, name="worker"),
     path("script/larder.<slug:mark>.js", script_file, name="script"),
     path("larder.webmanifest", manifest_file, name="manifest"),

@@ -29,6 +29,7 @@ OPEN = (
     "problems/",
     "no-signal/",
     "worker.js",
+    "trust/",
     "larder.webmanifest",
     "script/",
     "sign-in/",

@@ -47,6 +47,8 @@ OPEN = {
     "problems/": "what a problem means, the same for all",
     "problems/<slug:slug>/": "likewise",
     "no-signal/": "says that there is no signal, the same for all",
+    "trust/": "how a phone trusts this larder, wanted before one can sign in",
+    "trust/larder.crt": "what it is to trust, which is no secret",
     "worker.js": "the same script for all, fetched without a cookie too",
     "script/larder.<slug:mark>.js": "likewise",
     "larder.webmanifest": "what the larder is called, the same for all",

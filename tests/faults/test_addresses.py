@@ -51,6 +51,8 @@ ASKED_NOTHING = {
     "/problems/",
     "/no-signal/",
     "/worker.js",
+    "/trust/",
+    "/trust/larder.crt",
     "/larder.webmanifest",
 }
 QUESTIONS = [address for address in ADDRESSES if address not in ASKED_NOTHING]
