@@ -28,6 +28,7 @@ from api.web.accounts.password import forgotten_page, new_password_page, passwor
 from api.web.accounts.signing import sign_in_page, sign_out_page
 from api.web.coming.page import coming_page
 from api.web.figures.view import cautions_page, figures_page, thing_page
+from api.web.found.page import found_page
 from api.web.missed.page import missed_page
 from api.web.note.page import note_page, notes_page
 from api.web.note.said import said_page
@@ -40,6 +41,7 @@ from api.web.problems.page import problem_page, problems_page
 from api.web.put_by.page import put_by_page
 from api.web.reference.page import reference_page
 from api.web.reminders.page import reminders_page
+from api.web.run_sheet.page import run_sheet_page
 from api.web.shelves.page import shelves_page
 from api.web.sources.page import source_page, sources_page
 from api.web.stopping import stop_page
@@ -60,6 +62,9 @@ urlpatterns = [
     path("note/kept/", kept_page, name="kept"),
     path("note/said/<uuid:entry>/", said_page, name="note-said"),
     path("note/<slug:verb>/", note_page, name="note"),
+    path("found/", found_page, name="found"),
+    # Codes are the studio's own words, and may hold a slash.
+    path("runs/<path:run>/sheet/", run_sheet_page, name="run-sheet"),
     path("coming/", coming_page, name="coming"),
     path("missed/", missed_page, name="missed"),
     path("sources/", sources_page, name="sources"),

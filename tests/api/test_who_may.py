@@ -176,7 +176,7 @@ def _keys() -> dict[str, str]:
     owner = Membership.objects.of(yard).get(right=Right.OWNER, ended_at=None).pk
     return {"source": source, "order": "1", "kind": "dyestuff", "slug": "weld", "verb": "dip",
             "entry": "018f3c1e-7c1a-7000-8000-5a1d0f4c2b11", "page": "rings", "key": "R1",
-            "token": "1", "invitation": "1", "member": str(owner)}  # fmt: skip
+            "token": "1", "invitation": "1", "member": str(owner), "run": "A"}  # fmt: skip
 
 
 def _secrets(yard: Studio, loft: Studio) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from itertools import groupby
 
 QUIET = 4  # light fields all round, as ISO/IEC 18004 wants them
 LOSS = "q"  # a quarter of the words may be lost
-LONGEST = 600  # letters; more would make fields too small to print at 20 mm
+LONGEST = 600  # letters; with more its fields are too small to be printed
 
 
 @dataclass(frozen=True, slots=True)

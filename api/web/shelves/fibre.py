@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
+from api.web.shelves.anchors import anchor_of
 from api.web.shelves.figures import FigureShown, figure_shown
 from api.web.shelves.words import TONES, day_said, last_good_said, moment_said, mood_of, quantity
 from inventory.science.catalogue import find_figure
@@ -22,6 +23,7 @@ from sourcing.week.words import decimal_string, grams, metres
 class FibreShown:
     """One lot of fibre, ready to be put on the page."""
 
+    anchor: str
     code: str
     what: str  # "wool yarn"
     left: str
@@ -86,6 +88,7 @@ def _fibre(facts: ShelvesFacts, row: FibreFacts, carried: str) -> FibreShown:
     scoured, loss = _once_scoured(facts, row)
     behind = [each for each in (damp_figure, loss) if each is not None]
     return FibreShown(
+        anchor=anchor_of(row.code),
         code=row.code,
         what=f"{row.fibre} {row.form}".strip(),
         left=grams(row.left_mg),

@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 
 from api.web.drawing.bar import LifeBar, life_bar
 from api.web.drawing.jar import JarDrawing, draw_jar
+from api.web.shelves.anchors import anchor_of
 from api.web.shelves.figures import FigureShown, figure_shown, figures_shown
 from api.web.shelves.words import (
     TONES,
@@ -71,6 +72,7 @@ class JarShown:
     """One jar, ready to be put on the page."""
 
     number: int
+    anchor: str
     code: str
     name: str
     what: str  # "iron liquor, 1 vinegar to 2 water, 5 % vinegar"
@@ -100,6 +102,7 @@ class JarShown:
 class BathShown:
     """One bath kept for use."""
 
+    anchor: str
     code: str
     what: str
     left: str
@@ -131,6 +134,7 @@ def _jar(facts: ShelvesFacts, story: JarStory, number: int, largest: int, carrie
     grade = story.state.grade
     return JarShown(
         number=number,
+        anchor=anchor_of(jar.code),
         code=jar.code,
         name=name,
         what=_made_of(story),
@@ -327,6 +331,7 @@ def bath_shown(facts: ShelvesFacts, bath: BathFacts, *, carried: str) -> BathSho
     gone = (today - made).days / whole if whole > 0 else 1.0
     mood = mood_of((good.day - today).days)
     return BathShown(
+        anchor=anchor_of(bath.code),
         code=bath.code,
         what=bath.what,
         left=volume(bath.left_ul),

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from api.web.drawing.bar import LifeBar, life_bar
+from api.web.shelves.anchors import anchor_of
 from api.web.shelves.figures import FigureShown, figure_shown
 from api.web.shelves.words import TONES, day_said, life_said, moment_said, mood_of, one_or
 from inventory.science.cautions import Caution, cautions_for_lot
@@ -21,6 +22,7 @@ COLD = ("fridge", "freezer")
 class LotShown:
     """One lot, ready to be put on the page."""
 
+    anchor: str
     code: str
     dyestuff: str
     amount: str
@@ -99,6 +101,7 @@ def _lot(facts: ShelvesFacts, row: Counted, carried: str) -> LotShown:
     mood = mood_of(row.days_left)
     lot = row.lot
     return LotShown(
+        anchor=anchor_of(lot.code),
         code=lot.code,
         dyestuff=lot.dyestuff,
         amount=grams(lot.left_mg),

@@ -1,0 +1,25 @@
+"""Pellitory Yard is loaded once for all tests of a file of paper."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from django.db import transaction
+
+from tests.api.web.yard import load
+
+
+@pytest.fixture(scope="module")
+def loaded_once(django_db_setup: None, django_db_blocker: Any) -> Iterator[None]:
+    """The studio in a transaction that is never committed."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        load()
+        yield
+        transaction.set_rollback(True)
+
+
+@pytest.fixture
+def yard(loaded_once: None, db: None) -> None:
+    """The studio as it was loaded."""
