@@ -36,6 +36,18 @@ class Holds:
         self.ends.insert(index, end)
         self.who.insert(index, who)
 
+    def give_up(self, who: str) -> None:
+        """Take nothing any more for somebody."""
+        kept = [row for row in zip(self.starts, self.ends, self.who, strict=True) if row[2] != who]
+        self.starts[:] = [row[0] for row in kept]
+        self.ends[:] = [row[1] for row in kept]
+        self.who[:] = [row[2] for row in kept]
+
+    def taken_after(self, minute: int) -> int:
+        """When somebody next takes it after a minute."""
+        index = bisect_right(self.starts, minute)
+        return self.starts[index] if index < len(self.starts) else NEVER
+
     def free_from(self, start: int, end: int, pause: int) -> tuple[int, str]:
         """`start` if `[start, end)` is free with a pause at both sides, else when to try next.
 

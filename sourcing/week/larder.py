@@ -319,6 +319,13 @@ class Larder:
 
     # -- claiming ----------------------------------------------------------------------------
 
+    def promised_to(self, run: str) -> dict[str, int]:
+        """What a run was promised, by code."""
+        found: dict[str, int] = {}
+        for row in self._promised.get(run, ()):
+            found[row.code] = found.get(row.code, 0) + row.amount
+        return found
+
     def open_for(self, run: str) -> None:
         """Let a run have what was promised to it; the others have been without it all along."""
         for row in self._promised.get(run, ()):

@@ -67,23 +67,33 @@ class Placer:
         """One round of a stage at a minute, on its own, or what is in its way."""
         return self._rounds.try_at(stage, option, minute, index, there)
 
-    def place(self, stages: tuple[Stage, ...], not_before: list[int]) -> Placement:
+    def place(
+        self,
+        stages: tuple[Stage, ...],
+        not_before: list[int],
+        *,
+        settled: tuple[Fit, ...] = (),
+        missed: list[Bump] | None = None,
+    ) -> Placement:
         """The earliest dry moment of a run, among equals the earliest first step.
 
         Parameters
         ----------
         stages : in order, at least one
         not_before : one minute a stage, when its materials are there
+        settled : the first of the stages, of a run under way: they are never moved
+        missed : takes what a stage would have asked of a settled one
         """
         floor = list(not_before)
-        fits: list[Fit] = []
+        fits: list[Fit] = list(settled)
         pushes: list[Push] = []
+        asked: list[Bump] = [] if missed is None else missed
         holds = [0] * len(stages)
         for _ in range(TRIES_AT_MOST):
             index = len(fits)
             if index == len(stages):
                 return Placement(fits, pushes, done=True)
-            found = self._fit(index, stages, floor, holds, fits, pushes)
+            found = self._fit(index, stages, floor, holds, fits, pushes, len(settled), asked)
             if found is None:
                 return Placement(fits, pushes, done=False)
             if isinstance(found, Bump):
@@ -108,11 +118,13 @@ class Placer:
         holds: list[int],
         fits: list[Fit],
         pushes: list[Push],
+        settled: int,
+        missed: list[Bump],
     ) -> Fit | Bump | None:
         """The stage at its first moment, or the earlier stage that has to move."""
         stage = stages[index]
         before = fits[-1] if fits else None
-        release = self._release(before, stage)
+        release = self.released(before, stage)
         lower = max(floor[index], release)
         last = hangs(stages, index)
         fit = self._all_rounds(stage, lower, holds[index], fits, pushes, last=last)
@@ -120,9 +132,13 @@ class Placer:
             return None
         if before is None:
             return fit
-        return self._too_late(index, stage, release, before, fit, pushes) or fit
+        bump = self._too_late(index, stage, release, before, fit, pushes)
+        if bump is not None and bump.index < settled:
+            missed.append(bump)
+            return fit
+        return bump or fit
 
-    def _release(self, before: Fit | None, stage: Stage) -> int:
+    def released(self, before: Fit | None, stage: Stage) -> int:
         """When the stage before lets this one begin."""
         if before is None:
             return 0
@@ -209,7 +225,7 @@ class Placer:
         taken = spent(fits)
         option: Option | None = None
         for number in range(options[0].rounds if options else 1):
-            own = self._own(fits, rounds, stage)
+            own = self.own(fits, rounds, stage)
             found = self._rounds.find(
                 stage, number, lower, hold_until, options, fits, rounds, taken, own, pushes, last
             )
@@ -235,9 +251,7 @@ class Placer:
         held = set(fits[-1].option.vessels)
         return tuple(option for option in stage.options if not held & set(option.vessels))
 
-    def _own(
-        self, fits: list[Fit], rounds: list[Round], stage: Stage
-    ) -> dict[str, tuple[int, int]]:
+    def own(self, fits: list[Fit], rounds: list[Round], stage: Stage) -> dict[str, tuple[int, int]]:
         """Vessels of this run's earlier stages: free at, and the pause before they are refilled."""
         own: dict[str, tuple[int, int]] = {}
         for fit in fits:

@@ -1,7 +1,8 @@
 """What can be dyed in a period: one pure answer from frozen facts.
 
-Runs are placed and claim in order of due date, ties by code, undated last; a run not placed
-claims nothing. Group days are fixed; the jobs that prepare them are placed last.
+Runs under way come first, each at its kept hours. The others are placed and claim in order of
+due date, ties by code, undated last; a run not placed claims nothing. Group days are fixed; the
+jobs that prepare them are placed last.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from sourcing.week.answer import answer_run
+from sourcing.week.begun import answer_begun
 from sourcing.week.days import days_of
 from sourcing.week.desk import Desk
 from sourcing.week.enough import with_chances
@@ -94,10 +96,11 @@ def _answers(
     desk: Desk, nothing: dict[str, Answer], turns: Turns | None
 ) -> tuple[dict[str, Answer], dict[str, Answer]]:
     """All answers by run, placed by due date, and those of groups that failed at their jobs."""
-    by_code = dict(nothing)
+    under_way = [run for run in desk.facts.runs if run.kept is not None and not run.group_block]
+    by_code = nothing | answer_begun(under_way, desk)
     groups: list[GroupClaim] = []
     for run in sorted(desk.facts.runs, key=in_order):
-        if run.code in nothing:
+        if run.code in by_code:
             continue
         if turns is not None and not run.group_block:
             turns.note(run.code)

@@ -5,6 +5,7 @@ A stage is one step for one weight of cloth that goes in together. The placer gi
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
@@ -164,7 +165,14 @@ def stages_for(
     run: RunFacts, recipe: Recipe, fibre: FibreFacts | None, room: Room, house: House
 ) -> tuple[Stage, ...]:
     """The stages of a run in order; those after the last night are repeated round by round."""
-    steps = tuple(timed(step, run.fibre, house) for step in needed_steps(recipe, fibre))
+    return stages_of(run, recipe, needed_steps(recipe, fibre), room, house)
+
+
+def stages_of(
+    run: RunFacts, recipe: Recipe, needed: Iterable[Step], room: Room, house: House
+) -> tuple[Stage, ...]:
+    """The stages of such steps of a recipe, in order, for the whole of a run."""
+    steps = tuple(timed(step, run.fibre, house) for step in needed)
     made = [_stage(step, index, steps, run.weight_mg, recipe, room, house)
             for index, step in enumerate(steps)]  # fmt: skip
     return _by_rounds(made, run, recipe, room, house, steps)

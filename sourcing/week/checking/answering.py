@@ -50,6 +50,8 @@ def _placed(answer: Answer, week: Week, ground: Ground) -> Iterator[Fault]:
     late = run.due is not None and answer.dry_at is not None and answer.dry_at > run.due
     if answer.late != late:
         yield Fault("answer", answer.run, answer.dry_at, f"late is said to be {answer.late}")
+    if run.kept is not None and not run.group_block:
+        return  # begun: gates and period are behind it
     if answer.answer == "yes":
         yield from _yes(answer, run, inside and not late, ground)
     elif inside and not late:

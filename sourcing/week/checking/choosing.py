@@ -29,7 +29,7 @@ def faults_in_choices(
     """Better choices that were passed by."""
     left = _left_at_first(ground)
     for sheet in sorted(sheets, key=_in_turn):
-        for dose in sheet.recipe.doses:
+        for dose in sheet.recipe.doses if sheet.run.kept is None else ():
             takes = [take for take in sheet.answer.takes if take.step == dose.step]
             if dose.kind == "dyestuff":
                 yield from _passed_lots(dose, takes, left, sheet, ground)
@@ -39,13 +39,13 @@ def faults_in_choices(
             left[take.source] = left.get(take.source, 0) - take.amount
     pots, rings = all_holds(sheets, jobs, ground)
     for sheet in sheets:
-        if not sheet.run.group_block:
+        if not sheet.run.group_block and sheet.run.kept is None:
             yield from _passed_pots(sheet, pots, rings, ground)
 
 
-def _in_turn(sheet: Sheet) -> tuple[bool, int, str]:
+def _in_turn(sheet: Sheet) -> tuple[bool, bool, int, str]:
     due = sheet.run.due
-    return due is None, 0 if due is None else minute_of(due), sheet.code
+    return sheet.run.kept is None, due is None, 0 if due is None else minute_of(due), sheet.code
 
 
 def _left_at_first(ground: Ground) -> Left:

@@ -40,7 +40,7 @@ def faults_in_holds(
     for code, holds in sorted(rings.items()):
         yield from _twice("ring", code, holds, ground)
     for sheet in sheets:
-        for chain in sheet.chains():
+        for chain in sheet.chains() if sheet.run.kept is None else ():
             yield from _held_long_enough(sheet, chain, ground)
 
 
@@ -110,7 +110,7 @@ def _pauses(code: str, holds: list[Hold], ground: Ground) -> Iterator[Fault]:
     """Pauses between runs and between steps of one run in the same pot."""
     order = sorted(holds, key=lambda hold: (hold.since, hold.until))
     for before, after in pairwise(order):
-        if _needs_no_pause(before, after):
+        if _needs_no_pause(before, after) or _both_begun(before, after, ground):
             continue
         if before.run != after.run:
             wanted, kind = ground.rules.between_runs, "pause between runs"
@@ -134,6 +134,12 @@ def _needs_no_pause(before: Hold, after: Hold) -> bool:
     """Overlaps are told elsewhere; a block that is no group leaves the pot as it was."""
     fixed = (before.block and not before.group) or (after.block and not after.group)
     return fixed or (before.block and after.block) or after.since < before.until
+
+
+def _both_begun(before: Hold, after: Hold, ground: Ground) -> bool:
+    """Whether both are of runs under way: what went otherwise there cannot be planned away."""
+    runs = (ground.runs.get(before.run), ground.runs.get(after.run))
+    return all(run is not None and run.kept is not None for run in runs)
 
 
 def _held_long_enough(sheet: Sheet, chain: list[Stage], ground: Ground) -> Iterator[Fault]:

@@ -9,6 +9,12 @@ from sourcing.week.checking.answering import (
     faults_in_metal,
     faults_in_moments,
 )
+from sourcing.week.checking.begun import (
+    faults_in_begun,
+    from_today,
+    is_begun,
+    still_held,
+)
 from sourcing.week.checking.choosing import faults_in_choices
 from sourcing.week.checking.cold import faults_in_cold_places
 from sourcing.week.checking.drying import (
@@ -60,12 +66,14 @@ def check(facts: WeekFacts, week: Week) -> list[Fault]:
     ]  # fmt: skip
     sheets = [sheet_of(answer, ground) for answer in placed]
     for sheet in sheets:
-        faults.extend(_of_one(sheet, ground))
-    jobs = made_in(week)
+        found = faults_in_begun if is_begun(sheet.run) else _of_one
+        faults.extend(found(sheet, ground))
+    jobs = tuple(row for row in made_in(week) if row.end > ground.facts.at)
     faults.extend(faults_in_making(jobs, ground))
-    faults.extend(faults_in_holds(sheets, jobs, ground))
-    used = hands_used(sheets, jobs, week, ground)
-    faults.extend(faults_in_hands(sheets, week, used, ground))
+    faults.extend(faults_in_holds([still_held(sheet, ground) for sheet in sheets], jobs, ground))
+    working = [from_today(sheet, ground) for sheet in sheets]
+    used = hands_used(working, jobs, week, ground)
+    faults.extend(faults_in_hands(working, week, used, ground))
     faults.extend(faults_on_lines(sheets, ground))
     faults.extend(faults_in_line_rows(sheets, week, ground))
     faults.extend(faults_in_claims(week, ground))

@@ -61,12 +61,14 @@ def faults_in_claims(week: Week, ground: Ground) -> Iterator[Fault]:
 def _left_after(
     code: str, takes: list[Take], amount: int, unit: str, ground: Ground
 ) -> Iterator[Fault]:
-    """Each claim leaves what the claims before it left, less itself, in order of due date."""
+    """Each claim leaves what those before it left, less itself: begun runs, then by due date."""
 
-    def in_turn(take: Take) -> tuple[bool, int, str, int]:
+    def in_turn(take: Take) -> tuple[bool, bool, int, str, int]:
         run = ground.runs[take.run]
+        if run.kept is not None and not run.group_block:
+            return False, False, minute_of(run.kept.begun_at), run.code, -take.left_after
         due = minute_of(run.due) if run.due is not None else 0
-        return run.due is None, due, run.code, -take.left_after
+        return True, run.due is None, due, run.code, -take.left_after
 
     left = amount
     for take in sorted(takes, key=in_turn):

@@ -110,7 +110,11 @@ def _loses(desk: Desk, later: tuple[Answer, ...]) -> tuple[str, ...]:
 
     Looked at for so many runs only; where there are more, for those that come first.
     """
-    runs = {run.code: run for run in desk.facts.runs if not run.group_block}
+    runs = {
+        run.code: run
+        for run in desk.facts.runs
+        if not run.group_block and run.kept is None  # what is begun has its pots for good
+    }
     lost = []
     for answer in _up_to_a_yes(later[:LATER_AT_MOST]):
         run = runs.get(answer.run)

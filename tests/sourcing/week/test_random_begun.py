@@ -1,0 +1,105 @@
+"""Studios made up by chance with runs under way: no plan breaks a rule, and what is done stays.
+
+The checker shares nothing with the placer. `DYE_LARDER_LONG=1` goes through 2,000 studios.
+"""
+
+from __future__ import annotations
+
+import os
+from datetime import datetime, timedelta
+from functools import lru_cache
+from random import Random
+
+from sourcing.week.checking import check
+from sourcing.week.facts import WeekFacts
+from sourcing.week.kept import over_at
+from sourcing.week.project import project
+from tests.sourcing.week.random_studios import studio
+from tests.sourcing.week.under_way import begun, done_by, kept_of, later
+
+STUDIOS = 2_000 if os.environ.get("DYE_LARDER_LONG") == "1" else 80
+DAYS = 7
+
+
+@lru_cache(maxsize=256)
+def with_begun(number: int) -> tuple[WeekFacts, tuple[str, ...]]:
+    """A studio in which about half of what can be dyed is begun."""
+    dice, facts = Random(number), studio(number)
+    placed = [row.run for row in project(facts, days=28).answers if row.steps]
+    wanted = tuple(code for code in placed if dice.random() < 0.6)
+    return begun(facts, *wanted), wanted
+
+
+def some_moment(number: int) -> datetime:
+    """Some hour of the first days of a studio's week."""
+    return studio(number).at + timedelta(minutes=Random(number).randrange(0, 4 * 24 * 60))
+
+
+def test_beginning_runs_breaks_no_rule_and_moves_nothing() -> None:
+    faults, moved = {}, {}
+    for number in range(STUDIOS):
+        facts, wanted = with_begun(number)
+        week = project(facts, days=DAYS)
+        if found := check(facts, week):
+            faults[number] = [str(fault) for fault in found]
+        steps = {row.run: row.steps for row in week.answers}
+        if changed := [code for code in wanted if steps[code] != kept_of(facts, code).steps]:
+            moved[number] = changed
+
+    assert faults == {}
+    assert moved == {}
+
+
+def test_steps_done_at_their_hours_leave_the_later_ones_where_they_are() -> None:
+    moved, faults = {}, {}
+    for number in range(STUDIOS):
+        facts, wanted = with_begun(number)
+        facts = done_by(facts, some_moment(number))
+        week = project(facts, days=DAYS)
+        if found := check(facts, week):
+            faults[number] = [str(fault) for fault in found]
+        starts = {row.run: [step.start for step in row.steps] for row in week.answers}
+        dry = {row.run: row.dry_at for row in week.answers}
+        for code in wanted:
+            kept = kept_of(facts, code)
+            hung = max((row.until for row in kept.hangs), default=dry[code])
+            if starts[code] != [step.start for step in kept.steps] or dry[code] != hung:
+                moved[number] = code
+
+    assert moved == {}
+    assert faults == {}
+
+
+def test_a_forgotten_step_breaks_no_rule_and_what_is_done_stays() -> None:
+    faults, late = {}, 0
+    for number in range(STUDIOS):
+        facts, _ = with_begun(number)
+        facts = _forgetting(facts, some_moment(number), Random(-number - 1))
+        week = project(facts, days=DAYS)
+        late += sum(row.late_since is not None for a in week.answers for row in a.steps)
+        if found := check(facts, week):
+            faults[number] = [str(fault) for fault in found]
+
+    assert faults == {}
+    assert late > STUDIOS / 8
+
+
+def _forgetting(facts: WeekFacts, at: datetime, dice: Random) -> WeekFacts:
+    """As far as a moment, each run but for what it did in the last hours."""
+    early = done_by(facts, at - timedelta(hours=dice.randrange(1, 30)))
+    return later(early, at)
+
+
+def test_the_studios_have_steps_done_and_steps_to_do() -> None:
+    """A generator that never gets anything done would prove nothing."""
+    done = to_do = 0
+    for number in range(STUDIOS):
+        facts, wanted = with_begun(number)
+        facts = done_by(facts, some_moment(number))
+        for code in wanted:
+            kept = kept_of(facts, code)
+            done += sum(kept.done_of(row) is not None for row in kept.steps)
+            to_do += sum(over_at(row) > facts.at for row in kept.steps)
+
+    assert done > 40
+    assert to_do > 40
