@@ -21,6 +21,10 @@ TRY_AGAIN = 75  # EX_TEMPFAIL of sysexits.h: a timer that calls the command may 
 class Door(BaseCommand):
     """A command that says what went wrong in one sentence, without a trace of the program."""
 
+    # They read every page and form of the house, which takes longer than most commands; the code
+    # is the same at each call, and the build looks it over.
+    requires_system_checks: list[str] = []
+
     def execute(self, *args: Any, **options: Any) -> str | None:
         try:
             with said_in_words():

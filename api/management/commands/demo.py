@@ -15,7 +15,6 @@ from api.management.door import Door
 
 class Command(Door):
     help = "Make the database, load the demo studio, print this week's sheet and serve the pages."
-    requires_system_checks = []
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument(
