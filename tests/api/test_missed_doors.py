@@ -11,6 +11,8 @@ import pytest
 from django.core.management import CommandError, call_command
 from django.test import Client
 
+from tests.once import once
+
 pytestmark = pytest.mark.django_db
 
 NOTEBOOK = Path(__file__).resolve().parents[2] / "fixtures" / "pellitory-yard"
@@ -20,10 +22,12 @@ THURSDAY = {"source": CAFE, "gives": "avocado stones", "on": "2026-11-26", "at":
 MISSED = "/api/v1/missed/"
 
 
+made = once(lambda: call_command("load", str(NOTEBOOK), stdout=StringIO()))
+
+
 @pytest.fixture(autouse=True)
-def _yard() -> None:
+def _yard(made: None, db: None) -> None:
     """Pellitory Yard, loaded from its notebook."""
-    call_command("load", str(NOTEBOOK), stdout=StringIO())
 
 
 def said(**options: Any) -> str:

@@ -19,6 +19,7 @@ from sourcing.ordering.order import order_in_rounds
 from sourcing.ordering.solve import Effort, Progress
 from tests.api.web.market import KG, with_suppliers
 from tests.api.web.yard import MONDAY, load
+from tests.once import once
 
 pytestmark = pytest.mark.django_db
 SHOWN = """\
@@ -42,12 +43,17 @@ THE CHEAPEST ORDER FOR ALL OF IT
 """
 
 
-@pytest.fixture(autouse=True)
-def yard() -> Studio:
+def _load() -> None:
     load()
-    studio = Studio.objects.get()
-    with_suppliers(studio)
-    return studio
+    with_suppliers(Studio.objects.get())
+
+
+made = once(_load)
+
+
+@pytest.fixture(autouse=True)
+def yard(made: None, db: None) -> Studio:
+    return Studio.objects.get()
 
 
 def said(*words: str, at: str = MONDAY, **options: Any) -> tuple[str, str]:

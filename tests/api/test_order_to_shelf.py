@@ -17,20 +17,27 @@ from sourcing.models import Delivery, DeliveryLine, Order, OrderEvent, Run
 from tests.api.web.market import MONDAY_0730, with_suppliers
 from tests.api.web.pages import sound, words
 from tests.api.web.yard import MONDAY, load
+from tests.once import once
 
 pytestmark = pytest.mark.django_db
 TUESDAY, WEDNESDAY = "2026-12-01T09:00", "2026-12-02T09:00"
 TO_COME = "2026-001 near shop, £112: "
 
 
-@pytest.fixture(autouse=True)
-def yard() -> Studio:
+def _load() -> None:
     """Pellitory Yard with its two suppliers; the group's wool is dyed, so only G lacks any."""
     load()
     studio = Studio.objects.get()
     with_suppliers(studio)
     Run.objects.of(studio).filter(code="F").update(finished_at=MONDAY_0730)
-    return studio
+
+
+made = once(_load)
+
+
+@pytest.fixture(autouse=True)
+def yard(made: None, db: None) -> Studio:
+    return Studio.objects.get()
 
 
 def said(*sentence: str, at: str, entry: UUID | None = None) -> str:

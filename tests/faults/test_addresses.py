@@ -14,6 +14,7 @@ from api.urls import urlpatterns
 from inventory.audit import audit
 from sourcing.notebook.load import load_files
 from tests.faults.verbs import rows
+from tests.once import once
 from tests.sourcing.notebook.desk import yard_files
 
 HOST = {"host": "127.0.0.1"}
@@ -98,13 +99,19 @@ ASKED = [
 ]
 
 
+made = once(lambda: load_files(yard_files()))
+
+
+@pytest.fixture(scope="module")
+def before(made: None) -> Iterator[dict[str, int]]:
+    yield rows()
+    assert audit() == []
+
+
 @pytest.fixture
-def yard(db: None) -> Iterator[None]:
-    load_files(yard_files())
-    before = rows()
+def yard(made: None, before: dict[str, int], db: None) -> Iterator[None]:
     yield
     assert rows() == before
-    assert audit() == []
 
 
 @pytest.mark.usefixtures("yard")

@@ -15,6 +15,7 @@ from inventory.errors import LarderError
 from inventory.models import Studio, StudioRule
 from tests.faults.verbs import AT, VERBS, rows, shelves
 from tests.inventory.larder import studio_of
+from tests.once import once
 
 NAN, INF = float("nan"), float("inf")
 NAIVE = datetime(2026, 11, 23, 9)  # noqa: DTZ001
@@ -50,11 +51,12 @@ WORDS = (
 NAMED = {("draw", "lot"): "Takes", ("set_aside", "reason"): "Set aside"}
 
 
+made = once(lambda: shelves(studio_of()))
+
+
 @pytest.fixture
-def yard(db: None) -> Studio:
-    studio = studio_of()
-    shelves(studio)
-    return studio
+def yard(made: None, db: None) -> Studio:
+    return Studio.objects.get()
 
 
 def refusal(studio: Studio, verb: str, **said: Any) -> str:

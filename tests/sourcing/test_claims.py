@@ -27,6 +27,7 @@ from sourcing.notebook.load import load_files
 from sourcing.outlook import facts_at
 from sourcing.runs import ask_run, finish_run, take_back_run
 from sourcing.steps import begin_run
+from tests.once import once
 from tests.sourcing.notebook.desk import yard_files
 from tests.sourcing.week.pellitory import MONDAY_0730, nov
 
@@ -34,9 +35,11 @@ pytestmark = pytest.mark.django_db
 AT = MONDAY_0730
 
 
+made = once(lambda: load_files(yard_files()))
+
+
 @pytest.fixture
-def studio() -> Studio:
-    load_files(yard_files())
+def studio(made: None, db: None) -> Studio:
     return Studio.objects.get()
 
 

@@ -15,6 +15,7 @@ from sourcing.outlook import facts_at
 from sourcing.pickups import miss_pickup
 from sourcing.week.project import project
 from sourcing.week.ripple import pick_ups_of, struck
+from tests.once import once
 from tests.sourcing.notebook.desk import yard_files
 from tests.sourcing.week.pellitory import MONDAY_0730, nov
 
@@ -22,9 +23,11 @@ pytestmark = pytest.mark.django_db
 CAFE, STONES = "Lantern Steps café", "avocado stones"
 
 
+made = once(lambda: load_files(yard_files()))
+
+
 @pytest.fixture
-def studio() -> Studio:
-    load_files(yard_files())
+def studio(made: None, db: None) -> Studio:
     return Studio.objects.get()
 
 

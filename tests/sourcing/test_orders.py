@@ -54,6 +54,7 @@ from sourcing.orders import (
 )
 from sourcing.outlook import facts_at, week_at
 from sourcing.suppliers import add_offer, add_supplier, change_supplier, end_offer
+from tests.once import once
 from tests.sourcing.notebook.desk import without_suppliers
 from tests.sourcing.week.pellitory import MONDAY, MONDAY_0730, nov
 
@@ -63,8 +64,7 @@ WOOL = Stuff("wool", "yarn")
 MILL, SHOP = "upland mill", "corner shop"
 
 
-@pytest.fixture
-def studio() -> Studio:
+def _load() -> None:
     load_files(without_suppliers())
     studio = Studio.objects.get()
     add_supplier(studio, name=MILL, lead_days=12, country="GB", region="ENG", carriage_minor=650)
@@ -72,7 +72,14 @@ def studio() -> Studio:
     wool: dict[str, Any] = {"fibre": "wool", "form": "yarn", "pack_mg": KG}
     add_offer(studio, supplier=MILL, **wool, tiers=[(0, 2_200)], least_mg=5 * KG)
     add_offer(studio, supplier=SHOP, **wool, tiers=[(0, 2_800), (6 * KG, 2_500)], most_packs=8)
-    return studio
+
+
+made = once(_load)
+
+
+@pytest.fixture
+def studio(made: None, db: None) -> Studio:
+    return Studio.objects.get()
 
 
 def offer(studio: Studio, supplier: str) -> int:

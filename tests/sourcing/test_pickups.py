@@ -15,6 +15,7 @@ from sourcing.models import PickUp
 from sourcing.notebook.load import load_files
 from sourcing.outlook import facts_at
 from sourcing.pickups import miss_pickup, record_pickup, report_pickup
+from tests.once import once
 from tests.sourcing.notebook.desk import yard_files
 from tests.sourcing.week.pellitory import MONDAY_0730, nov
 
@@ -23,9 +24,11 @@ CAFE, STONES = "Lantern Steps café", "avocado stones"
 FRIDGE = Place("fridge", "fridge")
 
 
+made = once(lambda: load_files(yard_files()))
+
+
 @pytest.fixture
-def studio() -> Studio:
-    load_files(yard_files())
+def studio(made: None, db: None) -> Studio:
     return Studio.objects.get()
 
 

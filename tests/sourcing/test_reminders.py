@@ -31,6 +31,7 @@ from sourcing.reminders import (
     wishes_of,
 )
 from sourcing.reminding.facts import MOST_READERS, Quiet
+from tests.once import once
 from tests.sourcing.notebook.desk import without_readers, yard_files
 from tests.sourcing.week.pellitory import MONDAY, MONDAY_0730
 
@@ -54,9 +55,11 @@ TOLD = {
 }
 
 
+made = once(lambda: load_files(without_readers(yard_files())))
+
+
 @pytest.fixture
-def studio() -> Studio:
-    load_files(without_readers(yard_files()))
+def studio(made: None, db: None) -> Studio:
     return Studio.objects.get()
 
 

@@ -19,6 +19,7 @@ from sourcing.moved import MOVED_AT_MOST, Moved
 from sourcing.notebook.load import load_files
 from sourcing.shelves import VesselPast, shelves_at
 from tests.inventory.larder import FREEZER, stones
+from tests.once import once
 from tests.sourcing.notebook.desk import yard_files
 from tests.sourcing.week.pellitory import MONDAY_0730, SHELF
 
@@ -27,9 +28,11 @@ HOUR = timedelta(hours=1)
 QUESTIONS = 6
 
 
+made = once(lambda: load_files(yard_files()))
+
+
 @pytest.fixture
-def yard() -> Studio:
-    load_files(yard_files())
+def yard(made: None, db: None) -> Studio:
     return Studio.objects.get(name="Pellitory Yard")
 
 

@@ -54,6 +54,7 @@ from sourcing.models import (
 )
 from sourcing.notebook.load import load_files
 from sourcing.snippets import record_snippet
+from tests.once import once
 from tests.sourcing.notebook.desk import altered, without_readers, yard_files
 from tests.sourcing.week.pellitory import MONDAY, MONDAY_0730, nov
 
@@ -61,15 +62,21 @@ pytestmark = pytest.mark.django_db
 TABLES = [getattr(tables, name) for name in tables.__all__]
 
 
-@pytest.fixture
-def studio() -> Studio:
+def _load() -> None:
     load_files(without_readers(yard_files()))
+    load_files(without_readers(altered("studio.csv", "Pellitory Yard", "Wash House")))
+
+
+made = once(_load)
+
+
+@pytest.fixture
+def studio(made: None, db: None) -> Studio:
     return Studio.objects.get(name="Pellitory Yard")
 
 
 @pytest.fixture
-def other() -> Studio:
-    load_files(without_readers(altered("studio.csv", "Pellitory Yard", "Wash House")))
+def other(made: None, db: None) -> Studio:
     return Studio.objects.get(name="Wash House")
 
 

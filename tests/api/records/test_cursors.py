@@ -14,19 +14,26 @@ from inventory import ledger
 from inventory.models import Studio
 from sourcing.models import Weather
 from tests.inventory.larder import DAY, MONDAY_NINE, stones, studio_of
+from tests.once import once
 
 pytestmark = pytest.mark.django_db
 MANY = 7
 
 
-@pytest.fixture
-def yard() -> Studio:
+def _load() -> None:
     """Seven lots that came one after the other, each with a code, a posting and a movement."""
     studio = studio_of()
     for number in range(MANY):
         at = MONDAY_NINE + (number // 2) * timedelta(hours=1)  # two each at one moment
         stones(studio, f"L-{number * 10:03}", 100 + number, at=at)
-    return studio
+
+
+made = once(_load)
+
+
+@pytest.fixture
+def yard(made: None, db: None) -> Studio:
+    return Studio.objects.get()
 
 
 def page(client: Client, address: str) -> dict[str, Any]:

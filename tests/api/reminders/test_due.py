@@ -22,6 +22,7 @@ from sourcing.pickups import miss_pickup, record_pickup, report_pickup
 from sourcing.reminders import begin_reminders, change_reader, stop_reminders
 from sourcing.reminding.facts import Quiet
 from tests.api.reminders.readers import CAFE, DYER, DYERS, TOLD, TOLDS, with_cafe, with_dyer, yard
+from tests.once import once
 from tests.sourcing.week.pellitory import nov
 
 pytestmark = pytest.mark.django_db
@@ -30,9 +31,12 @@ STONES = "avocado stones"
 FRIDGE = Place("fridge", "fridge")
 
 
+made = once(yard)
+
+
 @pytest.fixture
-def studio() -> Studio:
-    return yard()
+def studio(made: None, db: None) -> Studio:
+    return Studio.objects.get()
 
 
 def one(studio: Studio, *, since: datetime, until: datetime) -> Letter:

@@ -13,16 +13,22 @@ from django.test.utils import CaptureQueriesContext
 from inventory.models import Studio
 from tests.api.web.market import MONDAY_0730, happened, order, with_suppliers
 from tests.api.web.yard import MONDAY, load
+from tests.once import once
 
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture(autouse=True)
-def yard() -> Studio:
+def _load() -> None:
     load()
-    studio = Studio.objects.get()
-    with_suppliers(studio)
-    return studio
+    with_suppliers(Studio.objects.get())
+
+
+made = once(_load)
+
+
+@pytest.fixture(autouse=True)
+def yard(made: None, db: None) -> Studio:
+    return Studio.objects.get()
 
 
 def answered(client: Client, address: str, **asked: str) -> dict[str, Any]:

@@ -9,6 +9,7 @@ import pytest
 from django.test import Client
 
 from inventory.models import Studio
+from tests.once import once
 from tests.sourcing.lantern import CAFE, STONE_MG, STONES, autumn, dye, wool, yard
 
 pytestmark = pytest.mark.django_db
@@ -16,14 +17,20 @@ ASKED = {"at": "2026-10-31T09:00", "since": "2026-09-01"}
 SAVED = {"amount": "25704", "unit": "g"}
 
 
-@pytest.fixture(autouse=True)
-def studio() -> Studio:
+def _load() -> None:
     """612 stones, all of which dyed 17.136 kg of wool."""
     found = yard()
     codes = autumn(found)
     wool(found, 40_000_000)
     dye(found, {code: 51 * STONE_MG for code in codes}, 17_136_000)
-    return found
+
+
+made = once(_load)
+
+
+@pytest.fixture(autouse=True)
+def studio(made: None, db: None) -> Studio:
+    return Studio.objects.get()
 
 
 def asked(address: str, status: int = 200, **words: str) -> dict[str, Any]:

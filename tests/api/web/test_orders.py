@@ -19,18 +19,24 @@ from sourcing.notebook.writing import files_for, notebook_of
 from tests.api.web.market import KG, MONDAY_0730, happened, order, with_suppliers
 from tests.api.web.pages import read, sound, words
 from tests.api.web.yard import MONDAY, load
+from tests.once import once
 
 pytestmark = pytest.mark.django_db
 QUERIES_AT_MOST = 8
 
 
-@pytest.fixture(autouse=True)
-def yard() -> Studio:
+def _load() -> None:
     """Pellitory Yard with the far mill and the near shop."""
     load()
-    studio = Studio.objects.get()
-    with_suppliers(studio)
-    return studio
+    with_suppliers(Studio.objects.get())
+
+
+made = once(_load)
+
+
+@pytest.fixture(autouse=True)
+def yard(made: None, db: None) -> Studio:
+    return Studio.objects.get()
 
 
 def seen(client: Client, address: str = "/orders/", **asked: str) -> str:

@@ -13,14 +13,18 @@ from sourcing.models import Agreement
 from sourcing.put_by_wishes import wish_put_by
 from tests.api.web.pages import read, sound, words
 from tests.api.web.yard import MONDAY, load
+from tests.once import once
 
 pytestmark = pytest.mark.django_db
 OLIVE = {"of": "privet", "runs": "4", "each": "480 g", "from": "2027-03", "until": "2027-08"}
 
 
+made = once(load)
+
+
 @pytest.fixture(autouse=True)
-def _yard() -> None:
-    load()
+def _yard(made: None, db: None) -> None:
+    """Pellitory Yard."""
 
 
 def asked(client: Client, **more: str) -> dict[str, Any]:

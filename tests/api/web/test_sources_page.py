@@ -20,6 +20,7 @@ from sourcing.sources_seen import CAME_AT_MOST, SOURCES_AT_MOST
 from sourcing.tubs import fetch_tubs, leave_tubs
 from tests.api.web.pages import read, sound, words
 from tests.api.web.yard import MONDAY, load, said
+from tests.once import once
 from tests.sourcing.week.pellitory import nov
 
 pytestmark = pytest.mark.django_db
@@ -27,9 +28,12 @@ CAFE, GROCER, CORNER = "Lantern Steps café", "Three Crates greengrocer", "Hedge
 STONES = "avocado stones"
 
 
+made = once(load)
+
+
 @pytest.fixture(autouse=True)
-def _yard() -> None:
-    load()
+def _yard(made: None, db: None) -> None:
+    """Pellitory Yard."""
 
 
 @pytest.fixture

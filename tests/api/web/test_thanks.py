@@ -16,6 +16,7 @@ from inventory.entries import Place
 from inventory.models import Studio
 from sourcing.models import Source
 from tests.api.web.pages import read, sound, words
+from tests.once import once
 from tests.sourcing.lantern import (
     CAFE,
     FIRST,
@@ -33,14 +34,20 @@ pytestmark = pytest.mark.django_db
 ASKED = {"at": "2026-10-31T09:00", "since": "2026-09-01"}
 
 
-@pytest.fixture(autouse=True)
-def studio() -> Studio:
+def _load() -> None:
     """612 stones, all of which dyed 17.136 kg of wool."""
     found = yard()
     codes = autumn(found)
     wool(found, 40_000_000)
     dye(found, {code: 51 * STONE_MG for code in codes}, 17_136_000)
-    return found
+
+
+made = once(_load)
+
+
+@pytest.fixture(autouse=True)
+def studio(made: None, db: None) -> Studio:
+    return Studio.objects.get()
 
 
 def key(name: str = CAFE) -> int:
