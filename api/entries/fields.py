@@ -28,10 +28,13 @@ from inventory.science.units import Kind
 from sourcing.week.words import listed
 
 UNCLEAR = "unclear"
-LONGEST_AMOUNT = 80
+LONGEST_AMOUNT = 100
+LONGEST_NUMBER = 40  # characters, of an amount whose unit stands apart
+LONGEST_UNIT = 20
 PLACE_KINDS = ("bench", "fridge", "freezer", "dry store", "tray")
 HOUR = re.compile(r"([01][0-9]|2[0-3]):[0-5][0-9]", re.ASCII)
 NUMBER = re.compile(r"-?\d{1,12}(\.\d{1,9})?", re.ASCII)
+EXACT = re.compile(r"-?\d+(\.\d+)?", re.ASCII)
 
 
 class Said(serializers.Serializer[Any]):
@@ -283,11 +286,18 @@ def _words_of(data: Any) -> str:
         return data
     if isinstance(data, Mapping) and set(data) == {"amount", "unit"}:
         amount, unit = data["amount"], data["unit"]
-        if isinstance(amount, str) and isinstance(unit, str) and NUMBER.fullmatch(amount):
+        if isinstance(amount, str) and isinstance(unit, str) and _is_exact(amount, unit):
             return f"{amount} {unit}"
     raise ValidationError(
         'Write an amount such as "640 g", or {"amount": "640", "unit": "g"}, the number as text.'
     )
+
+
+def _is_exact(amount: str, unit: str) -> bool:
+    """Whether number and unit have the form of the contract; whether they mean anything is
+    asked of the words that they make."""
+    fits = len(amount) <= LONGEST_NUMBER and 0 < len(unit) <= LONGEST_UNIT
+    return fits and EXACT.fullmatch(amount) is not None
 
 
 def _without_fraction(text: str) -> str:

@@ -111,6 +111,8 @@ def test_another_moment_is_asked_for_in_the_body() -> None:
         ({"changes": [{"change": "line room"}]}, "/changes/0"),
         ({"changes": [{**LINE, "less": "1 kg"}]}, "/changes/0"),
         ({"changes": [{"change": "jar dipped", "jar": "J3", "strip": 6}]}, "/changes/0/strip"),
+        ({"changes": [{**LINE, "more": "0" * 101}]}, "/changes/0/more"),
+        ({"changes": [{**LINE, "more": {"amount": "0" * 41, "unit": "g"}}]}, "/changes/0/more"),
         ({"changes": [], "days": 29}, "/days"),
         ({"changes": [], "studio": "Pellitory Yard"}, "/studio"),
     ],
@@ -141,6 +143,22 @@ def test_what_cannot_be_understood_is_422_with_its_place(
 
     assert answer["code"] == "fields_unclear"
     assert answer["errors"] == [{"pointer": where, "detail": sentence}]
+
+
+@pytest.mark.parametrize(
+    "more",
+    ["0" * 100, {"amount": "-" + "0" * 39, "unit": "g"}, {"amount": "9" * 40, "unit": "x" * 20}],
+)
+def test_an_amount_that_has_the_form_of_the_contract_is_at_worst_unclear(more: object) -> None:
+    answer = asked({**LINE, "more": more}, status=422)
+
+    assert (answer["code"], pointers(answer)) == ("fields_unclear", ["/changes/0/more"])
+
+
+def test_an_amount_of_forty_digits_is_read() -> None:
+    more = {"amount": "0" * 37 + "0.5", "unit": "kg"}
+
+    assert moved(asked({**LINE, "more": more})) == ["E"]
 
 
 def test_all_that_is_wrong_is_told_at_once() -> None:
