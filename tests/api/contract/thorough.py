@@ -13,14 +13,10 @@ import collections
 import os
 import sys
 from collections.abc import Iterator
-from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import django
 
-STUDIO = "Pellitory Yard"
-# They would soon end the token that asks, and all that came after would be answered 401.
-ENDING = ["change_member", "end_membership", "end_token"]
 SHORT = 6
 ALIKE = 2  # of one kind, in the short profile
 SEED = 20261123
@@ -51,8 +47,7 @@ def main(examples: int, *only: str) -> int:
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "api.settings")
     os.environ["DYE_LARDER_LIMITS"] = "off"  # An answer “too often” would hide what is wrong.
     django.setup()
-    token = _token()
-    failures, asked = _asked(examples, token, only)
+    failures, asked = _asked(examples, only)
     for failure in failures:
         print(failure, end="\n\n")
     counts = ", ".join(f"{number} in {phase}" for phase, number in sorted(asked.items()))
@@ -60,20 +55,19 @@ def main(examples: int, *only: str) -> int:
     return 1 if failures or not asked else 0
 
 
-def _asked(
-    examples: int, token: str, only: tuple[str, ...]
-) -> tuple[list[str], collections.Counter[str]]:
+def _asked(examples: int, only: tuple[str, ...]) -> tuple[list[str], collections.Counter[str]]:
     import schemathesis
     from schemathesis import engine
     from schemathesis.config import SchemathesisConfig
 
     from api.wsgi import application
+    from tests.api.contract.asker import Asker
+    from tests.api.contract.material import prepare
 
-    _moments()
-    _in_process()
-    _bundles()
-    config = SchemathesisConfig.from_dict(_config(examples, token, only))
-    contract = schemathesis.openapi.from_wsgi("/api/v1/schema.json", application, config=config)
+    prepare()
+    asker = Asker(application)
+    config = SchemathesisConfig.from_dict(_config(examples, asker.first, only))
+    contract = schemathesis.openapi.from_wsgi("/api/v1/schema.json", asker, config=config)
     failures: dict[str, None] = {}
     asked: collections.Counter[str] = collections.Counter()
     for event in engine.from_schema(contract).execute():
@@ -85,11 +79,11 @@ def _asked(
 
 
 def _config(examples: int, token: str, only: tuple[str, ...]) -> dict[str, Any]:
+    from tests.api.contract.asker import OTHERS, STUDIO
+
     left_out, wide = ([], []) if examples > SHORT else (_alike(), WIDE)
     if only:
-        from tests.api.contract.forms import operations
-
-        left_out, wide = [row.name for row in operations() if row.name not in only], []
+        left_out, wide = _others(only), []
 
     def accepting(*statuses: str) -> dict[str, Any]:
         return {
@@ -112,29 +106,44 @@ def _config(examples: int, token: str, only: tuple[str, ...]) -> dict[str, Any]:
         },
         "headers": {"Accept-Encoding": "identity"},  # Nobody unpacks it on this way.
         "auth": {"openapi": {"token": {"bearer": token}}},
-        "dictionaries": {"studios": {"values": [STUDIO]}},
-        "parameters": {"query.studio": {"dictionary": "studios", "probability": 0.8}},
+        "dictionaries": {
+            "studios": {"values": [STUDIO]},
+            "any state": {"values": ["*"]},
+            "few": {"values": list(range(1, OTHERS + 1))},
+        },
+        "parameters": {
+            "query.studio": {"dictionary": "studios", "probability": 0.8},
+            # What is there, and as it is: by chance alone nothing would ever be changed or ended.
+            "header.If-Match": {"dictionary": "any state", "probability": 0.5},
+            **{
+                f"path.{name}": {"dictionary": "few", "probability": 0.5}
+                for name in ("member", "token", "invitation")
+            },
+        },
+        # Without a link among them there is nowhere to go on to.
+        "phases": {"stateful": {"enabled": not only or _linked(only)}},
         "checks": {**accepting(*UNDERSTOOD), **NOT_MATCHED},
         "operations": [
             {
                 "include-operation-id": [*TOGETHER, *_paged()],
                 "checks": accepting(*UNDERSTOOD, "400"),
             },
-            # No zip file is made by chance; tests/api/notebook brings in the hostile ones.
-            {"include-operation-id": ["bring_in_studio"], "enabled": False},
             # Whether a row is there already hangs on the page, and so which header is needed.
             {
                 "include-operation-id": ["put_notebook_row"],
                 "checks": accepting(*UNDERSTOOD, "400", "428"),
             },
-            {"include-operation-id": _verbs(), "checks": accepting(*UNDERSTOOD, "400")},
+            {
+                "include-operation-id": [*_verbs(), "settle_entry"],
+                "checks": accepting(*UNDERSTOOD, "400"),
+            },
             {"include-operation-id": ["enter_all"], "checks": EACH_ON_ITS_OWN},
             {
                 # Open to read; whoever would write there is asked who they are first.
                 "include-operation-id": ["notebook", "schema"],
                 "checks": {"unsupported_method": {"enabled": False}},
             },
-            *({"include-operation-id": [name], "enabled": False} for name in (*left_out, *ENDING)),
+            *({"include-operation-id": [name], "enabled": False} for name in left_out),
             *({"include-operation-id": [name], "phases": NO_COVERAGE} for name in wide),
         ],
     }
@@ -159,7 +168,8 @@ def _alike() -> list[str]:
 
 def _verbs() -> list[str]:
     """Entries: a text with a character that cannot be seen is refused with 400, and JSON Schema
-    has no portable word for such characters."""
+    has no portable word for such characters. `settle_entry` takes the body of any of them, so its
+    form allows a number of any size too, which is refused in the same way."""
     from api.entries.registry import VERBS
 
     return [f"enter_{name.replace('-', '_')}" for name in VERBS]
@@ -173,59 +183,25 @@ def _paged() -> list[str]:
     return [row.name for row in operations() if cursor in row.said.get("parameters", ())]
 
 
-def _token() -> str:
-    """A token of the owner, which shuts the house to everybody else."""
-    from django.utils import timezone
+def _others(only: tuple[str, ...]) -> list[str]:
+    """Every operation but these."""
+    from tests.api.contract.forms import operations
 
-    from api.models import Account, Membership
-    from api.rights import Right
-    from api.tokens import make_token
-    from inventory.models import Studio
-
-    now = timezone.now()
-    studio = Studio.objects.get(name=STUDIO)
-    account = Account.objects.create(email="maud@example.org", name="Maud", made_at=now)
-    member = Membership.objects.of(studio).create(account=account, right=Right.OWNER, since=now)
-    until = now + timedelta(days=1)
-    _, secret = make_token(member, name="asks", right=Right.OWNER, until=until, at=now)
-    return secret
+    names = [row.name for row in operations()]
+    assert set(only) <= set(names), sorted(set(only) - set(names))
+    return [name for name in names if name not in only]
 
 
-def _in_process() -> None:
-    """Leave out what only a network could be told; this release hands it on and stumbles."""
-    from schemathesis.transport.wsgi import WSGITransport
+def _linked(only: tuple[str, ...]) -> bool:
+    """Whether an answer of these says where to go on, to one of these."""
+    from tests.api.contract.forms import operations
 
-    send = WSGITransport.send
-
-    def sent(self: Any, case: Any, *, session: Any = None, **told: Any) -> Any:
-        for name in ("max_redirects", "verify", "cert", "proxies"):
-            told.pop(name, None)
-        return send(self, case, session=session, **told)
-
-    WSGITransport.send = sent  # type: ignore[method-assign]
-
-
-def _bundles() -> None:
-    """A zip file goes out as its bytes; what is none is told so."""
-    import schemathesis
-
-    @schemathesis.serializer("application/zip")
-    def packed(context: object, value: object) -> bytes:
-        return value if isinstance(value, bytes) else str(value).encode(errors="replace")
-
-
-def _moments() -> None:
-    """Moments of the years that a studio can ask for; the form of the contract knows no years."""
-    import schemathesis
-    from hypothesis import strategies
-
-    moments = strategies.datetimes(
-        min_value=datetime(1900, 1, 2),  # noqa: DTZ001
-        max_value=datetime(2199, 12, 30),  # noqa: DTZ001
-        timezones=strategies.just(UTC),
-    )
-    schemathesis.openapi.format(
-        "date-time", moments.map(lambda at: at.replace(microsecond=0).isoformat())
+    return any(
+        link.get("operationId") in only
+        for row in operations()
+        if row.name in only
+        for answer in row.said["responses"].values()
+        for link in answer.get("links", {}).values()
     )
 
 
