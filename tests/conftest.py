@@ -10,12 +10,14 @@ is marked `browser` needs a Chromium, and has a service of its own on SQLite.
 from __future__ import annotations
 
 import os
+import shutil
 from collections.abc import Generator
 
 import pytest
 from django.conf import settings
 
 from api import suite
+from tests.inventory.firsts import KEPT, drop_firsts, first_file, first_on_server, is_server
 
 # Nobody guesses the passwords of tests, and they are asked for often.
 settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
@@ -28,6 +30,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     for item in items:
         if _touches_database(item):
             item.add_marker("database")
+            _check_not_left_out(item)
     other = _other_marks()
     aside = [item for item in items if any(item.get_closest_marker(mark) for mark in other)]
     if aside:
@@ -40,6 +43,16 @@ def _touches_database(item: pytest.Item) -> bool:
     return item.get_closest_marker("django_db") is not None or bool(asked & DATABASE_FIXTURES)
 
 
+def _check_not_left_out(item: pytest.Item) -> None:
+    """What touches a database is run on both, so it must not stand where none is looked for."""
+    place = item.path.relative_to(suite.ROOT).as_posix()
+    if place.startswith(tuple(f"{pure}/" for pure in suite.PURE)):
+        raise pytest.UsageError(
+            f"{item.nodeid} touches a database, and the round on PostgreSQL does not look there. "
+            "Put it elsewhere, or take its folder off PURE in api/suite.py."
+        )
+
+
 def _other_marks() -> list[str]:
     on_postgres = "postgresql" in settings.DATABASES["default"]["ENGINE"]
     other = ["needs_sqlite" if on_postgres else "needs_postgres"]
@@ -49,6 +62,30 @@ def _other_marks() -> list[str]:
     if on_postgres or (not suite.in_ci(os.environ) and suite.chromium() is None):
         other.append("browser")
     return other
+
+
+@pytest.fixture(scope="session")
+def django_db_keepdb(django_db_keepdb: bool) -> bool:
+    """Whether the database is there already, with its tables."""
+    return django_db_keepdb or (KEPT in os.environ and not is_server())
+
+
+@pytest.fixture(scope="session")
+def django_db_modify_db_settings(django_db_modify_db_settings_parallel_suffix: None) -> None:
+    """Where a round shares its first larder, the database of the tests begins as a copy of it."""
+    if KEPT not in os.environ:
+        return
+    of_tests = settings.DATABASES["default"]["TEST"]
+    if is_server():
+        of_tests["TEMPLATE"] = first_on_server()
+    else:
+        shutil.copy2(first_file(), of_tests["NAME"])
+
+
+def pytest_unconfigure(config: pytest.Config) -> None:
+    """At the end of a round its first larders go; a hand of it, or what a test starts, is none."""
+    if KEPT in os.environ and "PYTEST_XDIST_WORKER" not in os.environ and is_server():
+        drop_firsts()
 
 
 @pytest.fixture(autouse=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import socket
 import sqlite3
 import subprocess
@@ -19,6 +20,7 @@ from django.db import transaction
 from api import demo
 from inventory.models import Lot, Studio
 from sourcing.outlook import week_at
+from tests.inventory.firsts import FILE, first_file
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -98,6 +100,13 @@ for day in ({days}):
 """
 
 
+@pytest.fixture
+def with_tables(tmp_path: Path) -> Path:
+    """A state folder whose larder has its tables."""
+    shutil.copy2(first_file(), tmp_path / FILE)
+    return tmp_path
+
+
 def _keep(state: Path, *days: str) -> list[str]:
     """Keep the demo of several days in one file, in a Python of its own."""
     listed = "".join(f"'{day}T12:00+00:00'," for day in days)
@@ -119,26 +128,28 @@ def _codes(file: Path) -> set[str]:
         return {code for (code,) in larder.execute("SELECT code FROM inventory_lot")}
 
 
-def test_an_earlier_week_is_set_aside_whole_and_named(tmp_path: Path) -> None:
-    said = _keep(tmp_path, "2026-11-25", "2026-12-02", "2026-12-09")
+def test_an_earlier_week_is_set_aside_whole_and_named(with_tables: Path) -> None:
+    first, second = (with_tables / f"larder-set-aside-{number}.sqlite3" for number in (1, 2))
+    first.write_bytes(b"of a week before")
+
+    said = _keep(with_tables, "2026-11-25", "2026-12-02")
 
     name = "An earlier week of Pellitory Yard was kept here; it is now"
-    first, second = (tmp_path / f"larder-set-aside-{number}.sqlite3" for number in (1, 2))
-    assert said == ["None", f"{name} {first}.", f"{name} {second}."]
-    assert "AV-1116" in _codes(first)
-    assert "AV-1123" in _codes(second)
-    assert "AV-1130" in _codes(tmp_path / "larder.sqlite3")
+    assert said == ["None", f"{name} {second}."]
+    assert first.read_bytes() == b"of a week before"
+    assert "AV-1116" in _codes(second)
+    assert "AV-1123" in _codes(with_tables / FILE)
 
 
-def test_a_larder_that_is_open_elsewhere_is_not_set_aside(tmp_path: Path) -> None:
-    _keep(tmp_path, "2026-11-25")
-    with closing(sqlite3.connect(tmp_path / "larder.sqlite3")) as other:
+def test_a_larder_that_is_open_elsewhere_is_not_set_aside(with_tables: Path) -> None:
+    _keep(with_tables, "2026-11-25")
+    with closing(sqlite3.connect(with_tables / FILE)) as other:
         other.execute("SELECT count(*) FROM inventory_lot").fetchone()
 
-        said = _keep(tmp_path, "2026-12-02")
+        said = _keep(with_tables, "2026-12-02")
 
-    assert said == [f"{tmp_path / 'larder.sqlite3'} is open elsewhere; end that and call again."]
-    assert "AV-1116" in _codes(tmp_path / "larder.sqlite3")
+    assert said == [f"{with_tables / FILE} is open elsewhere; end that and call again."]
+    assert "AV-1116" in _codes(with_tables / FILE)
 
 
 def test_the_next_free_port_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -85,25 +86,37 @@ def test_what_a_shell_has_set_for_its_own_studio_does_not_reach_a_test(
     assert "None True" in said
 
 
-@pytest.mark.parametrize(
-    "skipping",
-    [
-        "def test_one():\n    pytest.skip('no mood')\n",
-        "@pytest.mark.skip(reason='no mood')\ndef test_one():\n    pass\n",
-        "pytest.importorskip('no_such_package')\n",
-    ],
-)
-@pytest.mark.parametrize(("ci", "fails"), [("true", True), ("", False)])
-def test_a_skip_is_a_failure_under_ci_and_only_there(
-    tmp_path: Path, skipping: str, ci: str, fails: bool
+def test_a_process_of_the_suite_keeps_the_code_that_it_has_read_for_the_next(
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    skips = f"import pytest\n\n\n{skipping}"
-    (tmp_path / "test_skips.py").write_text(skips, encoding="utf-8")
+    monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
+    asked = "import sys; print('keeps' if not sys.dont_write_bytecode else 'forgets')"
+
+    said = _end(monkeypatch, suite.Step("x", [sys.executable, "-c", asked]), missing=[])[1]
+
+    assert "keeps" in said
+
+
+TOLD = re.compile(r"test_skips_(\d)\.py\S* was skipped, and nothing is skipped under CI=true\.")
+SKIPPING = (
+    "def test_one():\n    pytest.skip('no mood')\n",
+    "@pytest.mark.skip(reason='no mood')\ndef test_one():\n    pass\n",
+    "pytest.importorskip('no_such_package')\n",
+)
+
+
+@pytest.mark.parametrize(("ci", "failed"), [("true", {"0", "1", "2"}), ("", set())])
+def test_a_skip_is_a_failure_under_ci_and_only_there(
+    tmp_path: Path, ci: str, failed: set[str]
+) -> None:
+    for number, skipping in enumerate(SKIPPING):
+        text = f"import pytest\n\n\n{skipping}"
+        (tmp_path / f"test_skips_{number}.py").write_text(text, encoding="utf-8")
     (tmp_path / "test_passes.py").write_text("def test_it():\n    pass\n", encoding="utf-8")
     command = [sys.executable, "-m", "pytest", "-p", "tests.conftest", "-c", "pyproject.toml"]
 
     done = subprocess.run(
-        [*command, str(tmp_path)],
+        [*command, "--continue-on-collection-errors", str(tmp_path)],
         cwd=ROOT,
         env={**os.environ, "CI": ci},
         capture_output=True,
@@ -111,5 +124,6 @@ def test_a_skip_is_a_failure_under_ci_and_only_there(
         check=False,
     )
 
-    assert (done.returncode != 0) is fails, done.stdout
-    assert ("nothing is skipped under CI=true" in done.stdout) is fails
+    assert (done.returncode != 0) is bool(failed), done.stdout
+    assert set(TOLD.findall(done.stdout)) == failed
+    assert "1 passed" in done.stdout

@@ -4,11 +4,17 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
+from io import StringIO
 from pathlib import Path
 
 import pytest
+from django.core.management import CommandError, call_command
 
+from sourcing.notebook.load import load_files
 from tests.faults.places import YARD, Larder, larder, untraced
+from tests.faults.verbs import rows
+from tests.once import once
+from tests.sourcing.notebook.desk import yard_files
 
 HALF = "\udcff"  # how Python hands on the byte FF of a shell
 HOLE = "\N{REPLACEMENT CHARACTER}"
@@ -18,13 +24,17 @@ MOMENT = (
 )
 
 
+made = once(lambda: load_files(yard_files()))
+
+
 @pytest.fixture(scope="module")
 def yard(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Larder]:
-    with larder(tmp_path_factory.mktemp("commands"), loaded=True) as made:
-        yield made
+    """A larder of its own, for commands that are processes of their own."""
+    with larder(tmp_path_factory.mktemp("commands"), loaded=True) as place:
+        yield place
 
 
-@pytest.mark.usefixtures("db")
+@pytest.mark.usefixtures("made", "db")
 @pytest.mark.parametrize(
     ("words", "sentence"),
     [
@@ -57,7 +67,26 @@ def yard(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Larder]:
     ],
     ids=str,
 )  # fmt: skip
-def test_what_a_command_cannot_do_is_one_sentence(
+def test_what_a_command_cannot_do_is_one_sentence(words: tuple[str, ...], sentence: str) -> None:
+    before = rows()
+
+    with pytest.raises(CommandError) as refused:
+        call_command(*words, stdout=StringIO(), stderr=StringIO())
+
+    assert (refused.value.returncode, str(refused.value)) == (1, sentence)
+    assert rows() == before
+
+
+@pytest.mark.usefixtures("db")
+@pytest.mark.parametrize(
+    ("words", "sentence"),
+    [
+        (("week", "--studio", HALF), f"No studio is called “{HOLE}”."),
+        (("backup", HALF), "'\\udcff' holds half a letter; name a file in whole ones."),
+    ],
+    ids=str,
+)
+def test_a_shell_is_told_that_sentence_and_no_trace(
     yard: Larder, words: tuple[str, ...], sentence: str
 ) -> None:
     before = yard.counts()

@@ -25,7 +25,7 @@ from sourcing.week.checking import check
 from sourcing.week.plan import Week
 from tests.sourcing.week.worked import Told, answer_for, brief, held, line, told
 
-LOFT = Path(__file__).parents[3] / "fixtures" / "kelpwick-loft"
+LOFT = Path(__file__).parents[2] / "fixtures" / "kelpwick-loft"
 HALIFAX = ZoneInfo("America/Halifax")
 THURSDAY_SEVEN = datetime(2026, 10, 29, 7, tzinfo=HALIFAX)
 
