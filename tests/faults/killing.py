@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 import signal
 import sqlite3
@@ -51,9 +50,9 @@ def is_writing(place: Larder) -> bool:
 
 def kill(process: subprocess.Popen[str], place: Larder) -> tuple[bool, str]:
     """End a process by SIGKILL; whether it was writing when it froze, and what it had said."""
-    os.kill(process.pid, signal.SIGSTOP)
-    inside = is_writing(place)
-    os.kill(process.pid, signal.SIGKILL)
+    process.send_signal(signal.SIGSTOP)  # nothing to one that has ended meanwhile
+    inside = process.poll() is None and is_writing(place)
+    process.kill()
     said = _rest(process)
     _until(lambda: not place.url or not _others(place))
     return inside, said
