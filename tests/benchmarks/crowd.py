@@ -27,7 +27,7 @@ def crowd(setting: Setting) -> Iterator[Row]:
     words = [str(ROOT / "tests" / "inventory" / "crowd.py"), *map(str, (connections, draws, fits))]
     since = time.perf_counter()
     with in_turn():
-        said = SAID.search(python(_environment(setting), *words, timeout_s=900))
+        said = SAID.search(python(environment_of(setting), *words, timeout_s=900))
     seconds = time.perf_counter() - since
     assert said is not None
     accepted, refused, left, _, faults = map(int, said.groups())
@@ -44,7 +44,7 @@ def crowd(setting: Setting) -> Iterator[Row]:
     )  # fmt: skip
 
 
-def _environment(setting: Setting) -> dict[str, str]:
+def environment_of(setting: Setting) -> dict[str, str]:
     """The environment that names the larder in use, for another process."""
     from django.db import connection
 

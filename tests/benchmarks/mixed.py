@@ -13,7 +13,7 @@ from datetime import UTC, datetime, timedelta
 from urllib.parse import urlsplit
 
 from tests.api.serving import BARE, serving
-from tests.benchmarks.crowd import _environment
+from tests.benchmarks.crowd import environment_of
 from tests.benchmarks.draw import _commit
 from tests.benchmarks.rows import Row, ms
 from tests.benchmarks.setting import Setting
@@ -53,7 +53,7 @@ def mixed(setting: Setting) -> Iterator[Row]:
     tokens = _yard(users)
     counted = COUNTED.format(engine=setting.engine, users=users, rounds=rounds)
     commits = _commits_a_second(setting.rounds(200, 5))
-    with serving({**_environment(setting), "DYE_LARDER_LIMITS": "off"}) as found:
+    with serving({**environment_of(setting), "DYE_LARDER_LIMITS": "off"}) as found:
         bare, bare_rate = _all(found["address"], tokens, ("bare",) * rounds)
         sent, rate = _all(found["address"], tokens, _turns(rounds))
     base = _share(bare, 0.95)

@@ -17,20 +17,32 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from threading import Thread
+from typing import Any
 
 from api.suite import OURS
 
 ROOT = Path(__file__).resolve().parents[4]
+# One address that nothing of ours answers: a page of a line, for what a page costs at the least.
+BARE = "/bare/"
+BARE_PAGE = b"""<!doctype html><html lang="en"><meta charset="utf-8"><title>Bare</title>
+<meta name="viewport" content="width=device-width, initial-scale=1"><h1>Bare</h1><p>One line.</p>"""
 
 
 @contextmanager
 def served(larder: Path) -> Iterator[str]:
     """Address of a service over the larder in a folder, which runs meanwhile."""
+    with serving(environment_of(larder)) as address:
+        yield address
+
+
+@contextmanager
+def serving(environment: dict[str, str]) -> Iterator[str]:
+    """Address of a service over the larder that an environment names."""
     command = [sys.executable, "-m", "tests.api.web.browser.server"]
     with subprocess.Popen(
         command,
         cwd=ROOT,
-        env=environment_of(larder),
+        env=environment,
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         text=True,
@@ -94,11 +106,23 @@ def main() -> None:
 
     server = ThreadedWSGIServer(("127.0.0.1", 0), Quiet)
     server.daemon_threads = True
-    server.set_app(application)
+    server.set_app(_with_bare(application))
     Thread(target=server.serve_forever, daemon=True).start()
     print(f"http://127.0.0.1:{server.server_address[1]}", flush=True)
     sys.stdin.read()
     server.shutdown()
+
+
+def _with_bare(application: Any) -> Any:
+    """The service, and beside it the bare page."""
+
+    def answer(environ: dict[str, Any], start_response: Any) -> Any:
+        if environ["PATH_INFO"] == BARE:
+            start_response("200 OK", [("Content-Type", "text/html")])
+            return [BARE_PAGE]
+        return application(environ, start_response)
+
+    return answer
 
 
 if __name__ == "__main__":
