@@ -43,6 +43,8 @@ from api.web.reference.page import reference_page
 from api.web.reminders.page import reminders_page
 from api.web.run_sheet.page import run_sheet_page
 from api.web.shelves.page import shelves_page
+from api.web.source_link.links import source_links_page
+from api.web.source_link.page import link_page, open_link
 from api.web.sources.page import source_page, sources_page
 from api.web.stopping import stop_page
 from api.web.thanks.page import (
@@ -69,11 +71,14 @@ urlpatterns = [
     path("missed/", missed_page, name="missed"),
     path("sources/", sources_page, name="sources"),
     path("sources/<int:source>/", source_page, name="source"),
+    path("sources/<int:source>/links/", source_links_page, name="source-links"),
     path("orders/", orders_page, name="orders"),
     path("orders/<int:order>/", order_page, name="order"),
     path("orders/<int:order>.csv", order_file, name="order-csv"),
     path("reminders/", reminders_page, name="reminders"),
     path("stop/<str:token>/", stop_page, name="stop"),
+    path("saved/<str:token>/", open_link, name="source-link"),
+    path("saved/by/<str:mark>/", link_page, name="source-link-page"),
     path("account/", account_page, name="account"),
     path("sign-in/", sign_in_page, name="sign-in"),
     path("sign-out/", sign_out_page, name="sign-out"),

@@ -68,6 +68,7 @@ class HandOver:
     place_kind: str = ""
     state: str = "fresh"
     nests: NestCheck | None = None  # before it was cut
+    note: str = ""
 
     def mg(self, piece_mg: int | None) -> int:
         """What it brought, or will; a count by the mass of one piece."""
@@ -216,6 +217,7 @@ class Arrivals:
             missed=known is not None and known.how == "missed",
             in_window=not why_not,
             why_not=why_not,
+            note=known.note if known is not None else "",
         )
 
     def why_not(self, promise: Promise, day: date, known: HandOver | None = None) -> str:
@@ -250,6 +252,7 @@ class Arrivals:
                 worst_mg=0,
                 piece_mg=self.piece_mg(row.gives) if row.pieces is not None else None,
                 confirmed_mg=row.mg(self.piece_mg(row.gives)),
+                note=row.note,
             )
             for row in self.hand_overs
             if row.how == "reported"

@@ -295,6 +295,7 @@ def _hand_over(row: Cells, names: Mapping[int, str], zone: ZoneInfo) -> HandOver
         place_kind=row["place_kind"],
         state=row["state"],
         nests=NestCheck(row["nests_by"], row["nests_on"]) if row["nests_by"] else None,
+        note=row["note"],
     )
 
 

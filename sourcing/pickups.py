@@ -108,16 +108,17 @@ def report_pickup(
     weight_mg: int | None = None,
     pieces: int | None = None,
     nests: NestCheck | None = None,
+    note: str | None = None,
 ) -> PickUp:
     """A hand-over that the source has said it will make; said again, the last word holds.
 
-    A look for nests that was said before stays until another is said.
+    A look for nests or a note that was said before stays until another is said.
     """
     if (weight_mg is None) == (pieces is None):
         raise NoAmount
     check_at(at)
     said = {"at": at, "source": source, "gives": gives, "lot": lot, "place": place}
-    check_said({**said, "nests": nests})
+    check_said({**said, "nests": nests, "note": note or ""})
     for amount in (weight_mg, pieces):
         if amount is not None:
             number_of(amount, least=1)
@@ -129,6 +130,7 @@ def report_pickup(
         row.at, row.how, row.lot_code = at, "reported", lot
         row.weight_mg, row.pieces = weight_mg, pieces
         row.place, row.place_kind = place.code or place.kind, place.kind
+        row.note = row.note if note is None else note
         if nests is not None:
             cut = Cut(gives, _day_of(studio, at), where_is(studio), giver.kind)
             _note_nests(row, _nests_looked_for(studio, cut, nests))
@@ -138,10 +140,15 @@ def report_pickup(
 
 
 @said_in_words()
-def miss_pickup(studio: Studio, *, at: datetime, source: str, gives: str) -> PickUp:
-    """A hand-over that did not happen, or will not: it counts as none."""
+def miss_pickup(
+    studio: Studio, *, at: datetime, source: str, gives: str, note: str | None = None
+) -> PickUp:
+    """A hand-over that did not happen, or will not: it counts as none.
+
+    A note that was said before stays until another is said.
+    """
     check_at(at)
-    check_said({"at": at, "source": source, "gives": gives})
+    check_said({"at": at, "source": source, "gives": gives, "note": note or ""})
     giver = find_source(studio, source)
     with transaction.atomic():
         row = _of_the_day(studio, giver, gives, at)
@@ -149,6 +156,7 @@ def miss_pickup(studio: Studio, *, at: datetime, source: str, gives: str) -> Pic
             return row
         row.at, row.how, row.lot_code = at, "missed", ""
         row.weight_mg = row.pieces = None
+        row.note = row.note if note is None else note
         check_row(row)
         row.save()
     return row

@@ -66,6 +66,11 @@ class Coming:
         told = self.expected is not None and self.expected.confirmed_mg is not None
         return "told of" if told else "expected"
 
+    @property
+    def note(self) -> str:
+        """What its source said with it."""
+        return self.expected.note if self.expected is not None else ""
+
 
 @dataclass(frozen=True, slots=True)
 class GiftFacts:

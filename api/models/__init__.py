@@ -4,6 +4,7 @@ from api.models.accounts import Account, Membership, ProgramToken
 from api.models.entries import Entry
 from api.models.invitations import Invitation
 from api.models.outbox import OutboxLetter, Sweep, Turn
+from api.models.source_links import SourceLink, SourceWord
 from api.models.tries import RecoveryWish, Tries
 
 __all__ = [
@@ -14,6 +15,8 @@ __all__ = [
     "OutboxLetter",
     "ProgramToken",
     "RecoveryWish",
+    "SourceLink",
+    "SourceWord",
     "Sweep",
     "Tries",
     "Turn",

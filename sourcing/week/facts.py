@@ -212,6 +212,7 @@ class PickUpExpected:
     missed: bool = False
     in_window: bool = True  # season, closed days and permission allow it
     why_not: str = ""
+    note: str = ""  # what its source said with it
 
 
 @dataclass(frozen=True, slots=True)

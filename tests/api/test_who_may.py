@@ -53,6 +53,8 @@ OPEN = {
     "script/larder.<slug:mark>.js": "likewise",
     "larder.webmanifest": "what the larder is called, the same for all",
     "stop/<str:token>/": "its reader has no account; the token in it is the key",
+    "saved/<str:token>/": "a source has no account; the token in it is the key to one page",
+    "saved/by/<str:mark>/": "likewise; the cookie that the token was traded for is the key",
     "api/v1/schema.json": "the contract, wanted before one has a token",
     "api/v1/notebook/": "which pages a notebook has, the same for all",
     "sign-in/": "the way in",
@@ -69,6 +71,7 @@ READS = {
     "note/": Right.HELPER,
     "note/waiting/": Right.HELPER,
     "note/<slug:verb>/": Right.HELPER,  # and each form by the right of its verb
+    "sources/<int:source>/links/": Right.DYER,
 }
 # Operations that write and are no verb: the least right of somebody who may.
 WRITES = {

@@ -74,6 +74,7 @@ class Reported(Arriving):
     """A hand-over that its source promises."""
 
     comes_at = Moment(help_text="when it comes")
+    note = Note()
 
 
 def report(asked: Asked) -> Kept:
@@ -86,7 +87,7 @@ def report(asked: Asked) -> Kept:
         at=asked["comes_at"],
         pieces=pieces,
         weight_mg=None if pieces is not None else amount.mg,
-        **asked.given("source", "gives", "lot", "place", "nests"),
+        **asked.given("source", "gives", "lot", "place", "nests", "note"),
     )
     return Kept("pickups", str(row.pk), values={"how": row.how})
 
@@ -95,11 +96,13 @@ class Missed(OfPickUp):
     """A hand-over that did not happen."""
 
     due_at = Moment(help_text="when it was due")
+    note = Note()
 
 
 def miss(asked: Asked) -> Kept:
     """A pick-up that did not happen, or will not."""
-    row = pickups.miss_pickup(asked.studio, at=asked["due_at"], **asked.given("source", "gives"))
+    said = asked.given("source", "gives", "note")
+    row = pickups.miss_pickup(asked.studio, at=asked["due_at"], **said)
     return Kept("pickups", str(row.pk), values={"how": row.how})
 
 

@@ -72,6 +72,7 @@ class ComingShown:
     word: str
     tone: str
     said: str
+    note: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +118,7 @@ class SourceShown:
     more_gifts: int
     tone: str  # the best of what it gives
     thanks: str  # address; empty where there is no such page
+    links: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,6 +182,7 @@ def _source(row: SourceFacts, facts: SourcesFacts, question: Question) -> Source
         more_gifts=row.more_gifts,
         tone=next((each for each in ("yes", "wait", "no") if each in tones), "plain"),
         thanks=address("thanks", question, row.key),
+        links=address("source-links", question, row.key),
     )
 
 
@@ -242,6 +245,7 @@ def _coming(gift: GiftFacts, row: Coming) -> ComingShown:
         word=row.how,
         tone=TONES[row.how],
         said=_coming_said(gift, row),
+        note=row.note,
     )
 
 

@@ -1,0 +1,1 @@
+"""Links by which a source tells of its hand-overs: made, opened, told by."""
