@@ -3,6 +3,7 @@
 from django.urls import include, path
 
 from api.entries.registry import VERBS
+from api.feeds.calendar import calendar_feed
 from api.rest.coming import ComingView
 from api.rest.entries import EntriesView, OneEntryView, SettleView, view_of
 from api.rest.figures import FiguresView
@@ -79,6 +80,7 @@ urlpatterns = [
     path("stop/<str:token>/", stop_page, name="stop"),
     path("saved/<str:token>/", open_link, name="source-link"),
     path("saved/by/<str:mark>/", link_page, name="source-link-page"),
+    path("calendar/<str:token>.ics", calendar_feed, name="calendar"),
     path("account/", account_page, name="account"),
     path("sign-in/", sign_in_page, name="sign-in"),
     path("sign-out/", sign_out_page, name="sign-out"),

@@ -1,6 +1,7 @@
 """What the doors themselves keep: who may come in, entries with their answers, letters to go."""
 
 from api.models.accounts import Account, Membership, ProgramToken
+from api.models.calendar_links import CalendarLink
 from api.models.entries import Entry
 from api.models.invitations import Invitation
 from api.models.outbox import OutboxLetter, Sweep, Turn
@@ -9,6 +10,7 @@ from api.models.tries import RecoveryWish, Tries
 
 __all__ = [
     "Account",
+    "CalendarLink",
     "Entry",
     "Invitation",
     "Membership",

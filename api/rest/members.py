@@ -211,8 +211,14 @@ class InvitationView(APIView):
 
 def link_of(request: Any, secret: str) -> str:
     """The whole address behind an invitation."""
-    path = reverse("join", args=[secret])
-    return f"{settings.ADDRESS}{path}" if settings.ADDRESS else request.build_absolute_uri(path)
+    return whole_address(request, reverse("join", args=[secret]))
+
+
+def whole_address(request: Any, path: str) -> str:
+    """An address as readers reach the service."""
+    return (
+        f"{settings.ADDRESS}{path}" if settings.ADDRESS else str(request.build_absolute_uri(path))
+    )
 
 
 def _tag(row: Membership) -> str:

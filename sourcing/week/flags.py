@@ -109,7 +109,7 @@ class _Morning:
             for lot in self.facts.shelf.lots
             if lot.left_mg > 0 and (lot.arrives_at is None or lot.arrives_at <= self.facts.at)
         ]
-        return tuple((lot, self.good(lot)) for lot in here if _in_use(lot))
+        return tuple((lot, self.good(lot)) for lot in here if in_use(lot))
 
     def good(self, lot: LotFacts) -> LastGood:
         facts = self.facts
@@ -126,7 +126,8 @@ class _Morning:
         return day_within(day, self.today)
 
 
-def _in_use(lot: LotFacts) -> bool:
+def in_use(lot: LotFacts) -> bool:
+    """Whether a lot may be used as it stands."""
     return not lot.set_aside and lot.labelled and lot.stay.state != "damp"
 
 
@@ -136,16 +137,16 @@ def _in_use(lot: LotFacts) -> bool:
 def _use_today(morning: _Morning) -> Iterator[Flag]:
     for lot, good in morning.lots:
         if good.day == morning.today:
-            do = _put_by_words(morning, lot)
+            do = put_by_words(morning.facts, lot)
             text = f"{do} {lot.code} today ({lot.dyestuff}, {grams(lot.left_mg)}): last good day"
             yield Flag("use today", lot.code, morning.today, text)
 
 
-def _put_by_words(morning: _Morning, lot: LotFacts) -> str:
+def put_by_words(facts: WeekFacts, lot: LotFacts) -> str:
     """What keeps a lot: freezing or drying where that is its way, else only using it."""
     if lot.stay.state != "fresh":
         return "use"
-    if is_frozen_to_keep(morning.facts, lot):
+    if is_frozen_to_keep(facts, lot):
         return "freeze or use"
     return "dry or use"
 
@@ -218,7 +219,7 @@ def _jars(morning: _Morning) -> Iterator[Flag]:
 
 def _dip_words(morning: _Morning, jar: JarFacts, state: JarState) -> str:
     assert state.next_dip is not None
-    text = f"dip {_name(jar)} {morning.said(state.next_dip)}"
+    text = f"dip {jar_name(jar)} {morning.said(state.next_dip)}"
     if state.age_days is not None:
         text += f": today is day {state.age_days}"
     if state.usable_from is None:
@@ -229,11 +230,12 @@ def _dip_words(morning: _Morning, jar: JarFacts, state: JarState) -> str:
 def _retest_words(morning: _Morning, jar: JarFacts, state: JarState) -> str:
     valid = figure(morning.facts.figures, "iron liquor", "strip_valid_days", on=morning.today).value
     if state.strip_age_days is None:
-        return f"dip {_name(jar)}: it has stood past the {valid} days that count without a strip"
-    return f"dip {_name(jar)} again: its strip is {state.strip_age_days} days old, limit {valid}"
+        return f"dip {jar_name(jar)}: it has stood past the {valid} days that count without a strip"
+    return f"dip {jar_name(jar)} again: its strip is {state.strip_age_days} days old, limit {valid}"
 
 
-def _name(jar: JarFacts) -> str:
+def jar_name(jar: JarFacts) -> str:
+    """A jar by its name and code."""
     return f"{jar.name} ({jar.code})" if jar.name else jar.code
 
 

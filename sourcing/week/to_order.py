@@ -109,7 +109,7 @@ def _order_flag(facts: WeekFacts, row: ToOrder, today: date, last: date) -> Iter
         return
     said = day_within(by, today)
     parts = [f"order {row.name} {said if said == 'today' else f'by {said}'}"]
-    parts.append(f"{brings(facts, best)}, {_wanted(row)}")
+    parts.append(f"{brings(facts, best)}, {needed_by(row)}")
     if row.gone and row.in_time:
         parts.append(listed(gone_by(quote) for quote in row.gone[:2]))
     yield Flag("order", row.name, by, f"{parts[0]}: {'; '.join(parts[1:])}")
@@ -149,7 +149,8 @@ def gone_by(quote: Quote) -> str:
     return f"the order-by day of {quote.supplier} was {day_in_words(quote.order_by)}"
 
 
-def _wanted(row: ToOrder) -> str:
+def needed_by(row: ToOrder) -> str:
+    """By when it is needed and for which runs: `needed by Mon 7 Dec (G)`."""
     more = " at first" if len(row.needs) > 1 else ""
     return f"needed by {day_in_words(row.by)}{more} ({listed(row.runs)})"
 

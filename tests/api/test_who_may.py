@@ -53,6 +53,7 @@ OPEN = {
     "script/larder.<slug:mark>.js": "likewise",
     "larder.webmanifest": "what the larder is called, the same for all",
     "stop/<str:token>/": "its reader has no account; the token in it is the key",
+    "calendar/<str:token>.ics": "a calendar program has no account; the token in it is the key",
     "saved/<str:token>/": "a source has no account; the token in it is the key to one page",
     "saved/by/<str:mark>/": "likewise; the cookie that the token was traded for is the key",
     "api/v1/schema.json": "the contract, wanted before one has a token",

@@ -6,11 +6,13 @@ from collections.abc import Callable
 from datetime import datetime, timedelta
 
 from django.http import HttpRequest
+from django.urls import reverse
 
 from api.asker import asker_of, begin_own_studio, membership_of
+from api.calendar_links import end_calendar, make_calendar
 from api.invitations import end_invitation, invite
 from api.members import change_right, end_membership, member_of
-from api.rest.members import link_of
+from api.rest.members import link_of, whole_address
 from api.rest.tokens import whose
 from api.rights import RIGHTS, Right
 from api.tokens import end_token, make_token
@@ -81,6 +83,21 @@ def end_invitation_by(request: HttpRequest, at: datetime) -> None:
     end_invitation(visitor.studio, _number(request, "invitation"), at=at)
 
 
+def make_calendar_by(request: HttpRequest, at: datetime) -> Secret:
+    """A link to the calendar, to be shown once; the one before it ends."""
+    secret = make_calendar(membership_of(visitor_of(request)), at=at)
+    return Secret(
+        "The link to the calendar",
+        whole_address(request, reverse("calendar", args=[secret])),
+        "Give it to the calendar on your phone or desk, as one to subscribe to.",
+    )
+
+
+def end_calendar_by(request: HttpRequest, at: datetime) -> None:
+    """The link to the calendar opens nothing any more."""
+    end_calendar(membership_of(visitor_of(request)), at=at)
+
+
 def begin_studio_by(request: HttpRequest, at: datetime) -> None:
     """A studio of one's own."""
     name, zone = request.POST.get("name", ""), request.POST.get("zone", "")
@@ -94,6 +111,8 @@ DEEDS: dict[str, Callable[[HttpRequest, datetime], Secret | None]] = {
     "end-member": end_member_by,
     "invite": invite_by,
     "end-invitation": end_invitation_by,
+    "make-calendar": make_calendar_by,
+    "end-calendar": end_calendar_by,
     "begin-studio": begin_studio_by,
 }
 

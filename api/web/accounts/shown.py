@@ -7,6 +7,7 @@ from datetime import datetime
 from urllib.parse import urlencode
 from zoneinfo import ZoneInfo
 
+from api.calendar_links import open_calendar
 from api.invitations import MOST_OPEN, open_invitations
 from api.members import MOST_MEMBERS, members_of
 from api.rest.tokens import whose
@@ -71,8 +72,16 @@ class InvitationShown:
 
 
 @dataclass(frozen=True, slots=True)
+class CalendarShown:
+    """The link to one's calendar."""
+
+    made: str
+    used: str
+
+
+@dataclass(frozen=True, slots=True)
 class StudioShown:
-    """Tokens, members and invitations at one studio, as far as one may see them."""
+    """Calendar, tokens, members and invitations at one studio, as far as one may see them."""
 
     name: str
     address: str  # where its forms are sent
@@ -81,6 +90,7 @@ class StudioShown:
     tokens: tuple[TokenShown, ...]
     members: tuple[MemberShown, ...]  # an owner sees all, others themselves
     invitations: tuple[InvitationShown, ...]
+    calendar: CalendarShown | None  # None: there is none yet
     every_right: tuple[str, ...] = RIGHTS
 
 
@@ -104,7 +114,16 @@ def studio_shown(visitor: Visitor, address: str, *, at: datetime) -> StudioShown
         tokens=_tokens(visitor, at),
         members=_members(visitor),
         invitations=_invitations(visitor, at) if owns else (),
+        calendar=_calendar(visitor),
     )
+
+
+def _calendar(visitor: Visitor) -> CalendarShown | None:
+    row = open_calendar(visitor.studio, visitor.account)
+    if row is None:
+        return None
+    used = day_in_words(row.last_used_on) if row.last_used_on else "never yet"
+    return CalendarShown(_day(row.made_at, visitor), used)
 
 
 def _tokens(visitor: Visitor, at: datetime) -> tuple[TokenShown, ...]:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from django.conf import settings
 from django.http import HttpRequest
 from django.urls import reverse
 
 from api.models import SourceLink
+from api.rest.members import whole_address
 from api.web.drawing.qr import QrDrawing, draw_qr
 
 
@@ -26,8 +26,7 @@ class CardShown:
 
 def card_of(request: HttpRequest, link: SourceLink, secret: str) -> CardShown:
     """The card of a link that was made just now."""
-    path = reverse("source-link", args=[secret])
-    address = f"{settings.ADDRESS}{path}" if settings.ADDRESS else request.build_absolute_uri(path)
+    address = whole_address(request, reverse("source-link", args=[secret]))
     words = f"A square code that opens {address}"
     name, studio = link.source.name, link.studio.name
     return CardShown(address, draw_qr(address), words, name, studio, link.wish)
