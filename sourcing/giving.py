@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import OuterRef, Q, Subquery
 
 from inventory.models import Studio
+from sourcing.figures import figures_at
 from sourcing.models import Agreement, PickUp
 from sourcing.week.words import exact, grams, pieces
 
@@ -62,6 +63,12 @@ def gifts_at(studio: Studio, *, at: datetime) -> tuple[Gift, ...]:
     zone = ZoneInfo(studio.zone)
     found = [_gift(row, at.astimezone(zone), zone) for row in _rows(studio, at)]
     return tuple(sorted(found, key=lambda gift: (_far(gift, at), gift.source, gift.gives)))
+
+
+def piece_masses_g(studio: Studio, *, at: datetime) -> dict[str, int]:
+    """Grams that one piece of a dyestuff likely weighs, whole ones, by what the studio weighed."""
+    found = [row for row in figures_at(studio, at=at) if row.name == "piece_mass_g"]
+    return {row.item: round(row.used.value) for row in found}
 
 
 def last_brought(

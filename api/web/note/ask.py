@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from api.web.note.hand import Choice, Hand
+from api.web.note.hand import Choice, Counted, Hand
 
 Fields = Mapping[str, str]  # as a form sends them, outer spaces taken off
 Body = dict[str, Any]
@@ -40,6 +40,7 @@ class Shown:
     typed: str = ""
     unit: str = ""
     units: tuple[str, ...] = ()
+    counted: tuple[Counted, ...] = ()  # units that a thumb can count
 
     @property
     def template(self) -> str:
@@ -147,6 +148,7 @@ class Amount(Ask):
         return Shown(
             "amount", self.name, self.words, self.hint, fields.get(self.name, ""), self.needed,
             mode="decimal", most=80, unit=unit if unit in units else units[0], units=units,
+            counted=hand.counted if callable(self.units) else (),
         )  # fmt: skip
 
 

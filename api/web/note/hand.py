@@ -7,10 +7,11 @@ from datetime import datetime
 from functools import cached_property
 
 from inventory.models import ColdPlace, Dyestuff, Studio
-from sourcing.giving import Gift, gifts_at
+from sourcing.giving import Gift, gifts_at, piece_masses_g
 from sourcing.shelves import ShelvesFacts, shelves_at
 
 PLACES_AT_MOST = 24
+PIECES_AT_MOST, COUNTED_AT_MOST = 6, 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +22,14 @@ class Choice:
     words: str
     more: str = ""
     drawing: str = ""  # name of what is drawn beside it
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """A word for pieces, and the grams that one likely weighs; 0 where nobody knows."""
+
+    word: str
+    each_g: int
 
 
 class Hand:
@@ -48,5 +57,19 @@ class Hand:
     @cached_property
     def pieces(self) -> tuple[str, ...]:
         """The studio's words for what it counts, in the plural."""
-        rows = Dyestuff.objects.of(self.studio).exclude(piece="").order_by("piece")
-        return tuple(f"{piece}s" for piece in rows.values_list("piece", flat=True).distinct()[:6])
+        return tuple(dict.fromkeys(f"{piece}s" for piece, _ in self._counted))[:PIECES_AT_MOST]
+
+    @cached_property
+    def counted(self) -> tuple[Counted, ...]:
+        """The same with what one likely weighs, of the dyestuff that is likely to be carried in."""
+        likely = [gift.gives for gift in self.gifts[:1]]
+        mean_g = piece_masses_g(self.studio, at=self.at)
+        found: dict[str, Counted] = {}
+        for piece, dyestuff in sorted(self._counted, key=lambda row: row[1] not in likely):
+            found.setdefault(f"{piece}s", Counted(f"{piece}s", mean_g.get(dyestuff, 0)))
+        return tuple(found.values())[:PIECES_AT_MOST]
+
+    @cached_property
+    def _counted(self) -> tuple[tuple[str, str], ...]:
+        rows = Dyestuff.objects.of(self.studio).exclude(piece="").order_by("piece", "name")
+        return tuple(rows.values_list("piece", "name")[:COUNTED_AT_MOST])

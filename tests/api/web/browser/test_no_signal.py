@@ -98,3 +98,24 @@ def test_a_note_is_kept_with_its_moment_and_lands_once(
     assert entry.replace("-", "") == kept["id"].replace("-", "")
     assert moment[:19] == kept["occurred_at"][:19].replace("T", " ")
     expect(garden.locator("#signal-waiting")).to_be_hidden()
+
+
+def test_stones_are_counted_by_thumb_and_weighed_as_is_likely(garden: Page) -> None:
+    garden.goto("/note/pick-up/")
+    amount, likely = garden.locator("#ask-amount"), garden.locator("[data-likely]")
+    garden.locator(".unit", has_text="g").first.tap()
+    expect(garden.locator(".taps")).to_be_hidden()
+
+    garden.locator(".unit", has_text="stones").tap()
+    for _ in range(3):
+        garden.locator("[data-tap]").tap()
+    expect(amount).to_have_value("3")
+    expect(likely).to_have_text("likely 126 g")  # 42 g each
+    garden.locator("[data-less]").tap()
+    expect(amount).to_have_value("2")
+
+    garden.locator(".taps summary").tap()
+    garden.locator("[data-key='7']").tap()
+    expect(amount).to_have_value("27")
+    garden.locator("[data-rub-out]").tap()
+    expect(amount).to_have_value("2")
