@@ -31,6 +31,7 @@ from api.web.coming.page import coming_page
 from api.web.figures.view import cautions_page, figures_page, thing_page
 from api.web.found.page import found_page
 from api.web.missed.page import missed_page
+from api.web.note.looks import look_page, looks_page
 from api.web.note.page import note_page, notes_page
 from api.web.note.said import said_page
 from api.web.note.waiting import waiting_page
@@ -63,6 +64,8 @@ urlpatterns = [
     path("note/", notes_page, name="notes"),
     path("note/waiting/", waiting_page, name="note-waiting"),
     path("note/kept/", kept_page, name="kept"),
+    path("note/looks/", looks_page, name="note-looks"),
+    path("note/looks/<uuid:entry>/", look_page, name="note-look"),
     path("note/said/<uuid:entry>/", said_page, name="note-said"),
     path("note/<slug:verb>/", note_page, name="note"),
     path("found/", found_page, name="found"),

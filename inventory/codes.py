@@ -10,12 +10,13 @@ import re
 from collections.abc import Collection
 from datetime import date
 
-from inventory.models import Lot, Studio
+from inventory.models import Jar, Lot, Studio
 
 ROWS_AT_MOST = 2_000  # that are looked through for the highest number of a letter
 LONGEST_CODE = 40
 NUMBERED = re.compile(r"(?P<letters>[^\W\d_]{1,4})(?P<dash>-?)(?P<number>\d{1,6})")
 DATED = re.compile(r"(?P<letters>[^\W\d_]{1,6})-\d{4}(-.*)?")
+TAPED = re.compile(r"\D{1,40} (?P<number>\d{1,6})")
 LETTERS = {"jar": "J", "bath": "J"}
 
 
@@ -71,3 +72,11 @@ def letters_of(what: str) -> str:
     ('AV', 'ŒI')
     """
     return "".join(sign for sign in what if sign.isalpha())[:2].upper() or "LT"
+
+
+def next_name(studio: Studio, metal: str) -> str:
+    """What the tape of the next jar of a metal says: Iron 8 after Iron 7."""
+    names = Jar.objects.of(studio).filter(metal=metal).order_by("-pk")
+    found = [int(match["number"]) for name in names.values_list("name", flat=True)[:ROWS_AT_MOST]
+             if (match := TAPED.fullmatch(name))]  # fmt: skip
+    return f"{metal.capitalize()} {max(found, default=0) + 1}"

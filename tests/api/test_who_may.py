@@ -71,6 +71,8 @@ READS = {
     "api/v1/members/<int:member>/": Right.OWNER,  # but for oneself
     "note/": Right.HELPER,
     "note/waiting/": Right.HELPER,
+    "note/looks/": Right.HELPER,
+    "note/looks/<uuid:entry>/": Right.HELPER,
     "note/<slug:verb>/": Right.HELPER,  # and each form by the right of its verb
     "sources/<int:source>/links/": Right.DYER,
 }

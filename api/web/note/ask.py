@@ -38,6 +38,7 @@ class Shown:
     others: tuple[Choice, ...] = ()
     can_type: bool = False
     typed: str = ""
+    typed_words: str = ""
     unit: str = ""
     units: tuple[str, ...] = ()
     counted: tuple[Counted, ...] = ()  # units that a thumb can count
@@ -158,6 +159,7 @@ class Pick(Ask):
 
     among: Choices
     can_type: bool = True
+    typed_words: str = "What is written on it"
     first: bool = True  # the first is chosen already
     part: str = "pick"
 
@@ -177,6 +179,7 @@ class Pick(Ask):
         typed = fields.get(f"{self.name}_typed", "") if self.can_type else ""
         value = typed or fields.get(self.name, "")
         known = {choice.value for choice in found}
+        few = 1 if value else FEW  # who came for one thing sees the others only on asking
         if value in known:
             found = tuple(sorted(found, key=lambda choice: choice.value != value))
         elif value and self.can_type:
@@ -185,7 +188,8 @@ class Pick(Ask):
             value = found[0].value
         return Shown(
             self.part, self.name, self.words, self.hint, value, self.needed, kind="pick",
-            choices=found[:FEW], others=found[FEW:], can_type=self.can_type,
+            choices=found[:few], others=found[few:], can_type=self.can_type,
+            typed_words=self.typed_words,
         )  # fmt: skip
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from types import MappingProxyType
 from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -21,6 +22,7 @@ from api.visitor import Visitor
 from api.web.note.ask import Body, Fields
 from api.web.note.form import Filling, Form
 
+NOTHING: Mapping[str, Any] = MappingProxyType({})
 LOST_ID = "This form has lost its number. Open it again and write it once more."
 
 
@@ -52,19 +54,38 @@ def body_of(
     entry = _number(fields)
     found = find(visitor, entry)
     occurred_at = moment_of(fields, found, now)
-    body = form.said(fields)
-    made = []
     at = _read(occurred_at, ZoneInfo(visitor.studio.zone))
+    before: Mapping[str, Any] = {} if found is None else found.said
+    written = filled(form, form.said(fields), fields, visitor, at=at, taken=taken, before=before)
+    return Written({"id": str(entry), "occurred_at": occurred_at, **written.body}, written.made)
+
+
+def filled(
+    form: Form,
+    body: Body,
+    fields: Fields,
+    visitor: Visitor,
+    *,
+    at: datetime,
+    taken: Collection[str] = (),
+    before: Mapping[str, Any] = NOTHING,
+) -> Written:
+    """A body with what nobody had to say.
+
+    Parameters
+    ----------
+    before : what was said under the same number before; what was made then is taken again
+    """
+    made = []
     for name, fill in form.fills.items():
         if name in body:
             continue
-        before: Mapping[str, Any] = {} if found is None else found.said
         filling = Filling(visitor.studio, at, fields, taken)
-        value = before.get(name) if name in before else fill(body, filling)
-        if value not in (None, ""):
+        value = before[name] if name in before else fill(body, filling)
+        if value not in (None, "", []):
             body[name] = value
             made.append(name)
-    return Written({"id": str(entry), "occurred_at": occurred_at, **body}, tuple(made))
+    return Written(body, tuple(made))
 
 
 def moment_of(fields: Fields, found: Entry | None, now: datetime) -> str:

@@ -6,12 +6,21 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 
-from inventory.models import ColdPlace, Dyestuff, Studio
+from django.db.models import F
+
+from inventory.models import ColdPlace, Dyestuff, Lot, Studio, Swatch
+from sourcing.finishing import DAYS_AHEAD, Finishing, finishing_of
 from sourcing.giving import Gift, gifts_at, piece_masses_g
+from sourcing.models import Run, Source
+from sourcing.outlook import facts_at
 from sourcing.shelves import ShelvesFacts, shelves_at
+from sourcing.week.facts import WeekFacts
+from sourcing.week.words import day_in_words, grams
 
 PLACES_AT_MOST = 24
 PIECES_AT_MOST, COUNTED_AT_MOST = 6, 200
+SUPPLIES_AT_MOST = 40
+DYESTUFFS_AT_MOST, RUNS_AT_MOST, SWATCHES_AT_MOST, SOURCES_AT_MOST = 60, 40, 40, 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +39,27 @@ class Counted:
 
     word: str
     each_g: int
+
+
+@dataclass(frozen=True, slots=True)
+class RunAtHand:
+    """A run as it is chosen."""
+
+    code: str
+    shade: str
+    fibre: str
+    weight_mg: int
+    fibre_lot: str
+    due: datetime | None
+    begun: bool
+    finished: bool
+
+    @property
+    def more(self) -> str:
+        """`wool 2,000 g, due Mon 30 Nov, begun`."""
+        due = f", due {day_in_words(self.due.date())}" if self.due else ""
+        begun = ", finished" if self.finished else ", begun" if self.begun else ""
+        return f"{self.fibre} {grams(self.weight_mg)}{due}{begun}"
 
 
 class Hand:
@@ -51,6 +81,8 @@ class Hand:
     @cached_property
     def cold(self) -> tuple[tuple[str, str], ...]:
         """Kind and code of fridges, freezers and trays."""
+        if "shelves" in self.__dict__:  # they are looked at already
+            return tuple((row.kind, row.code) for row in self.shelves.shelf.cold_places)
         rows = ColdPlace.objects.of(self.studio).order_by("code")
         return tuple(rows.values_list("kind", "code")[:PLACES_AT_MOST])
 
@@ -73,3 +105,75 @@ class Hand:
     def _counted(self) -> tuple[tuple[str, str], ...]:
         rows = Dyestuff.objects.of(self.studio).exclude(piece="").order_by("piece", "name")
         return tuple(rows.values_list("piece", "name")[:COUNTED_AT_MOST])
+
+    @cached_property
+    def dyestuffs(self) -> tuple[str, ...]:
+        """The studio's dyestuffs by name."""
+        rows = Dyestuff.objects.of(self.studio).order_by("name").values_list("name", flat=True)
+        return tuple(rows[:DYESTUFFS_AT_MOST])
+
+    @cached_property
+    def runs(self) -> tuple[RunAtHand, ...]:
+        """Runs that are open, those begun in front, then what is due first."""
+        return self._runs(finished=False)
+
+    @cached_property
+    def finished(self) -> tuple[RunAtHand, ...]:
+        """Runs that are finished, the last one in front."""
+        return self._runs(finished=True)
+
+    def _runs(self, *, finished: bool) -> tuple[RunAtHand, ...]:
+        rows = Run.objects.of(self.studio).filter(finished_at__isnull=not finished)
+        order = ("-finished_at",) if finished else ("-begun", F("due").asc(nulls_last=True), "code")
+        found = rows.order_by(*order).values_list(
+            "code", "recipe__shade", "fibre", "weight_mg", "fibre_lot__code", "due", "begun"
+        )
+        return tuple(
+            RunAtHand(code, shade, fibre, mg, lot or "", due, begun, finished)
+            for code, shade, fibre, mg, lot, due, begun in found[:RUNS_AT_MOST]
+        )
+
+    @cached_property
+    def week(self) -> WeekFacts:
+        """All that the week hangs on: runs, fibre, what was promised."""
+        return facts_at(self.studio, at=self.at, days=DAYS_AHEAD)
+
+    @cached_property
+    def week_runs(self) -> tuple[RunAtHand, ...]:
+        """Runs that are open, as the week has them, those begun in front."""
+        rows = sorted(self.week.runs, key=lambda row: not row.begun)
+        return tuple(
+            RunAtHand(
+                row.code, row.shade, row.fibre, row.weight_mg, row.fibre_lot, row.due, row.begun,
+                finished=False,
+            )
+            for row in rows[:RUNS_AT_MOST]
+        )  # fmt: skip
+
+    def finishing(self, run: str) -> Finishing | None:
+        """What a run is likely to have taken."""
+        if run not in self._finishing:
+            self._finishing[run] = finishing_of(self.week, run)
+        return self._finishing[run]
+
+    @cached_property
+    def _finishing(self) -> dict[str, Finishing | None]:
+        return {}
+
+    @cached_property
+    def supplies(self) -> tuple[str, ...]:
+        """Names of the supplies that were ever received."""
+        rows = Lot.objects.of(self.studio).filter(kind="supply").order_by("what")
+        return tuple(rows.values_list("what", flat=True).distinct()[:SUPPLIES_AT_MOST])
+
+    @cached_property
+    def swatches(self) -> tuple[tuple[int, str, str], ...]:
+        """Number, shade and lot of the swatches kept last."""
+        rows = Swatch.objects.of(self.studio).order_by("-number")
+        return tuple(rows.values_list("number", "shade", "lot__code")[:SWATCHES_AT_MOST])
+
+    @cached_property
+    def sources(self) -> tuple[tuple[str, int], ...]:
+        """Name and tubs of each source, those that hold tubs in front."""
+        rows = Source.objects.of(self.studio).order_by("-tubs_there", "name")
+        return tuple(rows.values_list("name", "tubs_there")[:SOURCES_AT_MOST])

@@ -14,6 +14,7 @@ from api.entries.clock import Clock
 from api.entries.reading import read_entry
 from api.entries.record import record
 from api.hindered import AGAIN_AFTER_S
+from api.models.entries import NEEDS_A_LOOK, Entry
 from api.question import Question, question_of
 from api.rest.framework_words import NOTHING
 from api.visitor import Right, Visitor, visitor_of
@@ -28,6 +29,7 @@ from api.web.page import page, refused, shown
 from inventory.errors import CodeTaken, EntryUsed
 from inventory.science.cautions import Caution
 
+LOOKS_COUNTED = 100
 TRIES = 3  # of a code made here that somebody else took meanwhile
 
 
@@ -60,6 +62,7 @@ class FormShown:
     entry: str
     when: str
     occurred_at: str
+    settles: str  # when it happened, of one that needed a look; empty: a new one
     asks: tuple[Shown, ...]
     more: tuple[Shown, ...]
     cautions: tuple[Caution, ...]
@@ -78,7 +81,8 @@ def notes_page(request: HttpRequest) -> HttpResponse:
         if (ways := tuple(_way(name, question) for name in verbs if _may(visitor, name)))
     )
     front, others = groups[:1], groups[1:]
-    return shown("note/page.html", question, here="notes", front=front, groups=others)
+    looks = Entry.objects.of(visitor.studio).filter(state=NEEDS_A_LOOK)[:LOOKS_COUNTED].count()
+    return shown("note/page.html", question, here="notes", front=front, groups=others, looks=looks)
 
 
 @note_door
@@ -151,24 +155,45 @@ def _shown(
     faults: tuple[str, ...] = (),
     status: HTTPStatus = HTTPStatus.OK,
 ) -> HttpResponse:
+    ready = form_shown(form, question, fields, entry=entry, faults=faults)
+    return note_shown(request, "note/form.html", question, status=status, form=ready)
+
+
+def form_shown(
+    form: Form,
+    question: Question,
+    fields: Fields,
+    *,
+    entry: UUID,
+    faults: tuple[str, ...] = (),
+    address: str = "",
+    also: tuple[Button, ...] = (),
+    when: str = "",
+) -> FormShown:
+    """A form with its choices and what is known of its answers.
+
+    Parameters
+    ----------
+    address, also, when : of an entry that needed a look, whose moment is known
+    """
     hand = Hand(question.studio, question.at)
     at = f"{question.at:%Y-%m-%dT%H:%M}" if "at" in dict(question.said) else ""
-    ready = FormShown(
+    return FormShown(
         verb=form.verb,
-        address=reverse("note", args=[form.verb]),
+        address=address or reverse("note", args=[form.verb]),
         heading=form.heading,
         button=form.button,
-        also=form.also,
+        also=also or form.also,
         entry=str(entry),
         when=fields.get("when", at),
         occurred_at=fields.get("occurred_at", ""),
+        settles=when,
         asks=tuple(ask.shown(fields, hand) for ask in form.asks),
         more=tuple(ask.shown(fields, hand) for ask in form.more),
         cautions=form.cautions(form.said(fields)),
         reminder=form.reminder,
         faults=faults,
     )
-    return note_shown(request, "note/form.html", question, status=status, form=ready)
 
 
 def _way(name: str, question: Question) -> Way:

@@ -51,6 +51,7 @@ class SaidShown:
     by: str
     cautions: tuple[Caution, ...]
     needs: str  # why it needs a look
+    look: str  # address at which it is settled
     can_take_back: bool
     until: str  # 09:12
     instead: str  # what to do where it cannot be taken back
@@ -144,6 +145,7 @@ def said_shown(
         by=row.by_whom,
         cautions=form.cautions(form.out_of(row.said)) if form is not None else (),
         needs=needs_words(row),
+        look=reverse("note-look", args=[row.entry]) + question.carried,
         can_take_back=not why,
         until=f"{until:%H:%M}",
         instead=why,

@@ -46,7 +46,7 @@ def form_of(page: HttpResponse) -> Filled:
                 continue
         fields[name] = value
     found = {name: tuple(values) for name, values in choices.items()}
-    return Filled(form.attrs["action"], form.attrs["data-verb"], fields, found, page)
+    return Filled(form.attrs["action"], form.attrs.get("data-verb") or "", fields, found, page)
 
 
 def sent(client: Client, form: Filled, **answers: str) -> Any:

@@ -1,0 +1,189 @@
+"""What a person would press and write in each form, and what the page says afterwards."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+Before = tuple[str, dict[str, Any]]  # entries that come first, as a program sends them
+KEPT = ("keep-swatch", {"lot": "W-90", "number": 31, "shade": "Hedge Olive"})
+DYED = ("finish-run", {
+    "run": "C", "takes": [{"lot": "W-90"}, {"lot": "PR-1003", "amount": "300 g"}],
+    "makes": [{"of": "W-90", "code": "C-1", "amount": "590 g"}],
+    "losses": [{"material": "wool", "amount": "10 g"}],
+})  # fmt: skip
+TUBS = ("leave-tubs", {"source": "Lantern Steps café", "tubs": 3})
+
+
+@dataclass(frozen=True)
+class Filling:
+    """One form filled: what its address names, what is answered, what is said then."""
+
+    says: str
+    answers: dict[str, str] = field(default_factory=dict)
+    asked: dict[str, str] = field(default_factory=dict)
+    before: tuple[Before, ...] = ()
+    # An answer that is refused, with the sentence; None: nothing that a person can send is.
+    wrong: dict[str, str] | None = None
+    why: str = ""
+
+
+NOWHERE = "Nothing here is called"
+ANSWERS: dict[str, Filling] = {
+    "pick-up": Filling(
+        "AV-1124: 2,436 g left", {"amount": "58"}, {"gives": "avocado stones"},
+        wrong={"amount": "half a dozen or so"}, why="How much?",
+    ),
+    "report-pick-up": Filling(
+        "How much will there be? 40 stones", {"amount": "40"}, {"gives": "avocado stones"},
+        wrong={"amount": ""}, why="How much will there be?",
+    ),
+    "miss-pick-up": Filling(
+        "Three Crates greengrocer: onion skins", {}, {"gives": "onion skins"},
+        wrong={"due_at": "yesterday"}, why="When was it due?",
+    ),
+    "receive": Filling(
+        "NE-1124: 400 g left", {"what": "dyestuff:nettle", "amount": "400"},
+        wrong={"amount": ""}, why="How much? Say what it weighs",
+    ),
+    "draw": Filling(
+        "ON-0801: 780 g left", {"amount": "40"}, {"lot": "ON-0801"},
+        wrong={"amount": "5", "amount_unit": "kg"}, why="ON-0801",
+    ),
+    "tip-out": Filling(
+        "AV-1109: 0 g left", {}, {"lot": "AV-1109", "where_to": "compost"},
+        wrong={"where_to": ""}, why="Where does it go? It is not said yet.",
+    ),
+    "weigh-again": Filling(
+        "AV-1116: 1,100 g left", {"amount": "1100"}, {"lot": "AV-1116"},
+        wrong={"amount": "1100 mL"}, why="What does it weigh?",
+    ),
+    "recount": Filling(
+        "J2: 850 mL left", {"lot_typed": "J2", "amount": "850", "amount_unit": "mL"},
+        wrong={"lot_typed": "J99", "amount": "850"}, why="J99",
+    ),
+    "put-by": Filling(
+        "How? frozen, freezer", {}, {"lot": "AV-1116"},
+        wrong={"becomes": "2 kg"}, why="",
+    ),
+    "set-aside": Filling(
+        "Why? smells sour", {"reason": "smells sour"}, {"lot": "AV-1030"},
+        wrong={"reason": ""}, why="Why? It is not said yet.",
+    ),
+    "use-again": Filling(
+        "What was set aside? ON-1114", {}, wrong={"lot_typed": "ON-1115"}, why="ON-1115",
+    ),
+    "label": Filling(
+        "What? J5 Has it a label? it has one now", {}, wrong={"lot_typed": "J99"}, why="J99",
+    ),
+    "arrive": Filling(
+        "What was on its way? T-07", {}, wrong={"lot_typed": "T-99"}, why="T-99",
+    ),
+    "check-nest": Filling(
+        "Was it looked over before the cut? looked, and none", {"lot_typed": "PR-1003"},
+        wrong={"lot_typed": "PR-1004"}, why="PR-1004",
+    ),
+    "judge": Filling(
+        "How does it look? bad", {"looks": "bad"}, {"lot": "AV-1116"},
+        wrong={"looks": ""}, why="How does it look? It is not said yet.",
+    ),
+    "begin-jar": Filling(
+        "J8: 3 L left", {"volume": "3"}, {"jar": "J8"}, wrong={"volume": "3 kg"},
+        why="How much liquor is in it?",
+    ),
+    "dip": Filling(
+        "How dark is the strip? dark grey", {"grade": "4"}, {"jar": "J2"},
+        wrong={"grade": ""}, why="",
+    ),
+    "top-up": Filling(
+        "J1: 3.25 L left", {"volume": "250", "vinegar_share": "1"}, {"jar": "J1"},
+        wrong={"volume": ""}, why="How much went in? It is not said yet.",
+    ),
+    "strain": Filling(
+        "Which jar? J3", {}, {"jar": "J3"}, wrong={"left": "9 kg"}, why="How much is left?",
+    ),
+    "evaporate": Filling(
+        "J3: 1.4 L left", {"left": "1.4 L"}, {"jar": "J3"}, wrong={"left": ""},
+        why="How much is left? It is not said yet.",
+    ),
+    "draw-liquor": Filling(
+        "J2: 780 mL left", {"volume": "120"}, {"jar": "J2"}, wrong={"volume": "3 L"}, why="J2",
+    ),
+    "keep-at": Filling(
+        "How warm is it there, in °C? 20", {"warmth_c": "20"}, {"jar": "J1"},
+        wrong={"warmth_c": "warm"}, why="How warm is it there, in °C?",
+    ),
+    "make-bath": Filling(
+        "NE-0620: 300 g left",
+        {"volume": "8", "warmth_c": "8", "lot": "NE-0620", "amount": "100"},
+        wrong={"warmth_c": ""}, why="How warm is it kept, in °C? It is not said yet.",
+    ),
+    "use-bath": Filling("J6: 7 L left", {"left": "7"}, wrong={"bath_typed": "J9"}, why="J9"),
+    "move-bath": Filling(
+        "Where does it stand? bench", {"place": "bench:"}, wrong={"bath_typed": "J9"}, why="J9",
+    ),
+    "receive-fibre": Filling(
+        "W-91: 1,000 g left", {"amount": "1", "amount_unit": "kg"},
+        wrong={"amount": "1 L"}, why="What does it weigh dry?",
+    ),
+    "scour": Filling(
+        "W-88-S: 2,000 g left",
+        {"amount": "2105", "weighs": "2000", "taken": "40"}, {"lot": "W-88"},
+        wrong={"weighs": "3 kg"}, why="",
+    ),
+    "mordant": Filling(
+        "alum: 852 g left", {"mordant": "alum", "percent": "12", "taken": "48"}, {"lot": "S-12"},
+        wrong={"percent": "a lot"}, why="How much, in % of its dry weight?",
+    ),
+    "dry": Filling("Which fibre? W-85", {}, wrong={"lot_typed": "W-99"}, why="W-99"),
+    "measure": Filling(
+        "How wide does it lie, in mm? 1500", {"g_per_m2": "180", "width_mm": "1500"},
+        wrong={"width_mm": "wide"}, why="How wide does it lie, in mm?",
+    ),
+    "judge-dyed": Filling(
+        "What is it kept as? second quality",
+        {"quality": "second quality", "came_out": "streaky"}, {"lot": "C-1"}, before=(DYED,),
+        wrong={"quality": "second quality", "came_out": ""}, why="",
+    ),
+    "begin-run": Filling("Which run? C", {}, {"run": "C"}, wrong={"run_typed": "Z"}, why="Z"),
+    "snippet": Filling(
+        "How does it look? not as wanted", {"good": "no", "looks": "too pale", "lot": "W-90"},
+        {"run": "C"}, wrong={"good": ""}, why="How does it look? It is not said yet.",
+    ),
+    "finish-run": Filling(
+        "C-1: 590 g left", {"made": "590"}, {"run": "C"},
+        wrong={"take_1": "W-99"}, why="What was taken? None of these is a lot of fibre.",
+    ),
+    "take-back-run": Filling(
+        "Which run? C", {}, before=(DYED,), wrong={"run_typed": "A"}, why="",
+    ),
+    "mark-iron": Filling(
+        "Which pot? P1", {}, {"vessel": "P1"}, wrong={"vessel_typed": "P9"}, why="P9",
+    ),
+    "blank-swatch": Filling(
+        "From which pot? P3 How did it come out? white", {}, wrong={"vessel_typed": "P9"}, why="P9",
+    ),
+    "chip": Filling(
+        "Which pot? P4 How is it now? mended", {}, {"vessel": "P4", "mended": "yes"},
+        wrong={"vessel_typed": "P9"}, why="P9",
+    ),
+    "keep-swatch": Filling(
+        "Its shade Hedge Olive", {"shade": "Hedge Olive"}, {"lot": "W-90"},
+        wrong={"number": "-1"}, why="Its number",
+    ),
+    "read-swatch": Filling(
+        "Read for what? light Which grade? 4", {"grade": "4", "days": "14"}, before=(KEPT,),
+        wrong={"grade": ""}, why="",
+    ),
+    "leave-tubs": Filling(
+        "How many? 3", {"tubs": "3", "source_typed": "Lantern Steps café"},
+        wrong={"tubs": "some"}, why="How many? Write a whole number.",
+    ),
+    "fetch-tubs": Filling(
+        "How many? 1", {"tubs": "1"}, before=(TUBS,), wrong={"source_typed": "Nobody"}, why="",
+    ),
+    "lose-tubs": Filling(
+        "How many? 1", {"tubs": "1"}, before=(TUBS,), wrong={"tubs": ""},
+        why="How many? It is not said yet.",
+    ),
+}  # fmt: skip
