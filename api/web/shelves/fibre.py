@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
+from api.web.note.deeds import Deed, fibre_deed
 from api.web.shelves.anchors import anchor_of
 from api.web.shelves.figures import FigureShown, figure_shown
 from api.web.shelves.words import TONES, day_said, last_good_said, moment_said, mood_of, quantity
@@ -34,6 +35,7 @@ class FibreShown:
     left_out: str
     notes: tuple[str, ...]
     figures: tuple[FigureShown, ...]
+    deed: Deed  # the form that sees to it, filled
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +101,9 @@ def _fibre(facts: ShelvesFacts, row: FibreFacts, carried: str) -> FibreShown:
         left_out=_left_out(facts, row),
         notes=tuple(_notes(facts, row)),
         figures=tuple(figure_shown(each, carried=carried) for each in behind),
+        deed=fibre_deed(
+            row, is_here=row.arrives_at is None or row.arrives_at <= facts.at, carried=carried
+        ),
     )
 
 

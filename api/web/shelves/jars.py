@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 
 from api.web.drawing.bar import LifeBar, life_bar
 from api.web.drawing.jar import JarDrawing, draw_jar
+from api.web.note.deeds import Deed, bath_deed, jar_deed
 from api.web.shelves.anchors import anchor_of
 from api.web.shelves.figures import FigureShown, figure_shown, figures_shown
 from api.web.shelves.words import (
@@ -96,6 +97,7 @@ class JarShown:
     more_happened: str
     figures: tuple[FigureShown, ...]
     site: str
+    deed: Deed  # the form that sees to it, filled
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +115,7 @@ class BathShown:
     notes: tuple[str, ...]
     left_out: str  # why it is not to be used; empty when it may be
     figure: FigureShown
+    deed: Deed
 
 
 def jars_shown(
@@ -158,6 +161,7 @@ def _jar(facts: ShelvesFacts, story: JarStory, number: int, largest: int, carrie
         more_happened=_more(story),
         figures=figures_shown(story.rests_on, carried=carried),
         site=jar.site if len(facts.sites) > 1 else "",
+        deed=jar_deed(story, carried=carried),
     )
 
 
@@ -342,6 +346,7 @@ def bath_shown(facts: ShelvesFacts, bath: BathFacts, *, carried: str) -> BathSho
         notes=tuple(_bath_notes(bath)),
         left_out=_bath_left_out(bath, mood),
         figure=figure_shown(good.figure, carried=carried),
+        deed=bath_deed(bath, is_past=mood == "past", carried=carried),
     )
 
 

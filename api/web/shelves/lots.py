@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from api.web.drawing.bar import LifeBar, life_bar
+from api.web.note.deeds import Deed, lot_deed
 from api.web.shelves.anchors import anchor_of
 from api.web.shelves.figures import FigureShown, figure_shown
 from api.web.shelves.words import TONES, day_said, life_said, moment_said, mood_of, one_or
@@ -36,6 +37,7 @@ class LotShown:
     notes: tuple[str, ...]
     cautions: tuple[Caution, ...]
     figure: FigureShown
+    deed: Deed  # the form that sees to it, filled
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +121,7 @@ def _lot(facts: ShelvesFacts, row: Counted, carried: str) -> LotShown:
             own=facts.cautions.get(lot.dyestuff, ""),
         ),
         figure=figure_shown(row.good.figure, carried=carried),
+        deed=lot_deed(row, carried=carried),
     )
 
 

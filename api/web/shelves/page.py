@@ -99,7 +99,7 @@ def view_of(facts: ShelvesFacts, question: Question, asked: Asked) -> ShelvesSho
         fibre=fibre,
         fibre_figures=_once(f for group in fibre for row in group.rows for f in row.figures),
         supplies=supplies_shown(cut("supplies", shelf.supplies), facts),
-        pots=pots_shown(facts, cut("pots", shelf.vessels)),
+        pots=pots_shown(facts, cut("pots", shelf.vessels), carried=carried),
         cold=cold_shown(facts) if whole else (),
         lines=lines_shown(facts) if whole else (),
         rings=rings_shown(facts) if whole else (),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from api.web.drawing.bar import FillBar, fill_bar
 from api.web.drawing.pot import PotDrawing, draw_pot
+from api.web.note.deeds import Deed, pot_deed
 from api.web.shelves.words import day_said, one_or
 from inventory.science.facts import ColdPlaceFacts, VesselFacts
 from inventory.science.room import Tonight
@@ -39,6 +40,7 @@ class PotShown:
     past: tuple[str, ...]
     more_past: str
     site: str
+    deed: Deed  # the form that sees to it, filled
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,13 +64,15 @@ class RingShown:
     words: str
 
 
-def pots_shown(facts: ShelvesFacts, rows: Sequence[VesselFacts]) -> tuple[PotShown, ...]:
+def pots_shown(
+    facts: ShelvesFacts, rows: Sequence[VesselFacts], *, carried: str = ""
+) -> tuple[PotShown, ...]:
     """Vessels in their sizes beside each other."""
     largest = max((row.brim_ml for row in rows), default=0)
     past: dict[str, list[VesselPast]] = {}
     for each in facts.past:
         past.setdefault(each.vessel, []).append(each)
-    return tuple(_pot(facts, row, past.get(row.code, []), largest) for row in rows)
+    return tuple(_pot(facts, row, past.get(row.code, []), largest, carried) for row in rows)
 
 
 def rings_shown(facts: ShelvesFacts) -> tuple[RingShown, ...]:
@@ -153,7 +157,9 @@ def _place_name(place: ColdPlaceFacts, facts: ShelvesFacts) -> str:
 # -- pots --------------------------------------------------------------------------------------
 
 
-def _pot(facts: ShelvesFacts, row: VesselFacts, past: list[VesselPast], largest: int) -> PotShown:
+def _pot(
+    facts: ShelvesFacts, row: VesselFacts, past: list[VesselPast], largest: int, carried: str
+) -> PotShown:
     tone, verdict, bars = _verdict(facts, row)
     what = f"{row.material} {row.kind}".strip()
     brim, working = litres(row.brim_ml), litres(row.working_ml)
@@ -171,6 +177,7 @@ def _pot(facts: ShelvesFacts, row: VesselFacts, past: list[VesselPast], largest:
         past=tuple(_history(facts, row, past)),
         more_past=f"and {rest} more in the year" if rest > 0 else "",
         site=row.site if len(facts.sites) > 1 else "",
+        deed=pot_deed(row, carried=carried),
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from api.web.note.deeds import Deed, flag_deed
 from inventory.science.cautions import Caution, cautions_for_jar
 from inventory.science.facts import JarFacts
 from sourcing.week.plan import Flag
@@ -43,27 +44,29 @@ class FlagLine:
     text: str
     when: str  # today, Tue, Mon 30 Nov; empty: whenever
     today: bool
+    deed: Deed  # the form that sees to it, filled
     cautions: tuple[Caution, ...]  # of the jar that is to be opened; each metal's once
 
 
 def flag_lines(
-    flags: Iterable[Flag], *, jars: Iterable[JarFacts], today: date
+    flags: Iterable[Flag], *, jars: Iterable[JarFacts], today: date, carried: str = ""
 ) -> tuple[FlagLine, ...]:
     """The morning's flags in their order."""
     metals, told = {jar.code: jar.metal for jar in jars}, set[str]()
     lines = []
     for flag in flags:
         metal = metals.get(flag.what, "") if flag.kind in AT_THE_JAR else ""
-        lines.append(_line(flag, today, "" if metal in told else metal))
+        lines.append(_line(flag, today, "" if metal in told else metal, carried))
         told.add(metal)
     return tuple(lines)
 
 
-def _line(flag: Flag, today: date, metal: str) -> FlagLine:
+def _line(flag: Flag, today: date, metal: str, carried: str) -> FlagLine:
     mark, word = KINDS.get(flag.kind, ("leaf", flag.kind))
     when = "" if flag.by is None else day_within(flag.by, today)
     cautions = cautions_for_jar(metal) if metal else ()
-    return FlagLine(mark, word, begun_large(flag.text), when, flag.by == today, cautions)
+    deed = flag_deed(flag, carried=carried)
+    return FlagLine(mark, word, begun_large(flag.text), when, flag.by == today, deed, cautions)
 
 
 def begun_large(text: str) -> str:

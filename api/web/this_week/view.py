@@ -76,7 +76,10 @@ def this_week(question: Question, facts: WeekFacts, week: Week) -> ThisWeek:
         later=_at_another(question, 1),
         counts=_counts(tickets),
         flags=flag_lines(
-            week.flags, jars=facts.shelf.jars, today=week.at.astimezone(facts.zone).date()
+            week.flags,
+            jars=facts.shelf.jars,
+            today=week.at.astimezone(facts.zone).date(),
+            carried=question.carried,
         ),
         tickets=tickets,
         wide=wide(strip),

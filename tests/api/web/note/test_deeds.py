@@ -1,0 +1,84 @@
+"""Each flag of the morning and each thing on the shelves leads to the form that sees to it."""
+
+from __future__ import annotations
+
+import pytest
+from django.test import Client
+
+from inventory.models import Studio
+from tests.api.web.note.filled import form_of, sent, told
+from tests.api.web.pages import as_read, read, sound
+from tests.api.web.yard import MONDAY
+
+pytestmark = pytest.mark.usefixtures("yard")
+
+
+def deeds(client: Client, page: str, within: str) -> dict[str, str]:
+    """Addresses of the links, by the whole text that they stand in."""
+    answer = client.get(page, {"at": MONDAY})
+    assert sound(answer) == []
+    found = {}
+    for row in read(answer).query(within):
+        for link in row.query("a.deed"):
+            found[as_read(row.to_text())] = str((link.attrs or {})["href"])
+    return found
+
+
+def filled_by(client: Client, address: str) -> dict[str, str]:
+    """What the form at an address would send as it stands."""
+    return form_of(client.get(address)).fields
+
+
+def of(found: dict[str, str], text: str) -> str:
+    return next(address for said, address in found.items() if text in said)
+
+
+def test_a_lot_on_its_last_good_day_is_two_taps_from_the_freezer(
+    client: Client, yard: Studio
+) -> None:
+    address = of(deeds(client, "/", ".flags li"), "AV-1116 today")
+
+    page = client.get(address)
+    form = form_of(page)
+    said = told(client, sent(client, form))
+
+    assert (form.fields["lot"], form.fields["how"]) == ("AV-1116", "frozen|freezer:freezer")
+    assert "Which lot? AV-1116 How? frozen, freezer" in said
+    assert "When Mon 23 Nov 07:30" in said
+
+
+def test_each_flag_of_the_worked_monday_leads_to_its_form(client: Client) -> None:
+    found = deeds(client, "/", ".flags li")
+
+    wanted = {
+        "compost AV-1109": ("tip-out", {"lot": "AV-1109", "where_to": "compost"}),
+        "dip Iron 7": ("dip", {"jar": "J1"}),
+        "dip Iron 3": ("dip", {"jar": "J3"}),
+        "J5": ("label", {"lot": "J5", "labelled": "yes"}),
+        "J6": ("use-bath", {"bath": "J6"}),
+        "W-85": ("dry", {"lot": "W-85"}),
+        "ON-1114": ("put-by", {"lot": "ON-1114", "how": "dried|dry store:"}),
+        "P4": ("chip", {"vessel": "P4", "mended": "yes"}),
+    }
+    for text, (verb, said) in wanted.items():
+        address = next(a for row, a in found.items() if text.casefold() in row.casefold())
+        assert address.startswith(f"/note/{verb}/"), (text, address)
+        assert filled_by(client, address).items() >= said.items(), text
+
+
+@pytest.mark.parametrize(
+    ("part", "wanted"),
+    [
+        ("#lots + .lots > li, .lots > li", {"AV-1116": "put-by", "ON-0801": "draw", "W-88": "scour",
+                                          "S-12": "mordant", "T-07": "arrive", "W-85": "dry"}),
+        (".jar-tickets article", {"J1": "dip", "J2": "draw-liquor", "J5": "label"}),
+        (".pots > li", {"P1": "mark-iron", "P4": "chip"}),
+    ],
+)  # fmt: skip
+def test_each_thing_on_the_shelves_has_its_one_deed(
+    client: Client, part: str, wanted: dict[str, str]
+) -> None:
+    found = deeds(client, "/shelves/", part)
+
+    assert {code: of(found, code).split("/")[2] for code in wanted} == wanted
+    assert all("at=2026-11-23" in address for address in found.values())
