@@ -15,7 +15,8 @@ from django.db.models import OuterRef, Q, Subquery
 
 from inventory.models import Studio
 from sourcing.figures import figures_at
-from sourcing.models import Agreement, PickUp
+from sourcing.models import Agreement
+from sourcing.standing import standing_pickups
 from sourcing.week.words import exact, grams, pieces
 
 AGREEMENTS_AT_MOST = 400
@@ -75,7 +76,7 @@ def last_brought(
     studio: Studio, source: str, gives: str, *, before: datetime, how: str = "made"
 ) -> Brought | None:
     """How much the last hand-over before a moment brought, or the one told of for that day."""
-    rows = PickUp.objects.of(studio).filter(source__name=source, gives=gives, how=how)
+    rows = standing_pickups(studio).filter(source__name=source, gives=gives, how=how)
     if how == "made":
         rows = rows.filter(at__lt=before)
     else:
@@ -85,7 +86,7 @@ def last_brought(
 
 
 def _rows(studio: Studio, at: datetime) -> Any:
-    same = PickUp.objects.of(studio).filter(source=OuterRef("source"), gives=OuterRef("gives"))
+    same = standing_pickups(studio).filter(source=OuterRef("source"), gives=OuterRef("gives"))
     made = same.filter(how="made", at__lt=at).order_by("-at")
     near = {"at__gte": at - timedelta(days=1), "at__lte": at + timedelta(days=1)}
     told = same.filter(how="reported", **near).order_by("at")

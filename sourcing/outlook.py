@@ -28,7 +28,6 @@ from sourcing.models import (
     Hanging,
     Hours,
     Making,
-    PickUp,
     PutByWish,
     Recipe,
     RecipeDose,
@@ -52,6 +51,7 @@ from sourcing.ordered import (
 from sourcing.putting_by.facts import PutByWish as Wished
 from sourcing.putting_by.of_recipe import wishes_of
 from sourcing.recipes import doses_of, heats_of, recipe_of, steps_of
+from sourcing.standing import standing_pickups
 from sourcing.versions import names_of, wanted_recipes
 from sourcing.wanted import promised_in, runs_in, wanted_queries
 from sourcing.week import facts
@@ -194,7 +194,7 @@ def _small_tables(
         "agreements": Agreement.objects.of(studio).filter(
             Q(last_on__isnull=True) | Q(last_on__gte=today)
         ),
-        "pickups": PickUp.objects.of(studio).filter(at__gte=looked_back),
+        "pickups": standing_pickups(studio).filter(at__gte=looked_back),
         "put_by": put_by,
         "put_by_recipes": Recipe.objects.of(studio).filter(pk__in=put_by.values("recipe")),
         **wanted_queries(studio),

@@ -22,7 +22,7 @@ from inventory.science.seasons import Season, nesting_season, seasons_of
 from sourcing.arrivals import Arrivals, HandOver, Promise
 from sourcing.figures import figures_in, weighings_of
 from sourcing.gather import Cells, gather
-from sourcing.models import Agreement, PickUp, Source, TubMove
+from sourcing.models import Agreement, Source, TubMove
 from sourcing.nests import may_ask
 from sourcing.outlook import LOOKED_BACK, arrivals_in, where_is
 from sourcing.reliability import (
@@ -36,6 +36,7 @@ from sourcing.reliability import (
     days_gone_by,
     reliability,
 )
+from sourcing.standing import standing_pickups
 from sourcing.week.facts import PickUpExpected
 
 SOURCES_AT_MOST = 30  # on one page
@@ -190,7 +191,7 @@ def _seen(studio: Studio, at: datetime, keys: Sequence[int], *, came_at_most: in
 def _queries(
     studio: Studio, at: datetime, keys: Sequence[int], came_at_most: int
 ) -> dict[str, QuerySet[Any]]:
-    ours = PickUp.objects.of(studio).filter(source__in=keys)
+    ours = standing_pickups(studio).filter(source__in=keys)
     latest = Window(
         RowNumber(),
         partition_by=[F("source_id"), F("gives")],
@@ -208,7 +209,7 @@ def _queries(
     return {
         "sources": Source.objects.of(studio).filter(pk__in=keys),
         "agreements": Agreement.objects.of(studio).filter(source__in=keys),
-        "pickups": PickUp.objects.of(studio).filter(wanted),
+        "pickups": standing_pickups(studio).filter(wanted),
         "rules": StudioRule.objects.of(studio),
         "weighings": weighings_of(studio, at=at),
         "dyestuffs": Dyestuff.objects.of(studio),
@@ -217,7 +218,7 @@ def _queries(
 
 def _sums(studio: Studio, at: datetime, keys: Sequence[int]) -> list[dict[str, Any]]:
     """All hand-overs that were made or missed, summed by source, thing and kind."""
-    over = PickUp.objects.of(studio).filter(source__in=keys, at__lt=at).exclude(how="reported")
+    over = standing_pickups(studio).filter(source__in=keys, at__lt=at).exclude(how="reported")
     uncounted = Q(how="made", pieces__isnull=True)
     sums = (
         over.order_by()
@@ -239,7 +240,7 @@ def _weekdays(
     studio: Studio, at: datetime, keys: Sequence[int], zone: ZoneInfo
 ) -> list[dict[str, Any]]:
     """How often something came and did not, by source, thing and day of the week, for a year."""
-    ours = PickUp.objects.of(studio).filter(source__in=keys)
+    ours = standing_pickups(studio).filter(source__in=keys)
     over = ours.filter(at__gte=at - WEEKDAYS_OVER, at__lt=at).exclude(how="reported")
     sums = (
         over.order_by()

@@ -88,7 +88,7 @@ def jar_deed(story: JarStory, *, carried: str = "") -> Deed:
     if jar.set_aside:
         return to_form("Use it again", "use-again", carried, {"lot": jar.code})
     if state == "matured":
-        return to_form("Draw of it", "draw-liquor", carried, {"jar": jar.code})
+        return to_form("Draw from it", "draw-liquor", carried, {"jar": jar.code})
     if state == "spent":
         tips = {"lot": jar.code, "where_to": "kept for collection"}
         return to_form("Tip it out", "tip-out", carried, tips)

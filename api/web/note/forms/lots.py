@@ -34,6 +34,7 @@ from api.web.note.things import (
     on_the_way,
     unlabelled,
 )
+from api.web.note.weighing import IN_TUB, in_tub, out_of_tub
 from inventory.codes import dated_code, free_code, part_code
 from inventory.science.cautions import Caution, cautions_for_lot, shipped_cautions
 
@@ -172,26 +173,6 @@ REASON = Pick(
     typed_words="Why else",
     first=False,
 )
-IN_TUB = (
-    Amount(name="gross", words="Weighed in a tub: with it", needed=False),
-    Amount(name="tare", words="The tub alone", needed=False),
-)
-
-
-def in_tub(body: Body) -> Body:
-    """Gross and tare as one weighing."""
-    plain = {name: said for name, said in body.items() if name not in ("gross", "tare")}
-    pair = {name: body[name] for name in ("gross", "tare") if name in body}
-    return {**plain, "weighed_in": pair} if pair else plain
-
-
-def out_of_tub(body: Mapping[str, Any]) -> Body:
-    """A weighing as gross and tare."""
-    pair = body.get("weighed_in")
-    plain = {name: said for name, said in body.items() if name != "weighed_in"}
-    return {**plain, **pair} if isinstance(pair, Mapping) else plain
-
-
 FORMS = (
     Form(
         verb="put-by",

@@ -13,6 +13,7 @@ from api.web.note.ask import MASS, Amount, Body, Fields, One, Pick, Shown, Text,
 from api.web.note.form import NOTE, Button, Filling, Form
 from api.web.note.hand import Choice, Hand
 from api.web.note.places import Where, places
+from api.web.note.weighing import IN_TUB, in_tub, out_of_tub
 from inventory.codes import dated_code
 from inventory.science.cautions import Caution, cautions_for_lot
 from sourcing.giving import Gift, gifts_at, last_brought
@@ -133,6 +134,36 @@ def cautions(body: Mapping[str, Any]) -> tuple[Caution, ...]:
     return cautions_for_lot(gives) if isinstance(gives, str) else ()
 
 
+NESTS = (
+    Text(name="nests_by", words="Who looked for nests before the cut", most=80, needed=False,
+         hint="of a hedge or a tree, March to August most of all"),
+    Text(name="nests_on", words="On which day they looked", kind="date", needed=False,
+         hint="left empty: the day of the cut"),
+)  # fmt: skip
+
+
+def without_nests(body: Body) -> Body:
+    """Who looked and when is made into one part of the body afterwards."""
+    return {name: said for name, said in body.items() if name not in ("nests_by", "nests_on")}
+
+
+def with_nests(body: Mapping[str, Any]) -> Body:
+    """Who looked and when, as the questions have it."""
+    nests = body.get("nests")
+    said = nests if isinstance(nests, Mapping) else {}
+    more = {"nests_by": said.get("by"), "nests_on": said.get("on")}
+    return {**body, **{name: text for name, text in more.items() if text}}
+
+
+def looked_for_nests(body: Body, filling: Filling) -> Body | None:
+    """Who looked for nests and when: on the day of the cut unless another is named."""
+    by = filling.fields.get("nests_by")
+    if not by:
+        return None
+    day = filling.fields.get("nests_on") or body.get("cut_on") or filling.at.date().isoformat()
+    return {"by": by, "on": day}
+
+
 WHO = FromWhom(name="from", words="From whom?", among=givers)
 SAME = (Button("same", "The same as last time"), Button("as_told", "As much as was told"))
 FORMS = (
@@ -147,15 +178,19 @@ FORMS = (
             WhereItWent(name="place", words="Where does it stand?", among=places),
         ),
         more=(
+            *IN_TUB,
             One(name="state", words="In which state?", options=STATES, needed=False),
             Text(name="cut_on", words="Cut on which day?", kind="date", needed=False,
                  hint="left empty: today"),
+            *NESTS,
             Text(name="lot", words="Its code", most=40, needed=False,
                  hint="left empty: its letters and today's date"),
             NOTE,
         ),
         also=SAME,
-        fills={"amount": amount_again, "lot": lot_code},
+        fills={"amount": amount_again, "lot": lot_code, "nests": looked_for_nests},
+        into=lambda body: without_nests(in_tub(body)),
+        out_of=lambda body: with_nests(out_of_tub(body)),
         cautions=cautions,
     ),
     Form(
@@ -170,8 +205,10 @@ FORMS = (
                  hint="left empty: the next hour that was agreed"),
             WhereItWent(name="place", words="Where will it stand?", among=places),
         ),
-        more=(Text(name="lot", words="Its code", most=40, needed=False),),
-        fills={"comes_at": due_moment, "lot": lot_code},
+        more=(*NESTS, Text(name="lot", words="Its code", most=40, needed=False)),
+        fills={"comes_at": due_moment, "lot": lot_code, "nests": looked_for_nests},
+        into=without_nests,
+        out_of=with_nests,
         cautions=cautions,
         undo="",
         instead="Say it again with another amount, or as missed: the last word holds.",

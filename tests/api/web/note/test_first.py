@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import re
 import uuid
+from datetime import UTC, datetime
 
 import pytest
 from django.test import Client
+from django.utils import timezone
 
 from api.models.entries import Entry
 from api.rights import Right
+from api.web.note.ask import Pick
+from api.web.note.hand import Choice, Hand
 from inventory.models import Lot, Studio
 from tests.api.members import member, signed_in
 from tests.api.web.note.filled import entry_of, faults, form_of, main_of, opened, sent, told
@@ -212,3 +216,46 @@ def test_every_page_of_the_studio_says_whose_it_is() -> None:
 
 def _yard() -> Studio:
     return Studio.objects.get(name="Pellitory Yard")
+
+
+def test_a_tub_is_weighed_with_what_is_in_it_and_without(client: Client) -> None:
+    form = opened(client, "pick-up", gives="avocado stones")
+
+    said = told(client, sent(client, form, gross="2.6 kg", tare="180"))
+
+    assert "AV-1124: 2,420 g left" in said
+
+
+def test_a_hedge_cut_in_may_asks_for_nests_and_takes_the_answer(
+    client: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    may = datetime(2027, 5, 4, 10, 0, tzinfo=UTC)
+    form = opened(client, "pick-up", gives="privet", at="2027-02-26T09:00")
+    monkeypatch.setattr(timezone, "now", lambda: may)
+    answers = {"amount": "900", "amount_unit": "g", "when": "2027-05-04T10:00", "place": "bench:"}
+
+    page = sent(client, form, **answers)
+
+    assert page.status_code == 422
+    assert "nests" in faults(page)[0]
+    said = told(client, sent(client, form_of(page), nests_by="the weaver"))
+    assert "Who looked for nests before the cut the weaver" in said
+
+
+def test_a_wet_weight_is_asked_for_again_and_nothing_is_reckoned_from_it(client: Client) -> None:
+    page = sent(client, opened(client, "receive-fibre"), amount="2,900 g wet")
+
+    assert page.status_code == 422
+    assert faults(page)[0].startswith("What does it weigh dry? ")
+
+
+def test_choices_are_bounded_and_the_rest_is_found_by_its_code() -> None:
+    many = [Choice(f"L-{number}", "privet") for number in range(300)]
+    ask = Pick(name="lot", words="Which?", among=lambda hand: many)
+    hand = Hand(Studio(zone="Europe/London"), datetime(2026, 11, 23, 7, 30, tzinfo=UTC))
+
+    few, named = ask.shown({}, hand), ask.shown({"lot_typed": "L-299"}, hand)
+
+    assert (len(few.choices), len(few.others)) == (6, 54)
+    assert [choice.value for choice in named.choices] == ["L-299"]
+    assert len(named.others) == 60

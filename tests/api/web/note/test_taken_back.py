@@ -69,3 +69,15 @@ def test_an_entry_that_nobody_sent_is_not_found(client: Client) -> None:
 
     assert page.status_code == 404
     assert "Nothing was written down under this number." in main_of(page)
+
+
+def test_what_was_taken_back_is_not_reckoned_with_as_a_pick_up(client: Client) -> None:
+    wrong = sent(client, opened(client, "pick-up", gives="avocado stones"), amount="580")
+    later = {"at": "2026-11-25T07:30"}
+    assert "last time 580 stones" in main_of(client.get("/note/pick-up/", later))
+    assert "580" in main_of(client.get("/sources/", later))
+
+    told(client, client.post(wrong["Location"]))
+
+    assert "last time 62 stones" in main_of(client.get("/note/pick-up/", later))
+    assert "580" not in main_of(client.get("/sources/", later))
