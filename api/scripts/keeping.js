@@ -2,7 +2,7 @@
 
    A note: { id, whose, studio, verb, action, heading, line, fields, occurred_at, kept_at, state,
    words, address, landed_at }. Its state is "waiting", "refused", "look" or "landed". The page and
-   the worker both read this file, so neither keeps a second account of it. */
+   the worker both have this file, so neither keeps a second account of it. */
 
 const LARDER = "larder";
 const EDITION_OF_SHELF = 1; // a later edition only adds: what waits survives it

@@ -8,8 +8,7 @@ function wordsOf(name) {
 
 function clockOf(iso) {
   const looks = { weekday: "short", day: "numeric", month: "short", hour: "2-digit" };
-  const zone = document.documentElement.dataset.zone || undefined; // the studio's clock
-  const form = { ...looks, minute: "2-digit", hourCycle: "h23", timeZone: zone };
+  const form = { ...looks, minute: "2-digit", hourCycle: "h23" };
   return new Intl.DateTimeFormat(document.documentElement.lang, form).format(new Date(iso));
 }
 

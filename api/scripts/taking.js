@@ -7,9 +7,10 @@ const LONGEST_LINE = 160;
 const whoseHere = document.documentElement.dataset.whose ?? "";
 const isACopy = document.documentElement.dataset.kept ?? "";
 
-/** Whether this phone can keep a note; not so over plain http in a studio's network. */
+/** Whether this phone can keep a note and hand it over; not so over plain http, or years ago. */
 function canKeep() {
-  return Boolean(whoseHere && self.isSecureContext && self.indexedDB && navigator.locks);
+  const parts = [self.indexedDB, navigator.locks, crypto.randomUUID, AbortSignal.timeout];
+  return Boolean(whoseHere && self.isSecureContext && parts.every(Boolean));
 }
 
 function takeForms() {
@@ -126,6 +127,8 @@ function sayKept(form, note, how) {
   });
   form.replaceWith(said);
   said.focus();
+  // Asked where it is plain what for: a phone may else throw away what was kept for a week.
+  navigator.storage?.persist?.().catch(() => {});
 }
 
 /** Where a browser can, it hands over what waits with every page closed. */

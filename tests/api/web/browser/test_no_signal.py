@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
 
 from tests.api.web.browser.garden import (
     carrying,
+    copies,
     cut,
     dip,
     entries,
@@ -64,6 +65,30 @@ def test_with_a_signal_a_page_says_nothing_of_it(pocket: BrowserContext) -> None
 
     expect(page.locator("#signal-lost")).to_be_hidden()
     assert page.locator("html").get_attribute("data-kept") is None
+    page.close()
+
+
+def test_a_larder_that_takes_its_time_is_not_waited_for(pocket: BrowserContext) -> None:
+    held: list[Route] = []
+    page = pocket.new_page()
+    pocket.route("**/shelves/", lambda route: held.append(route))
+    page.goto("/shelves/")
+
+    expect(page.locator("#signal-lost")).to_be_visible()
+    for route in held:
+        route.abort()
+    pocket.unroute("**/shelves/")
+    page.close()
+
+
+def test_nothing_is_copied_that_is_not_a_page_of_ours_to_keep(pocket: BrowserContext) -> None:
+    page = pocket.new_page()
+    for address in ("/account/", "/sheet.txt", "/nowhere/", "/problems/"):
+        page.goto(address)
+    page.goto("/shelves/")
+
+    assert copies(page) >= {"/shelves/"}
+    assert not copies(page) & {"/account/", "/sheet.txt", "/nowhere/", "/problems/"}
     page.close()
 
 

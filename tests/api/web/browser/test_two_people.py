@@ -94,6 +94,7 @@ def test_a_page_left_open_is_not_shown_to_who_comes_after(pocket: BrowserContext
     page = pocket.new_page()
     sign_in(page, ADA)
     carrying(page)
+    assert "/account/" not in copies(page)
     page.goto("/shelves/")
     sign_out(page)
 
