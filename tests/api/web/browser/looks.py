@@ -23,6 +23,7 @@ LOOKS: dict[str, dict[str, Any]] = {
 FLAGS = (
     "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE localhost",
     "--disable-quic",
+    "--lang=en-GB",
     "--disable-gpu",
 )
 

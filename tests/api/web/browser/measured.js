@@ -52,10 +52,16 @@
     [...document.querySelectorAll(TOUCHED)]
       .filter((node) => shown(node) && !amongWords(node) && !touchable(node))
       .map(sized);
-  const marks = () =>
-    [...document.querySelectorAll("svg.mark")]
+  // A state has its colour, a mark and a word, so each of the three may fail a reader.
+  const marks = () => {
+    const silent = [...document.querySelectorAll(".mark")]
       .filter((node) => shown(node) && !(node.parentElement.innerText || "").trim())
       .map((node) => `a mark without a word in ${node.parentElement.outerHTML.slice(0, 80)}`);
+    const unmarked = [...document.querySelectorAll(".is-yes, .is-wait, .is-no, .is-see")]
+      .filter((node) => shown(node) && !node.querySelector(".mark") && !node.closest("svg"))
+      .map((node) => `a colour without a mark: ${named(node)}`);
+    return [...silent, ...unmarked];
+  };
   const landmarks = () => {
     const count = (what) => document.querySelectorAll(what).length;
     const wanted = { main: 1, "body > header": 1, "body > footer": 1, "h1": 1 };
