@@ -10,6 +10,7 @@ import pytest
 from django.db.utils import OperationalError, ProgrammingError
 from django.templatetags.static import static
 from django.test import Client
+from django.utils import translation
 from django.utils.safestring import mark_safe
 
 from api.static_names import name_with_mark
@@ -209,3 +210,12 @@ def test_a_fault_that_nobody_foresaw_is_a_page_and_is_told_where_the_service_run
     assert [str(record.exc_info[1]) for record in heard if record.exc_info] == [
         "the kettle fell over"
     ]
+
+
+@pytest.mark.usefixtures("yard")
+def test_a_drawing_has_points_in_its_numbers_whatever_the_language(client: Client) -> None:
+    with translation.override("de"):
+        page = client.get("/shelves/", {"at": MONDAY}).content.decode()
+
+    assert re.findall(r'="[\d.]*\d,\d[\d ,.]*"', page) == []
+    assert re.search(r' (?:x|y|width|height)="\d+\.\d+"', page)
