@@ -44,6 +44,7 @@ class FlagLine:
     text: str
     when: str  # today, Tue, Mon 30 Nov; empty: whenever
     today: bool
+    what: str  # code of the lot, jar, bath, pot or run
     deed: Deed  # the form that sees to it, filled
     cautions: tuple[Caution, ...]  # of the jar that is to be opened; each metal's once
 
@@ -66,7 +67,8 @@ def _line(flag: Flag, today: date, metal: str, carried: str) -> FlagLine:
     when = "" if flag.by is None else day_within(flag.by, today)
     cautions = cautions_for_jar(metal) if metal else ()
     deed = flag_deed(flag, carried=carried)
-    return FlagLine(mark, word, begun_large(flag.text), when, flag.by == today, deed, cautions)
+    text = begun_large(flag.text)
+    return FlagLine(mark, word, text, when, flag.by == today, flag.what, deed, cautions)
 
 
 def begun_large(text: str) -> str:

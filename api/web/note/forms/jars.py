@@ -87,6 +87,7 @@ FORMS = (
                    needed=False),
             NOTE,
         ),
+        cautions=any_jar,
         reminder=LID,
     ),
     Form(

@@ -6,7 +6,7 @@ import pytest
 from django.test import Client
 
 from inventory.models import Studio
-from tests.api.web.note.filled import form_of, sent, told
+from tests.api.web.note.filled import form_of, main_of, sent, told
 from tests.api.web.pages import as_read, read, sound
 from tests.api.web.yard import MONDAY
 
@@ -82,3 +82,17 @@ def test_each_thing_on_the_shelves_has_its_one_deed(
 
     assert {code: of(found, code).split("/")[2] for code in wanted} == wanted
     assert all("at=2026-11-23" in address for address in found.values())
+
+
+def test_two_links_of_the_same_words_say_what_each_is_about(client: Client) -> None:
+    found = deeds(client, "/", ".flags li")
+
+    assert sorted(text.partition("Dip it: ")[2].split()[0] for text in found if "Dip it" in text) \
+        == ["J1", "J3"]  # fmt: skip
+
+
+def test_whoever_opens_a_jar_reads_what_it_can_do(client: Client) -> None:
+    said = main_of(client.get("/note/dip/"))
+
+    assert "GAS iron in vinegar gives off hydrogen: lid loose, away from flame and ring" in said
+    assert "GLOVES copper liquor" in said
