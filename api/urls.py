@@ -27,6 +27,7 @@ from api.web.accounts.account import account_page
 from api.web.accounts.join import join_page
 from api.web.accounts.password import forgotten_page, new_password_page, password_page
 from api.web.accounts.signing import sign_in_page, sign_out_page
+from api.web.ask.page import ask_page
 from api.web.coming.page import coming_page
 from api.web.figures.view import cautions_page, figures_page, thing_page
 from api.web.found.page import found_page
@@ -41,9 +42,12 @@ from api.web.phone.kept import kept_page
 from api.web.phone.trust import trust_file, trust_page
 from api.web.problems.page import problem_page, problems_page
 from api.web.put_by.page import put_by_page
+from api.web.recipes.page import recipe_page, recipes_page
+from api.web.recipes.writing import change_recipe_page, new_recipe_page
 from api.web.reference.page import reference_page
 from api.web.reminders.page import reminders_page
 from api.web.run_sheet.page import run_sheet_page
+from api.web.runs.page import run_page
 from api.web.shelves.page import shelves_page
 from api.web.source_link.links import source_links_page
 from api.web.source_link.page import link_page, open_link
@@ -60,6 +64,12 @@ from api.web.week import sheet_page, week_page
 
 urlpatterns = [
     path("", week_page, name="week"),
+    path("ask/", ask_page, name="ask"),
+    path("runs/<str:key>/", run_page, name="run"),
+    path("recipes/", recipes_page, name="recipes"),
+    path("recipes/<str:key>/", recipe_page, name="recipe"),
+    path("recipes/<str:key>/change/", change_recipe_page, name="recipe-change"),
+    path("new-recipe/", new_recipe_page, name="recipe-new"),
     path("shelves/", shelves_page, name="shelves"),
     path("note/", notes_page, name="notes"),
     path("note/waiting/", waiting_page, name="note-waiting"),

@@ -168,6 +168,32 @@ class NoSuchRecipe(LarderError):
         super().__init__(f"No recipe has the code {recipe}. Write it first.")
 
 
+class RecipeThere(LarderError):
+    """A recipe written as new whose code is taken."""
+
+    code = "recipe_there"
+
+    def __init__(self, recipe: str) -> None:
+        self.recipe = recipe
+        super().__init__(
+            f"There is a recipe {recipe} already. Change that one, or give the new one a code of "
+            "its own."
+        )
+
+
+class RecipeChanged(LarderError):
+    """A recipe of which somebody wrote another version meanwhile."""
+
+    code = "recipe_changed"
+
+    def __init__(self, recipe: str, *, version: int) -> None:
+        self.recipe, self.version = recipe, version
+        super().__init__(
+            f"Somebody wrote version {version} of {recipe} meanwhile. Look at it, and write yours "
+            "once more if it is still wanted."
+        )
+
+
 class RunTaken(LarderError):
     """A code that another run already has."""
 
@@ -211,6 +237,19 @@ class RunFinished(LarderError):
     def __init__(self, *, run: str, at: datetime) -> None:
         self.run, self.at = run, at
         super().__init__(f"Run {run} was finished on {on(at)}. Ask for a new one.")
+
+
+class RunHasBegun(LarderError):
+    """Something asked of a run that is under way."""
+
+    code = "run_has_begun"
+
+    def __init__(self, run: str) -> None:
+        self.run = run
+        super().__init__(
+            f"Run {run} is under way, so it is neither changed nor let go. Finish it with what "
+            "came out of it; what is no use is tipped out afterwards."
+        )
 
 
 class NotFinished(LarderError):

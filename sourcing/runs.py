@@ -5,12 +5,15 @@ What happens between is in `steps.py`.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, datetime
+from itertools import product
+from string import ascii_uppercase
 from uuid import UUID
 
 from django.db import transaction
+from django.db.models import ProtectedError
 
 from inventory import ledger
 from inventory.corrections import correct
@@ -21,17 +24,18 @@ from inventory.hindrance import said_in_words
 from inventory.models import Lot, Posting, Studio
 from inventory.posting import Posted
 from inventory.said import check_entry, check_row, check_said
-from sourcing.claims import check_takes, release
+from sourcing.claims import check_takes, open_run, release
 from sourcing.errors import (
     NoSuchRecipe,
     NoSuchRun,
     NotFinished,
     OtherFibre,
     RunFinished,
+    RunHasBegun,
     RunTaken,
     RunTooHeavy,
 )
-from sourcing.models import Recipe, Run
+from sourcing.models import Claim, FastnessWish, Recipe, Run, ShadeCard, Snippet
 from sourcing.week.project import HEAVIEST_RUN_MG
 
 
@@ -49,8 +53,14 @@ def ask_run(
     for_whom: str = "",
     client: bool = True,
     fibre_needed_by: date | None = None,
+    shade_card: bool | None = None,
 ) -> Run:
-    """A run wanted: a shade on so much dry fibre, by the last version of its recipe."""
+    """A run wanted: a shade on so much dry fibre, by the last version of its recipe.
+
+    Parameters
+    ----------
+    shade_card : whether it is agreed; None: there is none yet
+    """
     words = {"code": code, "recipe": recipe, "fibre": fibre, "for whom": for_whom}
     check_said({**words, "due": due, "fibre lot": fibre_lot, "jar": jar})
     if number_of(weight_mg, least=1) > HEAVIEST_RUN_MG:
@@ -78,7 +88,53 @@ def ask_run(
         )
         check_row(row)
         row.save(force_insert=True)
+        if shade_card is not None:
+            ShadeCard(studio=studio, run=row, approved=shade_card).save(force_insert=True)
         return row
+
+
+def card_before(studio: Studio, *, shade: str, fibre: str) -> bool | None:
+    """Whether the shade was agreed for the last run of it on that fibre; None: there was none."""
+    cards = ShadeCard.objects.of(studio).filter(run__recipe__shade=shade, run__fibre=fibre)
+    last = cards.order_by("-run").values_list("approved", flat=True).first()
+    return None if last is None else bool(last)
+
+
+def next_code(studio: Studio) -> str:
+    """A code that no run of the studio has: A to Z, AA to ZZ, then R with a number."""
+    codes = list(_codes())
+    taken = set(Run.objects.of(studio).filter(code__in=codes).values_list("code", flat=True))
+    for code in codes:
+        if code not in taken:
+            return code
+    last = Run.objects.of(studio).order_by("pk").last()
+    return f"R{0 if last is None else last.pk + 1}"
+
+
+def _codes() -> Iterator[str]:
+    yield from ascii_uppercase
+    yield from map("".join, product(ascii_uppercase, repeat=2))
+
+
+@said_in_words()
+def let_go(studio: Studio, *, run: str) -> None:
+    """A run that nobody wants any more: it goes with its gates, and what it claimed is free.
+
+    Raises
+    ------
+    RunHasBegun
+        If something of it was done: then it is finished, and what it made is kept or tipped out.
+    """
+    with transaction.atomic():
+        found = open_run(studio, run)
+        if found.begun or Snippet.objects.of(studio).filter(run=found).exists():
+            raise RunHasBegun(run)
+        for model in (Claim, ShadeCard, FastnessWish):
+            model.objects.of(studio).filter(run=found).delete()
+        try:
+            found.delete()
+        except ProtectedError:  # steps of it were done, and taken back again
+            raise RunHasBegun(run) from None
 
 
 @said_in_words()

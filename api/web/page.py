@@ -57,6 +57,8 @@ PLACES = (
     ("week", "Week"),
     ("shelves", "Shelves"),
     ("notes", "Write down"),
+    ("ask", "Ask for a run"),
+    ("recipes", "Recipes"),
     ("sources", "Sources"),
     ("coming", "What will come"),
     ("orders", "Fibre orders"),

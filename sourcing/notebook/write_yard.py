@@ -66,7 +66,7 @@ class Intentions:
             "agreements": list(self._agreements()),
             "pickups": list(self._pickups()),
             "tubs": list(self._tubs()),
-            "recipes": [_recipe(row, names[row.pk]) for row in recipes],
+            "recipes": [recipe_values(row, names[row.pk]) for row in recipes],
             "steps": list(self._steps(names)),
             "doses": list(self._doses(names)),
             "makings": list(self._makings()),
@@ -194,19 +194,12 @@ class Intentions:
     def _steps(self, names: dict[int, str]) -> Rows:
         rows = RecipeStep.objects.of(self.studio).filter(recipe__in=list(names))
         for row in sorted(rows, key=lambda row: (names[row.recipe_id], row.number)):
-            yield {"recipe": names[row.recipe_id], **_step(row)}
+            yield {"recipe": names[row.recipe_id], **step_values(row)}
 
     def _doses(self, names: dict[int, str]) -> Rows:
         rows = RecipeDose.objects.of(self.studio).filter(recipe__in=list(names))
         for row in sorted(rows, key=lambda row: (names[row.recipe_id], row.number)):
-            yield {
-                "recipe": names[row.recipe_id],
-                "step": row.step,
-                "what": row.what,
-                "kind": row.kind,
-                "amount": _dose(row),
-                "state": row.state,
-            }
+            yield {"recipe": names[row.recipe_id], **dose_values(row)}
 
     def _makings(self) -> Rows:
         for row in Making.objects.of(self.studio).order_by("bath"):
@@ -268,7 +261,7 @@ def _amount(mg: int | None, pieces: int | None, word: str | None) -> Weighed | C
     return None if mg is None else Weighed(mg)
 
 
-def _recipe(row: Recipe, name: str) -> Values:
+def recipe_values(row: Recipe, name: str) -> Values:
     return {
         "recipe": name,
         "shade": row.shade,
@@ -286,7 +279,7 @@ def _recipe(row: Recipe, name: str) -> Values:
     }
 
 
-def _step(row: RecipeStep) -> Values:
+def step_values(row: RecipeStep) -> Values:
     stands = (row.stand_min, row.stand_max)
     return {
         "no": row.number,
@@ -309,6 +302,16 @@ def _step(row: RecipeStep) -> Values:
         "snippet": row.snippet_min or None,
         "snippet hands": row.snippet_hands_min or None,
         "begun at": None if row.begun_c is None else Decimal(row.begun_c),
+    }
+
+
+def dose_values(row: RecipeDose) -> Values:
+    return {
+        "step": row.step,
+        "what": row.what,
+        "kind": row.kind,
+        "amount": _dose(row),
+        "state": row.state,
     }
 
 

@@ -35,6 +35,7 @@ class Ask(OfRun):
     for_whom = Words(required=False)
     client = Yes(required=False, help_text="left out: it is for a client")
     fibre_needed_by = Day(required=False)
+    shade_card = Yes(required=False, help_text="whether it is agreed; left out: there is none yet")
 
 
 def ask(asked: Asked) -> Kept:
@@ -44,7 +45,7 @@ def ask(asked: Asked) -> Kept:
         asked.studio,
         code=asked["run"],
         weight_mg=asked["weight"].mg,
-        **asked.given(*names, "fibre_needed_by"),
+        **asked.given(*names, "fibre_needed_by", "shade_card"),
     )
     return Kept("runs", row.code)
 
@@ -53,6 +54,12 @@ def begin(asked: Asked) -> Kept:
     """A run under way."""
     row = steps.begin_run(asked.studio, entry=asked.entry, at=asked.at, run=asked["run"])
     return Kept("runs", row.code)
+
+
+def let_go(asked: Asked) -> Kept:
+    """A run that nobody wants any more."""
+    runs.let_go(asked.studio, run=asked["run"])
+    return Kept("runs", asked["run"])
 
 
 class MadeSaid(Said):
@@ -230,6 +237,8 @@ VERBS = (
           finish, run="C", takes=[{"lot": "W-90"}, {"lot": "PR-1003", "amount": "300 g"}],
           makes=[{"of": "W-90", "code": "C-1", "amount": "590 g"}],
           losses=[{"material": "wool", "amount": "10 g", "reason": "ends"}]),
+    _verb("let-go-run", "runs", Right.DYER, "A run that nobody wants any more.", OfRun, let_go,
+          run="H"),
     fibre.JUDGE_DYED,
     _verb("take-back-run", "runs", Right.DYER, "A run said to be finished by mistake.", TakeBack,
           take_back, run="C"),

@@ -115,6 +115,11 @@ def thing_address(thing: Thing, *, carried: str = "") -> str:
     return reverse("thing", args=(thing.kind, slugify(thing.name))) + carried
 
 
+def rows_shown(said: Said) -> tuple[RowShown, ...]:
+    """What each source says of one property."""
+    return tuple(_row(row, said) for row in said.rows)
+
+
 def in_figures(row: Row) -> str:
     """A row's figures or words.
 

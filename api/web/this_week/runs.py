@@ -16,6 +16,7 @@ from api.web.this_week.cautions import run_cautions
 from api.web.this_week.flags import begun_large
 from inventory.science.cautions import Caution
 from inventory.science.days import local_day
+from sourcing.notebook.row_key import key_text
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.plan import Answer, Placed, Take, Unlock, Week
 from sourcing.week.words import amount, grams, moment_in_words
@@ -71,6 +72,7 @@ class Ticket:
     """One run and its answer."""
 
     run: str
+    key: str  # of its page
     anchor: str  # of its ticket, whatever signs its code is made of
     shade: str
     look: str  # yes, wait, no: for mark and edge
@@ -138,6 +140,7 @@ class _Desk:
         answer = self.answer
         return Ticket(
             run=answer.run,
+            key=key_text([answer.run]),
             anchor=f"run-{quote(answer.run, safe='')}",
             shade=answer.shade,
             look=LOOKS[answer.answer],

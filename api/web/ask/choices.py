@@ -1,0 +1,137 @@
+"""What the form of a run offers: shades as tickets, fibre on the shelf, days, and for whom."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+
+from api.web.ask.asked import AGREED, NOT_AGREED, OURSELVES, SOME_DAY, UNITS, RunAsked
+from sourcing.week.facts import Dose, Recipe, WeekFacts
+from sourcing.week.words import day_in_words, decimal_string, grams, listed
+
+SHADES_AT_MOST = 24  # on one page; others are found by their name
+LOTS_AT_MOST = 40
+NAMES_AT_MOST = 6
+OLDER = re.compile(r" version \d+$")
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One thing to choose."""
+
+    value: str
+    words: str
+    more: str = ""  # beside it, in smaller letters
+    chosen: bool = False
+    marks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class AskForm:
+    """The whole form."""
+
+    shades: tuple[Choice, ...]
+    hidden_shades: int  # that the page has no room for
+    fibre: tuple[Choice, ...]
+    units: tuple[Choice, ...]
+    days: tuple[Choice, ...]
+    who: tuple[Choice, ...]
+    names: tuple[str, ...]
+    cards: tuple[Choice, ...]
+    asked: RunAsked
+
+
+def form_of(asked: RunAsked, facts: WeekFacts, *, find: str = "") -> AskForm:
+    """The form with what was filled in already."""
+    shades = [row for row in latest(facts.recipes) if _is_called(row, find)]
+    shades.sort(key=lambda row: (row.code != asked.recipe, row.shade.casefold(), row.code))
+    return AskForm(
+        shades=tuple(_shade(row, asked) for row in shades[:SHADES_AT_MOST]),
+        hidden_shades=max(0, len(shades) - SHADES_AT_MOST),
+        fibre=tuple(_fibre(asked, facts)),
+        units=tuple(Choice(unit, unit, chosen=unit == asked.unit) for unit in UNITS),
+        days=tuple(_days(asked, facts.at.astimezone(facts.zone).date())),
+        who=(
+            Choice("", "a client", chosen=asked.who != OURSELVES),
+            Choice(OURSELVES, "ourselves", chosen=asked.who == OURSELVES),
+        ),
+        names=tuple(_names(facts)),
+        cards=(
+            Choice("", "as for the runs before", chosen=not asked.card),
+            Choice(AGREED, "agreed", chosen=asked.card == AGREED),
+            Choice(NOT_AGREED, "not agreed yet", chosen=asked.card == NOT_AGREED),
+        ),
+        asked=asked,
+    )
+
+
+def latest(recipes: Iterable[Recipe]) -> list[Recipe]:
+    """Recipes by which something may be asked for: of each its last version."""
+    return [row for row in recipes if not OLDER.search(row.code)]
+
+
+def _is_called(recipe: Recipe, find: str) -> bool:
+    said = f"{recipe.code} {recipe.shade} {' '.join(recipe.fibres)}".casefold()
+    return all(word in said for word in find.casefold().split())
+
+
+def _shade(recipe: Recipe, asked: RunAsked) -> Choice:
+    wants = ", ".join(dose_in_words(dose) for dose in recipe.doses)
+    return Choice(
+        value=recipe.code,
+        words=recipe.shade,
+        more=f"{listed(recipe.fibres)}: {wants}" if wants else listed(recipe.fibres),
+        chosen=recipe.code == asked.recipe,
+        marks=("soon fades",) if recipe.fugitive else (),
+    )
+
+
+def dose_in_words(dose: Dose) -> str:
+    """`150 % avocado stones`, `50 mL per 100 g of iron liquor`.
+
+    >>> from fractions import Fraction
+    >>> dose_in_words(Dose("avocado stones", "dyestuff", "extract", Fraction(3, 2)))
+    '150 % avocado stones'
+    """
+    state = f"{dose.state} " if dose.state else ""
+    if dose.ml_per_100g:
+        return f"{decimal_string(dose.ml_per_100g)} mL per 100 g of {dose.what} liquor"
+    if dose.l_per_kg:
+        return f"{decimal_string(dose.l_per_kg)} L per kg of {dose.what}"
+    percent = Decimal(dose.per_fibre.numerator * 100) / dose.per_fibre.denominator
+    return f"{decimal_string(percent.quantize(Decimal('0.1')))} % {state}{dose.what}"
+
+
+def _fibre(asked: RunAsked, facts: WeekFacts) -> Iterator[Choice]:
+    yield Choice("", "whatever the shade is for", chosen=not asked.on)
+    lots = [row for row in facts.shelf.fibre if row.left_mg and not row.set_aside]
+    known = {fibre for recipe in facts.recipes for fibre in recipe.fibres}
+    for fibre in sorted(known):
+        yield Choice(fibre, f"any {fibre}", chosen=asked.on == fibre)
+    for row in lots[:LOTS_AT_MOST]:
+        state = "" if row.scoured else ", unscoured"
+        words = f"{row.code}: {grams(row.left_mg)} of {row.fibre}{state}"
+        yield Choice(row.code, words, chosen=asked.on == row.code)
+    if asked.on and asked.on not in known | {row.code for row in lots[:LOTS_AT_MOST]}:
+        yield Choice(asked.on, asked.on, chosen=True)
+
+
+def _days(asked: RunAsked, today: date) -> Iterator[Choice]:
+    """Whenever it fits, the end of this week and of the next two, or a day of one's own."""
+    friday = today + timedelta((4 - today.weekday()) % 7)
+    ends = [friday + timedelta(7 * week) for week in range(3)]
+    known = {str(day) for day in ends}
+    own = asked.by == SOME_DAY or (asked.by or asked.day) not in {"", *known}
+    yield Choice("", "whenever it fits", chosen=not asked.by and not asked.day)
+    for day in ends:
+        yield Choice(str(day), day_in_words(day), chosen=not own and asked.by == str(day))
+    yield Choice(SOME_DAY, "by the day below", chosen=own)
+
+
+def _names(facts: WeekFacts) -> Iterator[str]:
+    """Those for whom something is wanted already."""
+    names = dict.fromkeys(run.for_whom for run in facts.runs if run.for_whom)
+    yield from list(names)[:NAMES_AT_MOST]
