@@ -46,6 +46,7 @@ from api.web.recipes.page import recipe_page, recipes_page
 from api.web.recipes.writing import change_recipe_page, new_recipe_page
 from api.web.reference.page import reference_page
 from api.web.reminders.page import reminders_page
+from api.web.rules.page import rule_page, rules_page
 from api.web.run_sheet.page import run_sheet_page
 from api.web.runs.page import run_page
 from api.web.shelves.page import shelves_page
@@ -69,6 +70,8 @@ urlpatterns = [
     path("recipes/", recipes_page, name="recipes"),
     path("recipes/<str:key>/", recipe_page, name="recipe"),
     path("recipes/<str:key>/change/", change_recipe_page, name="recipe-change"),
+    path("rules/", rules_page, name="rules"),
+    path("rules/<str:key>/", rule_page, name="rule"),
     path("new-recipe/", new_recipe_page, name="recipe-new"),
     path("shelves/", shelves_page, name="shelves"),
     path("note/", notes_page, name="notes"),

@@ -15,6 +15,7 @@ from django.db.models import Q, QuerySet
 
 from inventory.errors import NoZone
 from inventory.models import Dyestuff, Site, Studio, StudioRule, Water
+from inventory.science.facts import Shelf
 from inventory.science.figures import Figures
 from inventory.science.seasons import Where
 from inventory.shelves import shelf_at
@@ -117,6 +118,43 @@ def facts_and_rows(
     values: dict[str, Any] = {"studio": studio, **moments}
     tables = tables or (_WITH_ALL_ORDERS if over_orders else _SMALL_TABLES)
     rows = tables.rows(**values)
+    return _facts_of(studio, shelf, rows, at=at, days=days, otherwise=otherwise), rows
+
+
+def facts_and_otherwise(
+    studio: Studio,
+    *,
+    at: datetime,
+    days: int,
+    otherwise: Otherwise,
+    check: Callable[[facts.WeekFacts], None],
+) -> tuple[facts.WeekFacts, facts.WeekFacts]:
+    """The facts as they are and with other figures, of rows that were asked for once.
+
+    Parameters
+    ----------
+    check : is shown the facts as they are, and raises where the others cannot be
+    """
+    if at.tzinfo is None:
+        raise NoZone(at)
+    at = at.astimezone(ZoneInfo(studio.zone))
+    shelf = shelf_at(studio, at=at)
+    rows = _SMALL_TABLES.rows(studio=studio, at=at, today=at.date(), looked_back=at - LOOKED_BACK)
+    found = _facts_of(studio, shelf, rows, at=at, days=days, otherwise=None)
+    check(found)
+    return found, _facts_of(studio, shelf, rows, at=at, days=days, otherwise=otherwise)
+
+
+def _facts_of(
+    studio: Studio,
+    shelf: Shelf,
+    rows: Gathered,
+    *,
+    at: datetime,
+    days: int,
+    otherwise: Otherwise | None,
+) -> facts.WeekFacts:
+    zone, today = ZoneInfo(studio.zone), at.date()
     figures = figures_in(rows, zone)
     figures = figures if otherwise is None else otherwise(figures)
     reach = _reach(figures, today, days)
@@ -126,7 +164,7 @@ def facts_and_rows(
     suppliers = suppliers_in(rows)
     sellers = {row["id"]: row["name"] for row in rows["suppliers"]}
     coming = coming_of(orders_in(rows, sellers, zone, at=at), suppliers, today=today)
-    found = facts.WeekFacts(
+    return facts.WeekFacts(
         studio=studio.name,
         zone=zone,
         at=at,
@@ -163,7 +201,6 @@ def facts_and_rows(
         coming=coming,
         currency=studio.currency,
     )
-    return found, rows
 
 
 def _small_tables(

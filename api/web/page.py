@@ -59,6 +59,7 @@ PLACES = (
     ("notes", "Write down"),
     ("ask", "Ask for a run"),
     ("recipes", "Recipes"),
+    ("rules", "Studio rules"),
     ("sources", "Sources"),
     ("coming", "What will come"),
     ("orders", "Fibre orders"),
