@@ -28,6 +28,7 @@ from api.web.accounts.join import join_page
 from api.web.accounts.password import forgotten_page, new_password_page, password_page
 from api.web.accounts.signing import sign_in_page, sign_out_page
 from api.web.ask.page import ask_page
+from api.web.begin.page import begin_page, begin_step_page
 from api.web.coming.page import coming_page
 from api.web.figures.view import cautions_page, figures_page, thing_page
 from api.web.found.page import found_page
@@ -72,6 +73,8 @@ urlpatterns = [
     path("recipes/<str:key>/change/", change_recipe_page, name="recipe-change"),
     path("rules/", rules_page, name="rules"),
     path("rules/<str:key>/", rule_page, name="rule"),
+    path("begin/", begin_page, name="begin"),
+    path("begin/<str:step>/", begin_step_page, name="begin-step"),
     path("new-recipe/", new_recipe_page, name="recipe-new"),
     path("shelves/", shelves_page, name="shelves"),
     path("note/", notes_page, name="notes"),

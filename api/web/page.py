@@ -136,6 +136,8 @@ def answering(view: View) -> View:
         except StudioNotSaid:
             return HttpResponseRedirect(reverse("account"), status=HTTPStatus.SEE_OTHER)
         except StudioUnknown as error:
+            if error.name is None and request.method in ("GET", "HEAD"):
+                return HttpResponseRedirect(reverse("begin"), status=HTTPStatus.SEE_OTHER)
             return refused(HTTPStatus.NOT_FOUND, str(error))
         except Unreadable as error:
             return refused(HTTPStatus.BAD_REQUEST, str(error))

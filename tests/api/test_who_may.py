@@ -180,7 +180,8 @@ def _keys() -> dict[str, str]:
     yard = Studio.objects.get(name="Pellitory Yard")
     source = str(Source.objects.of(yard)[0].pk)
     owner = Membership.objects.of(yard).get(right=Right.OWNER, ended_at=None).pk
-    return {"source": source, "order": "1", "kind": "dyestuff", "slug": "weld", "verb": "dip",
+    return {"step": "days",
+            "source": source, "order": "1", "kind": "dyestuff", "slug": "weld", "verb": "dip",
             "entry": "018f3c1e-7c1a-7000-8000-5a1d0f4c2b11", "page": "rings", "key": "R1",
             "token": "1", "invitation": "1", "member": str(owner), "run": "A"}  # fmt: skip
 
