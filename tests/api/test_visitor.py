@@ -26,6 +26,8 @@ YARD, LOFT = "Pellitory Yard", "Kelpwick Loft"
 # What anybody may open, signed in or not.
 OPEN = (
     "stop/",
+    "saved/",  # by a source's link
+    "calendar/",  # by a member's
     "api/v1/schema.json",
     "problems/",
     "no-signal/",

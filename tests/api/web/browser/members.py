@@ -55,7 +55,9 @@ def main() -> None:
     from api.recovery import recovery_path
     from api.reminders.stopping import stop_path
     from api.rights import Right
+    from api.source_links.links import make_link
     from inventory.models import Studio
+    from sourcing.models import Source
     from sourcing.reminders import wishes_of
 
     now, studio = timezone.now(), Studio.objects.get()
@@ -64,7 +66,10 @@ def main() -> None:
     _, secret = invite(member, email="sorrel@pellitory.example", right=Right.HELPER, at=now)
     wish = wishes_of(studio)[0]
     stopping = [stop_path(wish.mark, kind) for kind in ("all", *wish.kinds)]
-    print(json.dumps([f"/join/{secret}/", recovery_path(wren), *stopping[:2]]))
+    cafe = Source.objects.of(studio).select_related("studio")[0]
+    _, opens = make_link(cafe, asks="Wren", wish="In the clean tub.", made_by="Wren", at=now)
+    own = [f"/join/{secret}/", recovery_path(wren), f"/saved/{opens}/"]
+    print(json.dumps([*own, *stopping[:2]]))
 
 
 if __name__ == "__main__":

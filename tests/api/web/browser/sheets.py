@@ -69,11 +69,12 @@ def printed_by(
         page = context.new_page()
         for address in addresses:
             page.goto(address)
-            found[address] = _sheets(page.pdf(prefer_css_page_size=True), drawn=address in drawn)
+            found[address] = sheets_of(page.pdf(prefer_css_page_size=True), drawn=address in drawn)
     return found
 
 
-def _sheets(pdf: bytes, *, drawn: bool) -> list[Sheet]:
+def sheets_of(pdf: bytes, *, drawn: bool) -> list[Sheet]:
+    """The pages of a PDF."""
     document = pdfium.PdfDocument(pdf)
     try:
         return [_sheet(page, drawn=drawn) for page in document]
