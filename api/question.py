@@ -41,7 +41,9 @@ class Question:
         return f"?{urlencode(self.said)}" if self.said else ""
 
 
-def question_of(request: Asking, *, what: str = "The week", more: Iterable[str] = ()) -> Question:
+def question_of(
+    request: Asking, *, what: str = "The week", more: Iterable[str] = (), many: Iterable[str] = ()
+) -> Question:
     """The question of an address; the clock stands in for a moment that it does not name.
 
     Parameters
@@ -49,9 +51,10 @@ def question_of(request: Asking, *, what: str = "The week", more: Iterable[str] 
     request : of somebody who may look at the studio that it names
     what : begins the sentence that refuses an unknown word
     more : words that this page knows beside `PARAMETERS`
+    many : words that may stand several times
     """
     query = request.GET
-    check_words(query, (*PARAMETERS, *more), what=what)
+    check_words(query, (*PARAMETERS, *more), what=what, many=tuple(many))
     days = days_asked(query.get("days"))
     visitor = visitor_of(request)
     studio = visitor.studio
@@ -67,13 +70,15 @@ def moment_now() -> datetime:
     return timezone.now().replace(second=0, microsecond=0)
 
 
-def check_words(query: QueryDict, known: Iterable[str], *, what: str) -> None:
-    """Refuse a word that a page does not know, and one that stands twice."""
-    names = tuple(known)
+def check_words(
+    query: QueryDict, known: Iterable[str], *, what: str, many: tuple[str, ...] = ()
+) -> None:
+    """Refuse a word that a page does not know, and one that stands twice but for `many`."""
+    names = (*known, *many)
     for name, values in query.lists():
         if name not in names:
             shown = name[:LONGEST_NAME_SHOWN]
             detail = f"{what} is asked for with {listed(names)}; not with “{shown}”."
             raise UnknownParameter(shown, "", detail)
-        if len(values) > 1:
+        if len(values) > 1 and name not in many:
             raise UnknownParameter(name, "", f"{name} stands twice in the address; write it once.")

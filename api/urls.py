@@ -32,6 +32,7 @@ from api.web.begin.page import begin_page, begin_step_page
 from api.web.coming.page import coming_page
 from api.web.figures.view import cautions_page, figures_page, thing_page
 from api.web.found.page import found_page
+from api.web.labels.page import labels_page
 from api.web.missed.page import missed_page
 from api.web.note.looks import look_page, looks_page
 from api.web.note.page import note_page, notes_page
@@ -84,6 +85,7 @@ urlpatterns = [
     path("note/looks/<uuid:entry>/", look_page, name="note-look"),
     path("note/said/<uuid:entry>/", said_page, name="note-said"),
     path("note/<slug:verb>/", note_page, name="note"),
+    path("labels/", labels_page, name="labels"),
     path("found/", found_page, name="found"),
     # Codes are the studio's own words, and may hold a slash.
     path("runs/<path:run>/sheet/", run_sheet_page, name="run-sheet"),

@@ -64,6 +64,7 @@ PLACES = (
     ("coming", "What will come"),
     ("orders", "Fibre orders"),
     ("put_by", "Put by"),
+    ("labels", "Labels"),
     ("totals", "Totals"),
     ("reminders", "Reminders"),
     ("figures", "Figures and cautions"),

@@ -1,8 +1,10 @@
-"""Where on the page of the shelves a thing stands: a name made of its code, the same for ever."""
+"""Where on the page of the shelves a thing stands, and where its label is printed."""
 
 from __future__ import annotations
 
-from urllib.parse import quote
+from urllib.parse import quote, urlencode
+
+from django.urls import reverse
 
 
 def anchor_of(code: str) -> str:
@@ -12,3 +14,13 @@ def anchor_of(code: str) -> str:
     ('of-J1', 'of-AV%2011%2F16')
     """
     return f"of-{quote(code, safe='')}"
+
+
+def label_address(code: str, carried: str) -> str:
+    """Where the label of a thing is printed.
+
+    Parameters
+    ----------
+    carried : `?at=…&studio=…`, to go on asking the same; empty for now and here
+    """
+    return f"{reverse('labels')}{carried}{'&' if carried else '?'}{urlencode({'of': code})}"

@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from api.web.note.deeds import Deed, fibre_deed
-from api.web.shelves.anchors import anchor_of
+from api.web.shelves.anchors import anchor_of, label_address
 from api.web.shelves.figures import FigureShown, figure_shown
 from api.web.shelves.words import TONES, day_said, last_good_said, moment_said, mood_of, quantity
 from inventory.science.catalogue import find_figure
@@ -25,6 +25,7 @@ class FibreShown:
     """One lot of fibre, ready to be put on the page."""
 
     anchor: str
+    label: str  # where it is printed
     code: str
     what: str  # "wool yarn"
     left: str
@@ -53,7 +54,7 @@ def fibre_shown(
     """Fibre in groups, from unscoured to dyed."""
     groups: dict[tuple[int, str], list[FibreFacts]] = {}
     for row in rows:
-        groups.setdefault(_done(row), []).append(row)
+        groups.setdefault(done_to(row), []).append(row)
     return tuple(
         FibreGroup(
             heading=heading,
@@ -66,10 +67,10 @@ def fibre_shown(
 
 def in_order(rows: Sequence[FibreFacts]) -> tuple[FibreFacts, ...]:
     """Fibre as its groups follow each other, by code within one."""
-    return tuple(sorted(rows, key=lambda row: (_done(row), row.code)))
+    return tuple(sorted(rows, key=lambda row: (done_to(row), row.code)))
 
 
-def _done(row: FibreFacts) -> tuple[int, str]:
+def done_to(row: FibreFacts) -> tuple[int, str]:
     """What has been done to it, in the order of the work."""
     if row.quality:
         return (4 if row.quality == "second quality" else 5), f"dyed, {row.quality}"
@@ -91,6 +92,7 @@ def _fibre(facts: ShelvesFacts, row: FibreFacts, carried: str) -> FibreShown:
     behind = [each for each in (damp_figure, loss) if each is not None]
     return FibreShown(
         anchor=anchor_of(row.code),
+        label=label_address(row.code, carried),
         code=row.code,
         what=f"{row.fibre} {row.form}".strip(),
         left=grams(row.left_mg),

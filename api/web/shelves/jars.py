@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 from api.web.drawing.bar import LifeBar, life_bar
 from api.web.drawing.jar import JarDrawing, draw_jar
 from api.web.note.deeds import Deed, bath_deed, jar_deed
-from api.web.shelves.anchors import anchor_of
+from api.web.shelves.anchors import anchor_of, label_address
 from api.web.shelves.figures import FigureShown, figure_shown, figures_shown
 from api.web.shelves.words import (
     TONES,
@@ -74,6 +74,7 @@ class JarShown:
 
     number: int
     anchor: str
+    label: str  # where it is printed
     code: str
     name: str
     what: str  # "iron liquor, 1 vinegar to 2 water, 5 % vinegar"
@@ -105,6 +106,7 @@ class BathShown:
     """One bath kept for use."""
 
     anchor: str
+    label: str  # where it is printed
     code: str
     what: str
     left: str
@@ -138,9 +140,10 @@ def _jar(facts: ShelvesFacts, story: JarStory, number: int, largest: int, carrie
     return JarShown(
         number=number,
         anchor=anchor_of(jar.code),
+        label=label_address(jar.code, carried),
         code=jar.code,
         name=name,
-        what=_made_of(story),
+        what=made_of(story),
         state=story.state.word,
         mood=mood,
         edge="no" if mood == "see" else mood,
@@ -156,7 +159,7 @@ def _jar(facts: ShelvesFacts, story: JarStory, number: int, largest: int, carrie
         strip=tuple(step <= grade for step in range(1, 6)) if grade is not None else (),
         strip_words=_strip_words(story),
         gas=_gas(story),
-        cautions=cautions_for_jar(jar.metal, gas_l=_gas_to_come(story)),
+        cautions=cautions_for_jar(jar.metal, gas_l=gas_to_come(story)),
         happened=tuple(_happening(row, today, facts.zone) for row in _last(story)),
         more_happened=_more(story),
         figures=figures_shown(story.rests_on, carried=carried),
@@ -165,7 +168,8 @@ def _jar(facts: ShelvesFacts, story: JarStory, number: int, largest: int, carrie
     )
 
 
-def _made_of(story: JarStory) -> str:
+def made_of(story: JarStory) -> str:
+    """What a jar was made of: metal, parts, vinegar."""
     jar = story.jar
     if not jar.labelled or not jar.metal:
         return "no label: nobody knows what is in it"
@@ -264,7 +268,7 @@ def _strip_words(story: JarStory) -> str:
     return f"strip {grade} of 5{said}{days}"
 
 
-def _gas_to_come(story: JarStory) -> float | None:
+def gas_to_come(story: JarStory) -> float | None:
     """What the caution names: all that a jar at work may give off; nothing for one that is done."""
     liquor = story.liquor
     if liquor is None or quantity(liquor.gas_l) == quantity(liquor.gas_at_most_l):
@@ -336,6 +340,7 @@ def bath_shown(facts: ShelvesFacts, bath: BathFacts, *, carried: str) -> BathSho
     mood = mood_of((good.day - today).days)
     return BathShown(
         anchor=anchor_of(bath.code),
+        label=label_address(bath.code, carried),
         code=bath.code,
         what=bath.what,
         left=volume(bath.left_ul),

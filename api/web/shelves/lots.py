@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from api.web.drawing.bar import LifeBar, life_bar
 from api.web.note.deeds import Deed, lot_deed
-from api.web.shelves.anchors import anchor_of
+from api.web.shelves.anchors import anchor_of, label_address
 from api.web.shelves.figures import FigureShown, figure_shown
 from api.web.shelves.words import TONES, day_said, life_said, moment_said, mood_of, one_or
 from inventory.science.cautions import Caution, cautions_for_lot
@@ -24,6 +24,7 @@ class LotShown:
     """One lot, ready to be put on the page."""
 
     anchor: str
+    label: str  # where it is printed
     code: str
     dyestuff: str
     amount: str
@@ -104,6 +105,7 @@ def _lot(facts: ShelvesFacts, row: Counted, carried: str) -> LotShown:
     lot = row.lot
     return LotShown(
         anchor=anchor_of(lot.code),
+        label=label_address(lot.code, carried),
         code=lot.code,
         dyestuff=lot.dyestuff,
         amount=grams(lot.left_mg),

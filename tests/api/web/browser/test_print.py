@@ -10,6 +10,9 @@ from tests.api.web.browser.sheets import Sheet, printed_by
 from tests.api.web.drawing.printed import blurred, reads, soiled
 
 RUNS = ("A", "C", "D", "E", "F", "B")
+THINGS = ("J1", "J3", "J4", "J5", "J6", "PR-1003", "AV-1116", "W-85", "L-31")
+LABELS = {paper: at("/labels/", paper=paper) + "".join(f"&of={code}" for code in THINGS)
+          for paper in ("a4", "100x60", "80x50", "60x40")}  # fmt: skip
 Printed = dict[str, list[Sheet]]
 
 
@@ -17,7 +20,9 @@ Printed = dict[str, list[Sheet]]
 def printed(browser: Browser, yard: str) -> Printed:
     """Every sheet, printed once for all tests here."""
     sheets = [at(f"/runs/{run}/sheet/") for run in RUNS]
-    return printed_by(browser, yard, sheets, drawn={sheets[0]})
+    drawn = {sheets[0], LABELS["60x40"]}
+    papers = [*sheets, *LABELS.values()]
+    return printed_by(browser, yard, papers, drawn=drawn)
 
 
 def sheet(printed: Printed, run: str) -> Sheet:
@@ -72,3 +77,45 @@ def _corner(found: Sheet) -> object:
     """The upper right of the page, where the code stands."""
     high, wide = found.picture.shape
     return found.picture[: high // 8, -wide // 6 :]
+
+
+@pytest.mark.parametrize(
+    ("paper", "size", "pages"),
+    [
+        ("a4", (210, 297), 2),
+        ("100x60", (100, 60), 9),
+        ("80x50", (80, 50), 9),
+        ("60x40", (60, 40), 9),
+    ],
+)
+def test_labels_fit_their_paper(
+    printed: Printed, paper: str, size: tuple[int, int], pages: int
+) -> None:
+    found = printed[LABELS[paper]]
+
+    assert len(found) == pages
+    assert {(round(row.wide_mm), round(row.high_mm)) for row in found} == {size}
+    assert [row.outside(margin_mm=0.8) for row in found] == [[]] * pages
+
+
+def test_the_letters_of_a_label_are_read_at_arm_s_length(printed: Printed) -> None:
+    assert printed[LABELS["a4"]][0].says("J1", least_pt=36)
+    assert printed[LABELS["a4"]][0].says("Tue 24 Nov 2026", least_pt=10.5)
+    assert printed[LABELS["60x40"]][0].says("J1", least_pt=22)
+
+
+def test_every_label_keeps_its_cautions_on_every_paper(printed: Printed) -> None:
+    """A small one has room for the word alone."""
+    for paper in LABELS:
+        for mark in ("HIGH SHELF", "GAS", "GLOVES", "HOLD", "POISON", "NOT FOOD"):
+            assert any(row.says(mark) for row in printed[LABELS[paper]]), (paper, mark)
+    assert any(row.says("lid loose, away from flame") for row in printed[LABELS["80x50"]])
+
+
+def test_the_code_of_the_smallest_label_is_read_under_a_splash(printed: Printed) -> None:
+    for code, row in zip(THINGS, printed[LABELS["60x40"]], strict=True):
+        high, wide = row.picture.shape
+        corner = row.picture[: int(high * 0.6), wide // 2 :]
+
+        assert [text.partition("?code=")[2] for text in row.codes] == [code]
+        assert reads(blurred(soiled(corner, share=0.03), mm=0.1)) == row.codes

@@ -1,0 +1,50 @@
+"""Labels of lots of dyestuff: bag, box or bucket, its weight in its state, its last good day."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from api.web.labels.label import Label, Line, full_day, on_label
+from api.web.shelves.lots import COLD, why_left_out
+from inventory.science.cautions import cautions_for_lot
+from inventory.science.counting import Counted
+from inventory.science.days import local_day
+from sourcing.shelves import ShelvesFacts
+from sourcing.week.words import grams
+
+
+def label_of_lot(facts: ShelvesFacts, row: Counted) -> Label:
+    """The label of a lot."""
+    lot = row.lot
+    return Label(
+        code=lot.code,
+        name="",
+        what=f"{lot.dyestuff}, {lot.stay.state}" if lot.labelled else "not known",
+        lines=tuple(_lines(facts, row)),
+        cautions=on_label(
+            cautions_for_lot(
+                lot.dyestuff,
+                fugitive=lot.dyestuff in facts.fugitive,
+                cold=lot.stay.place_kind in COLD,
+                own=facts.cautions.get(lot.dyestuff, ""),
+            )
+        ),
+        # What is still on its way needs no stop: it is not used before it is there.
+        stop="" if row.left_out in ("", "comes later") else why_left_out(facts, row),
+        blanks=() if lot.labelled else ("what it is", "since"),
+    )
+
+
+def _lines(facts: ShelvesFacts, row: Counted) -> Iterator[Line]:
+    lot, stay = row.lot, row.lot.stay
+    place = stay.place or stay.place_kind
+    kept = local_day(stay.since, zone=facts.zone)
+    yield Line("weight", f"{grams(lot.left_mg)} {stay.state}", strong=True)
+    yield Line("last good day", full_day(row.good.day), strong=True)
+    if lot.gathered_on is not None and lot.gathered_on != kept:
+        yield Line("gathered", full_day(lot.gathered_on))
+    yield Line("kept", f"{place}, since {full_day(kept)}")
+    if lot.source:
+        yield Line("from", lot.source)
+    if lot.permission:
+        yield Line("permission", lot.permission)

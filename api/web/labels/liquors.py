@@ -1,0 +1,100 @@
+"""Labels of jars and baths: what is in it, since when, when it is dipped or ends."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from api.web.labels.label import Label, Line, full_day, on_label
+from api.web.shelves.jars import gas_to_come, made_of
+from inventory.science.cautions import cautions_for_jar, cautions_for_step
+from inventory.science.days import local_day
+from inventory.science.facts import BathFacts, JarFacts
+from inventory.science.jar_story import JarStory
+from inventory.science.keeping import bath_last_good_day
+from sourcing.shelves import ShelvesFacts
+from sourcing.week.words import grams, volume
+
+
+def label_of_jar(facts: ShelvesFacts, jar: JarFacts) -> Label:
+    """The label of a jar; of one that nobody knows, with room for what it turns out to be."""
+    story = facts.story(jar)
+    known = jar.labelled and bool(jar.metal)
+    return Label(
+        code=jar.code,
+        name=jar.name if known else "",
+        what=made_of(story) if known else f"not known{f': {jar.looks}' if jar.looks else ''}",
+        lines=tuple(_jar_lines(facts, story)),
+        cautions=on_label(cautions_for_jar(jar.metal, gas_l=gas_to_come(story))),
+        stop=_jar_stop(story),
+        blanks=() if known else ("what it is", "since"),
+    )
+
+
+def _jar_lines(facts: ShelvesFacts, story: JarStory) -> Iterator[Line]:
+    jar, state = story.jar, story.state
+    if jar.begun_at is not None:
+        begun = full_day(local_day(jar.begun_at, zone=facts.zone))
+        yield Line("begun", f"{begun}, {volume(jar.begun_volume_ul)}")
+    else:
+        yield Line("in it", volume(jar.left_ul))
+    if state.grade is not None and jar.dips:
+        day = full_day(local_day(jar.dips[-1].at, zone=facts.zone))
+        yield Line("strip", f"{state.grade} of 5 on {day}")
+    yield from _what_next(facts, story)
+
+
+def _what_next(facts: ShelvesFacts, story: JarStory) -> Iterator[Line]:
+    """When it is dipped, and from when it may be used without."""
+    state = story.state
+    if state.word in ("set aside", "spent"):
+        return
+    if state.next_dip is not None and not state.usable:
+        yield Line("dip", full_day(state.next_dip), strong=True)
+    if state.usable_from is not None and not state.usable:
+        day = full_day(local_day(state.usable_from, zone=facts.zone))
+        word = "by the clock" if state.next_dip is not None else "usable"
+        yield Line(word, f"{day}{_hour(story, facts)}", strong=state.next_dip is None)
+    if state.usable and state.strip_good_to is not None:
+        yield Line("dip again after", full_day(state.strip_good_to), strong=True)
+
+
+def _hour(story: JarStory, facts: ShelvesFacts) -> str:
+    """The hour from which a copper jar may be used: it stands a day, not weeks."""
+    ready = story.state.usable_from
+    if ready is None or story.jar.metal == "iron":
+        return ""
+    return f" {ready.astimezone(facts.zone):%H:%M}"
+
+
+def _jar_stop(story: JarStory) -> str:
+    if story.state.word == "set aside":
+        return f"set aside: {story.jar.set_aside or 'no label'}"
+    return {"spent": "spent: gives no more", "retest": "dip it before it is used"}.get(
+        story.state.word, ""
+    )
+
+
+def label_of_bath(facts: ShelvesFacts, bath: BathFacts) -> Label:
+    """The label of a bath that is kept."""
+    good = bath_last_good_day(bath, facts.figures, zone=facts.zone, at=facts.at)
+    past = "past its last good day: tip it out" if good.day < facts.today else ""
+    return Label(
+        code=bath.code,
+        name=bath.shade,
+        what=bath.what,
+        lines=tuple(_bath_lines(facts, bath, full_day(good.day))),
+        cautions=on_label(cautions_for_step(metal=bath.metal)),
+        stop=f"set aside: {bath.set_aside}" if bath.set_aside else past,
+    )
+
+
+def _bath_lines(facts: ShelvesFacts, bath: BathFacts, good: str) -> Iterator[Line]:
+    made = full_day(local_day(bath.made_at, zone=facts.zone))
+    yield Line("made", f"{made}, {volume(bath.left_ul)}, kept at {bath.temperature_c:g} °C")
+    yield Line("last good day", good, strong=True)
+    if bath.times_used:
+        yield Line("used", f"{bath.times_used} time{'' if bath.times_used == 1 else 's'}")
+    if bath.alum_left_mg:
+        yield Line("alum in it", grams(bath.alum_left_mg))
+    if bath.metal:
+        yield Line("in it", bath.metal)
