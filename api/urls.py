@@ -32,6 +32,7 @@ from api.web.begin.page import begin_page, begin_step_page
 from api.web.coming.page import coming_page
 from api.web.figures.view import cautions_page, figures_page, thing_page
 from api.web.found.page import found_page
+from api.web.group.page import group_page, slips_page
 from api.web.labels.page import labels_page
 from api.web.missed.page import missed_page
 from api.web.note.looks import look_page, looks_page
@@ -89,6 +90,8 @@ urlpatterns = [
     path("found/", found_page, name="found"),
     # Codes are the studio's own words, and may hold a slash.
     path("runs/<path:run>/sheet/", run_sheet_page, name="run-sheet"),
+    path("runs/<path:run>/group/", group_page, name="group"),
+    path("runs/<path:run>/slips/", slips_page, name="slips"),
     path("coming/", coming_page, name="coming"),
     path("missed/", missed_page, name="missed"),
     path("sources/", sources_page, name="sources"),

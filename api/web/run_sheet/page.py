@@ -37,7 +37,7 @@ def run_sheet_page(request: HttpRequest, run: str) -> HttpResponse:
         question,
         here="week",
         sheet=sheet_shown(facts, answer, wanted, code=code),
-        back=week_address(question, run),
+        back=week_address(question),
         near=reaches_no_phone(request),
     )
 
@@ -57,6 +57,6 @@ def no_such_run(facts: WeekFacts, code: str) -> str:
     return f"There is no run {quoted(code)}. Asked for are {named}{more}."
 
 
-def week_address(question: Question, run: str) -> str:
-    """Where the run's ticket stands on the page of the week."""
+def week_address(question: Question) -> str:
+    """The page of the week, asked the same."""
     return f"{reverse('week')}{question.carried}"
