@@ -52,6 +52,7 @@ from api.web.reminders.page import reminders_page
 from api.web.rules.page import rule_page, rules_page
 from api.web.run_sheet.page import run_sheet_page
 from api.web.runs.page import run_page
+from api.web.season.page import season_page
 from api.web.shelves.page import shelves_page
 from api.web.source_link.links import source_links_page
 from api.web.source_link.page import link_page, open_link
@@ -87,6 +88,7 @@ urlpatterns = [
     path("note/said/<uuid:entry>/", said_page, name="note-said"),
     path("note/<slug:verb>/", note_page, name="note"),
     path("labels/", labels_page, name="labels"),
+    path("season/", season_page, name="season"),
     path("found/", found_page, name="found"),
     # Codes are the studio's own words, and may hold a slash.
     path("runs/<path:run>/sheet/", run_sheet_page, name="run-sheet"),

@@ -64,6 +64,7 @@ PLACES = (
     ("coming", "What will come"),
     ("orders", "Fibre orders"),
     ("put_by", "Put by"),
+    ("season", "Season wheel"),
     ("labels", "Labels"),
     ("totals", "Totals"),
     ("reminders", "Reminders"),

@@ -13,6 +13,7 @@ RUNS = ("A", "C", "D", "E", "F", "B")
 THINGS = ("J1", "J3", "J4", "J5", "J6", "PR-1003", "AV-1116", "W-85", "L-31")
 LABELS = {paper: at("/labels/", paper=paper) + "".join(f"&of={code}" for code in THINGS)
           for paper in ("a4", "100x60", "80x50", "60x40")}  # fmt: skip
+GROUP, SLIPS, WHEEL = (at(address) for address in ("/runs/F/group/", "/runs/F/slips/", "/season/"))
 Printed = dict[str, list[Sheet]]
 
 
@@ -21,7 +22,7 @@ def printed(browser: Browser, yard: str) -> Printed:
     """Every sheet, printed once for all tests here."""
     sheets = [at(f"/runs/{run}/sheet/") for run in RUNS]
     drawn = {sheets[0], LABELS["60x40"]}
-    papers = [*sheets, *LABELS.values()]
+    papers = [*sheets, *LABELS.values(), GROUP, SLIPS, WHEEL]
     return printed_by(browser, yard, papers, drawn=drawn)
 
 
@@ -119,3 +120,29 @@ def test_the_code_of_the_smallest_label_is_read_under_a_splash(printed: Printed)
 
         assert [text.partition("?code=")[2] for text in row.codes] == [code]
         assert reads(blurred(soiled(corner, share=0.03), mm=0.1)) == row.codes
+
+
+def test_a_group_day_is_a_sheet_and_a_page_for_the_wall(printed: Printed) -> None:
+    first, wall = printed[GROUP]
+
+    assert first.outside(margin_mm=5) == wall.outside(margin_mm=5) == []
+    assert first.says("12 people × 20 g of wool", least_pt=13)
+    assert wall.says("Take care", least_pt=36)
+    assert wall.says("nettle stings until it is heated: gloves", least_pt=18)
+
+
+def test_twelve_slips_are_three_pages(printed: Printed) -> None:
+    pages = printed[SLIPS]
+
+    assert len(pages) == 3
+    assert all(page.says("its colour will fade in days to weeks", least_pt=11.5) for page in pages)
+
+
+def test_the_wheel_fills_one_a3_page(printed: Printed) -> None:
+    [found] = printed[WHEEL]
+
+    assert (round(found.wide_mm), round(found.high_mm)) == (297, 420)
+    assert found.outside(margin_mm=5) == []
+    assert found.says("What you dye with")
+    # Words on arcs stand askew, letter by letter; the smallest is still read at arm's length.
+    assert min(row.pt for row in found.letters if row.sign.strip()) >= 5.5
