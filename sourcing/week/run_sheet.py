@@ -7,7 +7,7 @@ pot-loads by their dry weight, and what is poured together after straining is ma
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from itertools import groupby
@@ -74,10 +74,33 @@ def sheet_days(answer: Answer, facts: WeekFacts) -> tuple[SheetDay, ...]:
     """
     wanted = next((run.recipe for run in facts.runs if run.code == answer.run), "")
     recipe = next((row for row in facts.recipes if row.code == wanted), None)
+    answer = replace(answer, takes=all_taken(answer, facts))
     moments = groupby(_by_hour(answer.steps), key=lambda row: (row.start, row.step))
     steps = [_step(tuple(rows), answer, recipe, facts.makings) for _, rows in moments]
     days = groupby(steps, key=lambda step: local_day(step.start, zone=facts.zone))
     return tuple(SheetDay(day, tuple(rows)) for day, rows in days)
+
+
+def all_taken(answer: Answer, facts: WeekFacts) -> tuple[Take, ...]:
+    """What a run takes from first to last; of one under way what its done steps took, too.
+
+    The answer of a run under way lists what is still claimed; paper lists what stands in the pots.
+    """
+    kept = next((run.kept for run in facts.runs if run.code == answer.run), None)
+    if kept is None:
+        return answer.takes
+    said = {done.step: done for done in kept.done if done.took}
+    known = {take.source: take for take in kept.takes}
+    names = {lot.code: lot.dyestuff for lot in facts.shelf.lots}
+    names |= {jar.code: f"{jar.metal} liquor" for jar in facts.shelf.jars}
+    liquids = {jar.code for jar in facts.shelf.jars} | {row.code for row in facts.shelf.baths}
+    found = [take for take in kept.takes if take.step not in said]
+    for step, done in said.items():
+        for code, amount in done.took:
+            what = known[code].what if code in known else names.get(code, code)
+            unit = "µL" if code in liquids else "mg"
+            found.append(Take(answer.run, code, what, amount, unit, done.at, 0, step))
+    return tuple(found)
 
 
 def _by_hour(rows: Iterable[Placed]) -> list[Placed]:

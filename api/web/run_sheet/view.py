@@ -23,7 +23,7 @@ from inventory.science.cautions import Caution
 from sourcing.week.cautions import cautions_of_run, ground_of
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.plan import Answer, Take
-from sourcing.week.run_sheet import PotLoad, SheetDay, SheetStep, sheet_days
+from sourcing.week.run_sheet import PotLoad, SheetDay, SheetStep, all_taken, sheet_days
 from sourcing.week.words import amount, day_in_words, grams, listed, moment_in_words
 
 # Letters [pt] of run_sheet.css, 14 the least for what is read at a metre; the largest that lets
@@ -53,6 +53,7 @@ class LoadShown:
     gives: tuple[str, ...]
     heats: str
     until: str
+    done: str  # when it was said to be done; empty: not yet
     boxes: tuple[str, ...]
 
 
@@ -108,7 +109,7 @@ class SheetShown:
 
 def sheet_shown(facts: WeekFacts, answer: Answer, run: RunFacts, *, code: QrDrawing) -> SheetShown:
     """Everything on the sheet of a run in words."""
-    return _Desk(facts, answer, run).sheet(code)
+    return _Desk(facts, replace(answer, takes=all_taken(answer, facts)), run).sheet(code)
 
 
 @dataclass(frozen=True)
@@ -211,6 +212,7 @@ class _Desk:
             gives=tuple(gives_said(given) for given in load.gives),
             heats=heats_said(row, step.heats, load.hot_at, zone),
             until=until_said(row, zone),
+            done=self._moment(row.done_at),
             boxes=boxes_of(step.kind, heated=bool(row.ring)),
         )
 

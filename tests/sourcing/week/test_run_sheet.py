@@ -9,11 +9,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sourcing.week.kept import Done
 from sourcing.week.plan import Answer, Week
 from sourcing.week.project import project
-from sourcing.week.run_sheet import SheetStep, shared_out, sheet_days
-from tests.sourcing.week.pellitory import FACTS, MONDAY
+from sourcing.week.run_sheet import SheetStep, all_taken, shared_out, sheet_days
+from tests.sourcing.week.pellitory import FACTS, MONDAY, nov
 from tests.sourcing.week.random_studios import studio
+from tests.sourcing.week.test_begun import at_their_hours
+from tests.sourcing.week.under_way import begun
 
 WEEK = project(FACTS, days=7)
 
@@ -128,6 +131,35 @@ def test_a_bath_that_was_made_is_poured_where_it_is_used() -> None:
     [bath] = [given for given in found["nettle"].gives if given.what == "nettle bath"]
     assert (bath.unit, bath.amount % 1000) == ("µL", 0)
     assert "nettle" not in {given.what for given in found["nettle"].gives}
+
+
+def test_the_sheet_of_a_run_under_way_still_says_what_stands_in_its_pots() -> None:
+    """On Tuesday evening the alum and the stones are used; the sheet by the ring has them."""
+    facts = at_their_hours(nov(24, 18))
+    row = answer("A", project(facts, days=6))
+
+    found = {step.name: step for day in sheet_days(row, facts) for step in day.steps}
+
+    assert [load.gives[0].amount for load in found["hot alum"].loads] == [144_000, 96_000]
+    assert found["extract"].loads[0].gives[0].amount == 3_000_000
+    assert found["dye"].loads[0].placed.done_at is not None
+    assert found["rinse"].loads[0].placed.done_at is None
+
+
+def test_what_a_step_took_otherwise_stands_as_it_was_taken() -> None:
+    facts = begun(FACTS, "A", at=nov(23, 9))
+    [blush] = [run for run in facts.runs if run.code == "A"]
+    assert blush.kept is not None
+    took = Done("hot alum", 1, 0, nov(23, 13, 36), took=(("alum", 250_000),))
+    kept = replace(blush.kept, done=(took,))
+    runs = tuple(replace(run, kept=kept) if run.code == "A" else run for run in facts.runs)
+
+    rows = all_taken(answer("A"), replace(facts, runs=runs))
+
+    assert [(take.what, take.amount) for take in rows if take.step == "hot alum"] == [
+        ("alum", 250_000)
+    ]
+    assert sum(take.amount for take in rows if take.step == "extract") == 3_000_000
 
 
 def test_a_run_that_is_not_placed_has_no_steps() -> None:

@@ -22,7 +22,9 @@ from sourcing.week.project import project
 from tests.api.web.pages import read, sound, words
 from tests.api.web.paper.codes import codes_of
 from tests.api.web.yard import MONDAY
+from tests.sourcing.week.pellitory import nov
 from tests.sourcing.week.random_studios import studio, with_group
+from tests.sourcing.week.test_begun import at_their_hours
 
 STRANGE = ' "<i>&\u2028%20#'
 
@@ -177,6 +179,17 @@ def test_a_sheet_asks_the_tables_no_more_often_than_the_week(client: Client) -> 
         sheet(client, "A")
 
     assert len(asked) <= 8
+
+
+def test_what_is_done_says_its_hour_in_place_of_the_boxes() -> None:
+    facts = at_their_hours(nov(24, 18))
+
+    page = next(page for page in made_up(facts) if "Blush" in page.content.decode())
+
+    said = words(page)
+    assert "✓ done Mon 23 Nov 10:48" in said
+    assert "1,200 g + 144 g alum" in said
+    assert len(read(page).query(".run-boxes")) == 1  # the rinse is still to do
 
 
 def made_up(facts: WeekFacts) -> list[HttpResponse]:
