@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 from http import HTTPStatus
 from typing import Any
+from urllib.parse import urlencode
 from uuid import UUID, uuid5
 from zoneinfo import ZoneInfo
 
@@ -26,11 +27,13 @@ from api.web.note.faults import REFUSALS, faults_of, is_passing
 from api.web.note.form import Form
 from api.web.note.registry import FORMS
 from api.web.page import refused
+from api.web.shelves.anchors import label_address
 from inventory.models import Posting
 from inventory.science.cautions import Caution
 from sourcing.week.words import moment_in_words
 
 TAKEN_BACK_WITHIN = timedelta(minutes=10)
+JUST_UNDER_A_MINUTE = timedelta(seconds=59, microseconds=999_999)
 UNKNOWN = "Nothing was written down under this number. If a form was sent, send it again."
 TOO_LATE = (
     "Ten minutes have gone by, and it stays on record. Write down what is true now: weigh it "
@@ -56,6 +59,7 @@ class SaidShown:
     until: str  # 09:12
     instead: str  # what to do where it cannot be taken back
     again: str  # address of the same form, empty
+    label: str  # address of the labels of what it began; empty: it began nothing
     faults: tuple[str, ...] = ()
 
 
@@ -150,6 +154,7 @@ def said_shown(
         until=f"{until:%H:%M}",
         instead=why,
         again="" if form is None else reverse("note", args=[form.verb]) + question.carried,
+        label=label_of(row, zone, question),
         faults=faults,
     )
 
@@ -178,6 +183,20 @@ def left_words(row: Entry) -> tuple[str, ...]:
     """What is left of each lot that it moved."""
     moved: list[dict[str, Any]] = row.answer.get("moved", [])
     return tuple(f"{each['lot']}: {_amount(each['left'])} left" for each in moved)
+
+
+def label_of(row: Entry, zone: ZoneInfo, question: Question) -> str:
+    """Where the labels of lots are printed that an entry began, as of the moment of making.
+
+    Pages see whole minutes, so it is the next one: in this one the lot is not there yet.
+    """
+    moved: list[dict[str, Any]] = row.answer.get("moved", [])
+    begun = [each["lot"] for each in moved if each["number"] == 1 and row.state == RECORDED]
+    if not begun:
+        return ""
+    at = (row.occurred_at + JUST_UNDER_A_MINUTE).astimezone(zone)
+    said = {**dict(question.said), "at": at.isoformat(timespec="minutes")}
+    return label_address(*begun, carried=f"?{urlencode(said)}")
 
 
 def needs_words(row: Entry) -> str:

@@ -16,11 +16,12 @@ def anchor_of(code: str) -> str:
     return f"of-{quote(code, safe='')}"
 
 
-def label_address(code: str, carried: str) -> str:
-    """Where the label of a thing is printed.
+def label_address(*codes: str, carried: str) -> str:
+    """Where the labels of one or several things are printed.
 
     Parameters
     ----------
     carried : `?at=…&studio=…`, to go on asking the same; empty for now and here
     """
-    return f"{reverse('labels')}{carried}{'&' if carried else '?'}{urlencode({'of': code})}"
+    named = urlencode([("of", code) for code in codes])
+    return f"{reverse('labels')}{carried}{'&' if carried else '?'}{named}"

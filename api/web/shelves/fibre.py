@@ -92,7 +92,7 @@ def _fibre(facts: ShelvesFacts, row: FibreFacts, carried: str) -> FibreShown:
     behind = [each for each in (damp_figure, loss) if each is not None]
     return FibreShown(
         anchor=anchor_of(row.code),
-        label=label_address(row.code, carried),
+        label=label_address(row.code, carried=carried),
         code=row.code,
         what=f"{row.fibre} {row.form}".strip(),
         left=grams(row.left_mg),

@@ -140,7 +140,7 @@ def _jar(facts: ShelvesFacts, story: JarStory, number: int, largest: int, carrie
     return JarShown(
         number=number,
         anchor=anchor_of(jar.code),
-        label=label_address(jar.code, carried),
+        label=label_address(jar.code, carried=carried),
         code=jar.code,
         name=name,
         what=made_of(story),
@@ -340,7 +340,7 @@ def bath_shown(facts: ShelvesFacts, bath: BathFacts, *, carried: str) -> BathSho
     mood = mood_of((good.day - today).days)
     return BathShown(
         anchor=anchor_of(bath.code),
-        label=label_address(bath.code, carried),
+        label=label_address(bath.code, carried=carried),
         code=bath.code,
         what=bath.what,
         left=volume(bath.left_ul),

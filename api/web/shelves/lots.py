@@ -105,7 +105,7 @@ def _lot(facts: ShelvesFacts, row: Counted, carried: str) -> LotShown:
     lot = row.lot
     return LotShown(
         anchor=anchor_of(lot.code),
-        label=label_address(lot.code, carried),
+        label=label_address(lot.code, carried=carried),
         code=lot.code,
         dyestuff=lot.dyestuff,
         amount=grams(lot.left_mg),

@@ -11,6 +11,7 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from api.web.labels.asked import LABELS_AT_MOST
+from tests.api.web.note.filled import opened, sent
 from tests.api.web.pages import as_read, read, sound, words
 from tests.api.web.paper.codes import codes_of
 from tests.api.web.yard import MONDAY
@@ -188,3 +189,23 @@ def test_everything_on_the_shelves_leads_to_its_label(client: Client, code: str)
 
     [link] = [link for link in links if link.endswith(f"&of={code}")]
     assert [row.to_text() for row in read(client.get(link)).query(".label-code")] == [code]
+
+
+def label_links(client: Client, answer: Any) -> list[str]:
+    page = read(client.get(answer["Location"]))
+    return [a.attrs["href"] for a in page.query("a") if a.to_text() == "Print its label"]
+
+
+def test_what_was_just_made_leads_to_its_label(client: Client) -> None:
+    answer = sent(client, opened(client, "pick-up", source="Lantern Steps café"), amount="58")
+
+    [link] = label_links(client, answer)
+
+    [code] = [row.to_text() for row in read(client.get(link)).query(".label-code")]
+    assert link.endswith(f"of={code}")
+
+
+def test_what_was_there_already_needs_no_new_label(client: Client) -> None:
+    answer = sent(client, opened(client, "dip"), grade="3")
+
+    assert label_links(client, answer) == []
