@@ -26,25 +26,49 @@ function takeForms() {
 
 /** A copy of a page would hand out the same id twice; each note gets one of its own. */
 function beginAnew(form) {
-  form.elements.namedItem("id").value = crypto.randomUUID();
+  fieldOf(form, "id").value = crypto.randomUUID();
   form.removeAttribute("aria-busy");
+  delete form.dataset.since;
+}
+
+/** A hidden field of a form, made where the form has none. */
+function fieldOf(form, name) {
+  const found = form.elements.namedItem(name);
+  if (found) return found;
+  const made = form.appendChild(document.createElement("input"));
+  return Object.assign(made, { type: "hidden", name });
 }
 
 /** What the larder would have filled in, had there been a signal. */
 function fillFromAddress(form) {
   for (const [name, value] of new URLSearchParams(location.search)) {
-    const found = form.elements.namedItem(name);
-    if (found instanceof RadioNodeList) found.value = value;
-    else if (found && !["id", "csrfmiddlewaretoken"].includes(name)) found.value = value;
+    const fields = [...form.elements].filter((each) => each.name === name);
+    const choices = fields.filter((each) => each.type === "radio");
+    if (choices.length) choose(form, choices, value);
+    else if (!["id", "csrfmiddlewaretoken"].includes(name)) {
+      for (const field of fields) field.value = value;
+    }
   }
+}
+
+/** Choose what the address names; never another thing in its place, where a copy lacks it. */
+function choose(form, choices, value) {
+  for (const each of choices) each.checked = each.value === value;
+  if (choices.some((each) => each.checked)) return;
+  const typed = form.elements.namedItem(`${choices[0].name}_typed`);
+  if (!typed) return;
+  typed.value = value;
+  for (const each of choices) each.required = false;
+  typed.closest("details")?.setAttribute("open", "");
 }
 
 /** Keep a note, then hand it over; the form stays until one of both is certain. */
 async function take(form, button) {
   if (form.getAttribute("aria-busy")) return; // The second tap of a wet finger.
   form.setAttribute("aria-busy", "true");
-  const note = noteOf(form, button);
+  let note;
   try {
+    note = noteOf(form, button);
     await keepNote(note);
   } catch {
     form.removeAttribute("aria-busy");
@@ -61,12 +85,15 @@ async function take(form, button) {
 }
 
 function noteOf(form, button) {
+  // Of the first tap: put right after a refusal, it happened no later.
+  form.dataset.since ??= new Date().toISOString();
   const fields = [...new FormData(form)].filter(([name]) => name !== "csrfmiddlewaretoken");
   if (button?.name) fields.push([button.name, button.value]);
   const moment = fields.find(([name]) => name === "occurred_at");
-  if (moment && !moment[1]) moment[1] = new Date().toISOString();
+  if (!moment) fields.push(["occurred_at", form.dataset.since]);
+  else if (!moment[1]) moment[1] = form.dataset.since;
   const said = Object.fromEntries(fields);
-  const when = said.when ? new Date(said.when) : new Date();
+  const when = new Date(said.when || form.dataset.since);
   return {
     id: said.id,
     whose: whoseHere,
@@ -74,7 +101,7 @@ function noteOf(form, button) {
     verb: form.dataset.verb,
     action: new URL(form.action).pathname,
     heading: document.querySelector("h1").textContent.trim(),
-    line: lineOf(form),
+    line: lineOf(form) || (button?.textContent ?? "").trim(),
     fields,
     occurred_at: when.toISOString(),
     kept_at: new Date().toISOString(),

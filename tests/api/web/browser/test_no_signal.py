@@ -106,6 +106,13 @@ def test_a_form_is_filled_in_from_its_address_without_the_larder(garden: Page) -
     assert garden.locator("input[name=jar]:checked").get_attribute("value") == "J2"
 
 
+def test_a_jar_that_the_copy_does_not_know_is_written_and_no_other_chosen(garden: Page) -> None:
+    garden.goto("/note/dip/?jar=J99")
+
+    expect(garden.locator("input[name=jar]:checked")).to_have_count(0)
+    expect(garden.locator("input[name=jar_typed]")).to_have_value("J99")
+
+
 def test_a_note_is_kept_with_its_moment_and_lands_once(
     garden: Page, pocket: BrowserContext, own: Path
 ) -> None:
