@@ -55,7 +55,7 @@ def looked_at(browser: Browser, look: str, address: str, **more: Any) -> Browser
         reduced_motion="reduce",
         **{**LOOKS[look], **more},
     )
-    context.set_default_timeout(20_000)
+    context.set_default_timeout(60_000)
     return context
 
 

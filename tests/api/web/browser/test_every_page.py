@@ -86,7 +86,7 @@ def _walk(
     browser: Browser, look: str, service: str, addresses: list[str], *, with_axe: bool | None = None
 ) -> dict[str, Faults]:
     asked = look in WITH_AXE if with_axe is None else with_axe
-    with looked_at(browser, look, service) as context:
+    with looked_at(browser, look, service, service_workers="block") as context:
         page = listened_to(context.new_page())
         return {address: seen(page, address, with_axe=asked) for address in addresses}
 
@@ -94,7 +94,7 @@ def _walk(
 def _walk_signed_in(
     browser: Browser, look: str, service: str, links: list[str]
 ) -> dict[str, Faults]:
-    with looked_at(browser, look, service) as context:
+    with looked_at(browser, look, service, service_workers="block") as context:
         page = listened_to(context.new_page())
         found = {address: seen(page, address, with_axe=True) for address in links}
         sign_in(page)
