@@ -131,13 +131,12 @@ function onwards(note) {
 function sayRefused(form, note) {
   form.removeAttribute("aria-busy");
   form.querySelector("[role=alert]")?.remove();
-  const list = document.createElement("ul");
-  list.setAttribute("role", "alert");
-  list.className = "caution note-faults";
-  const line = list.appendChild(document.createElement("li"));
-  line.textContent = note.words || wordsOf("refused");
-  form.prepend(list);
-  list.scrollIntoView({ block: "center" });
+  const said = document.createElement("p");
+  said.setAttribute("role", "alert");
+  said.className = "caution note-faults";
+  said.textContent = note.words || wordsOf("refused");
+  form.prepend(said);
+  said.scrollIntoView({ block: "center" });
 }
 
 /** The note is safe here; the form makes room for the next one. */

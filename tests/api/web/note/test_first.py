@@ -17,7 +17,7 @@ from api.web.note.hand import Choice, Hand
 from inventory.models import Lot, Studio
 from tests.api.members import member, signed_in
 from tests.api.web.note.filled import entry_of, faults, form_of, main_of, opened, sent, told
-from tests.api.web.pages import read, sound
+from tests.api.web.pages import as_read, read, sound
 from tests.api.web.yard import load
 
 pytestmark = pytest.mark.usefixtures("yard")
@@ -259,3 +259,13 @@ def test_choices_are_bounded_and_the_rest_is_found_by_its_code() -> None:
     assert (len(few.choices), len(few.others)) == (6, 54)
     assert [choice.value for choice in named.choices] == ["L-299"]
     assert len(named.others) == 60
+
+
+def test_why_not_is_announced_and_stays_a_list(client: Client) -> None:
+    page = sent(client, opened(client, "judge", lot="AV-1116"))
+
+    (alert,) = read(page).query("[role=alert]")
+    assert alert.name == "div", "a list with another role is no list to who hears it"
+    assert [as_read(row.to_text()) for row in alert.query("ul > li")] == [
+        "How does it look? It is not said yet."
+    ]
