@@ -19,6 +19,7 @@ from zoneinfo import ZoneInfo
 
 from rest_framework import serializers
 from rest_framework.exceptions import ErrorDetail, ValidationError
+from rest_framework.fields import empty
 
 from api.asked import Unreadable, day_asked, moment_asked
 from inventory.entries import Place
@@ -74,6 +75,12 @@ class Words(serializers.CharField):
     def __init__(self, *, most: int = 120, **kwargs: Any) -> None:
         kwargs.setdefault("max_length", most)
         super().__init__(**kwargs)
+
+    def run_validation(self, data: Any = empty) -> Any:
+        if isinstance(data, str) and data and not data.strip() and not self.allow_blank:
+            # It has a length, so it has the form; and says no more than an empty one.
+            raise unclear(str(self.error_messages["blank"]))
+        return super().run_validation(data)
 
     def to_internal_value(self, data: Any) -> str:
         if not isinstance(data, str):

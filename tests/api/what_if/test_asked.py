@@ -112,6 +112,7 @@ def test_another_moment_is_asked_for_in_the_body() -> None:
         ({"changes": [{**LINE, "less": "1 kg"}]}, "/changes/0"),
         ({"changes": [{"change": "jar dipped", "jar": "J3", "strip": 6}]}, "/changes/0/strip"),
         ({"changes": [{**LINE, "more": "0" * 101}]}, "/changes/0/more"),
+        ({"changes": [{"change": "lot found bad", "lot": ""}]}, "/changes/0/lot"),
         ({"changes": [{**LINE, "more": {"amount": "0" * 41, "unit": "g"}}]}, "/changes/0/more"),
         ({"changes": [], "days": 29}, "/days"),
         ({"changes": [], "studio": "Pellitory Yard"}, "/studio"),
@@ -127,6 +128,8 @@ def test_what_breaks_the_form_is_400_with_its_place(body: dict[str, Any], where:
     ("change", "where", "sentence"),
     [
         ({"change": "run left out", "run": "Q"}, "/changes/0/run", NONE_RUN),
+        ({"change": "lot found bad", "lot": "\v "}, "/changes/0/lot",
+         "This field may not be blank."),
         ({**LOSS, "value": "much"}, "/changes/0/value",
          "Write a figure such as 5 %, 48 h or 0.7."),
         ({**LOSS, "value": "3 d"}, "/changes/0/value",
