@@ -18,25 +18,29 @@ from tests.api.web.note.filled import Filled, entry_of, faults, form_of, opened,
 from tests.api.web.pages import sound
 
 pytestmark = pytest.mark.usefixtures("yard")
+AT_MOST_ASKED = 8  # questions of one page to the database
 BY_VERB = pytest.mark.parametrize("verb", list(FORMS))
 
 
-def ready(client: Client, verb: str) -> tuple[Filling, Filled]:
-    """The form of a verb opened as somebody would, with what has to be there before."""
-    filling = ANSWERS[verb]
+def come_before(client: Client, filling: Filling) -> None:
+    """What has to be there before somebody opens the form."""
     for name, said in filling.before:
         body = {"id": str(uuid.uuid4()), "occurred_at": "2026-11-23T08:00+00:00", **said}
         before = client.post(f"/api/v1/entries/{name}/", body, content_type="application/json")
         assert before.status_code == 201, before.content
-    return filling, opened(client, verb, **filling.asked)
 
 
 @BY_VERB
-def test_it_is_recorded_once_as_a_programs_entry_would_be(
+def test_it_is_sound_and_is_recorded_once_as_a_programs_entry_would_be(
     client: Client, yard: Studio, verb: str
 ) -> None:
-    filling, form = ready(client, verb)
+    filling = ANSWERS[verb]
+    come_before(client, filling)
+    with CaptureQueriesContext(connection) as asked:
+        form = opened(client, verb, **filling.asked)
 
+    assert len(asked) <= AT_MOST_ASKED
+    assert sound(form.page) == []
     answer = sent(client, form, **filling.answers)
     said = told(client, answer)
     again = sent(client, form, **filling.answers)
@@ -51,7 +55,9 @@ def test_it_is_recorded_once_as_a_programs_entry_would_be(
 
 @BY_VERB
 def test_refused_it_comes_back_with_every_answer(client: Client, yard: Studio, verb: str) -> None:
-    filling, form = ready(client, verb)
+    filling = ANSWERS[verb]
+    come_before(client, filling)
+    form = opened(client, verb, **filling.asked)
     before = Entry.objects.of(yard).count()
     assert filling.wrong is not None
     answers = {**filling.answers, **filling.wrong}
@@ -66,19 +72,6 @@ def test_refused_it_comes_back_with_every_answer(client: Client, yard: Studio, v
     assert kept == {name: text for name, text in answers.items() if text}
     assert sound(page) == []
     assert Entry.objects.of(yard).count() == before
-
-
-@BY_VERB
-def test_it_is_sound_and_asks_the_database_little(client: Client, verb: str) -> None:
-    client.get(f"/note/{verb}/")
-
-    with CaptureQueriesContext(
-        connection,
-    ) as asked:
-        page = client.get(f"/note/{verb}/")
-
-    assert sound(page) == []
-    assert len(asked) <= 8
 
 
 def test_each_form_stands_once_on_the_page_of_forms() -> None:
