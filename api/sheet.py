@@ -74,12 +74,13 @@ def _runs(week: Week) -> Iterator[str]:
 
 
 def with_jobs(answer: Answer) -> str:
-    """`, with two jobs` behind a yes that asks for them."""
+    """`, begun` behind a yes under way, `, with two jobs` behind one that asks for them."""
+    begun = ", begun" if answer.begun_at is not None else ""
     count = len(answer.jobs)
     if answer.answer != "yes" or count == 0:
-        return ""
+        return begun
     said = COUNTS[count] if count < len(COUNTS) else str(count)
-    return f", with {said} job{'s' if count > 1 else ''}"
+    return f"{begun}, with {said} job{'s' if count > 1 else ''}"
 
 
 def _reasons(answer: Answer, week: Week) -> Iterator[str]:
@@ -108,6 +109,7 @@ def _whys(answer: Answer) -> Iterator[str]:
     waits = "" if answer.answer == "no" else "waits: "
     for row in answer.waits_for:
         yield f"{waits}{row.text}"
+    yield from (row.text for row in answer.reasons if row.kind == "late")
     if answer.answer == "no":
         yield from (row.text for row in answer.barred)
 
@@ -118,6 +120,10 @@ def _from_to(answer: Answer, week: Week) -> str:
     at_first = first is not None and first.start == answer.first_step_at
     name = f" {first.step}" if first is not None and at_first else ""
     parts = [f"first step {_moment(answer.first_step_at, week)}{name}"]
+    if answer.begun_at is not None:
+        parts = [f"begun {_moment(answer.begun_at, week)}"]
+        step = next_step(answer)
+        parts += [] if step is None else [f"next {_moment(step.start, week)} {step.step}"]
     if answer.hung_at is not None:
         parts.append(f"hung {_moment(answer.hung_at, week)}")
     if answer.dry_at is not None:
@@ -125,6 +131,12 @@ def _from_to(answer: Answer, week: Week) -> str:
     if answer.late:
         parts.append("after its due day")
     return ", ".join(parts)
+
+
+def next_step(answer: Answer) -> Placed | None:
+    """What is to be done next of a run under way; None: nothing but to dry."""
+    to_do = (step for step in answer.steps if step.done_at is None)
+    return min(to_do, key=lambda step: step.start, default=None)
 
 
 def _unlock(row: Unlock, week: Week) -> str:

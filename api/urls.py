@@ -65,6 +65,7 @@ from api.web.thanks.page import (
     totals_file,
     totals_page,
 )
+from api.web.today.page import today_page
 from api.web.week import sheet_page, week_page
 
 urlpatterns = [
@@ -80,6 +81,7 @@ urlpatterns = [
     path("begin/<str:step>/", begin_step_page, name="begin-step"),
     path("new-recipe/", new_recipe_page, name="recipe-new"),
     path("shelves/", shelves_page, name="shelves"),
+    path("today/", today_page, name="today"),
     path("note/", notes_page, name="notes"),
     path("note/waiting/", waiting_page, name="note-waiting"),
     path("note/kept/", kept_page, name="kept"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
 from uuid import UUID
@@ -28,6 +28,7 @@ from sourcing.week.plan import Answer, Job, Placed, Take
 
 Rows = Mapping[str, Sequence[Cells]]
 UL_PER_L = 1_000_000
+WHOLE_MINUTE = timedelta(minutes=1)
 
 
 def kept_queries(studio: Studio, runs: QuerySet[Any]) -> dict[str, QuerySet[Any]]:
@@ -102,21 +103,26 @@ def _take_row(plan: KeptPlan, number: int, row: Take, here: set[str]) -> KeptTak
     )
 
 
-def kept_in(rows: Rows, codes: Mapping[int, str], zone: ZoneInfo) -> dict[int, Kept]:
-    """What each run has kept, by the run's key.
+def kept_in(
+    rows: Rows, codes: Mapping[int, str], zone: ZoneInfo, *, at: datetime
+) -> dict[int, Kept]:
+    """What each run has kept by a moment, by the run's key.
 
     Parameters
     ----------
     rows : what `kept_queries` found
     codes : the runs' codes by their keys
+    at : what was begun or done after it was not yet; the whole minute is its own
     """
+    until = at + WHOLE_MINUTE
     steps, takes = (_by_plan(rows[name], "number") for name in ("kept_steps", "kept_takes"))
-    done = _by_plan(rows["steps_done"], "at")
+    done = _by_plan([row for row in rows["steps_done"] if row["at"] < until], "at")
     return {
         row["run_id"]: _Reading(codes[row["run_id"]], zone).kept(
             row, steps.get(row["id"], []), takes.get(row["id"], []), done.get(row["id"], [])
         )
         for row in rows["kept_plans"]
+        if row["begun_at"] < until
     }
 
 

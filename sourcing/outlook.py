@@ -176,7 +176,7 @@ def _facts_of(
         figures=figures,
         recipes=recipes,
         makings=tuple(_making(row) for row in _by(rows["makings"], "bath")),
-        runs=runs_in(rows, names, zone),
+        runs=runs_in(rows, names, zone, at=at),
         hours=days_open(_hours(rows["hours"], sites), first=today, days=reach, zone=zone),
         blocks=tuple(_block(row, zone) for row in _by(rows["blocks"], "since", "code")),
         chores=tuple(_chore(row, zone) for row in _by(rows["chores"], "day", "what")),

@@ -42,15 +42,17 @@ def wanted_queries(studio: Studio) -> dict[str, QuerySet[Any]]:
     }
 
 
-def runs_in(rows: Rows, names: Mapping[int, str], zone: ZoneInfo) -> tuple[facts.RunFacts, ...]:
-    """Open runs by code, with their gates.
+def runs_in(
+    rows: Rows, names: Mapping[int, str], zone: ZoneInfo, *, at: datetime
+) -> tuple[facts.RunFacts, ...]:
+    """Open runs by code, with their gates and what they have kept by a moment.
 
     Parameters
     ----------
     rows : what `wanted_queries` found, and the rows of `recipes`
     names : what each version of a recipe is called, by key
     """
-    found = _Hanging(rows, names, zone)
+    found = _Hanging(rows, names, zone, at)
     return tuple(found.run(row) for row in sorted(rows["runs"], key=lambda row: row["code"]))
 
 
@@ -68,7 +70,7 @@ def promised_in(rows: Rows) -> tuple[facts.Promised, ...]:
 class _Hanging:
     """What hangs on a run, by its key."""
 
-    def __init__(self, rows: Rows, names: Mapping[int, str], zone: ZoneInfo) -> None:
+    def __init__(self, rows: Rows, names: Mapping[int, str], zone: ZoneInfo, at: datetime) -> None:
         self.names, self.zone = names, zone
         self.lots = {row["id"]: row["code"] for row in rows["named_lots"]}
         self.blocks = {row["id"]: row["code"] for row in rows["named_blocks"]}
@@ -77,7 +79,8 @@ class _Hanging:
         self.wishes: dict[int, list[Cells]] = {}
         for row in sorted(rows["wishes"], key=lambda row: (row["run_id"], row["what"])):
             self.wishes.setdefault(row["run_id"], []).append(row)
-        self.kept = kept_in(rows, {row["id"]: row["code"] for row in rows["runs"]}, zone)
+        codes = {row["id"]: row["code"] for row in rows["runs"]}
+        self.kept = kept_in(rows, codes, zone, at=at)
 
     def run(self, row: Cells) -> facts.RunFacts:
         return facts.RunFacts(

@@ -82,6 +82,7 @@ def _run(answer: Answer, steps: Iterable[Placed], week: Week) -> dict[str, objec
         "answer": answer.answer,
         "first_step_at": _moment(answer.first_step_at, week),
         "dry_at": _moment(answer.dry_at, week),
+        "begun_at": _moment(answer.begun_at, week),
         "steps": [_step(step, week) for step in steps if step.run == answer.run],
         "takes": [_take(take) for take in answer.takes],
         "waits_for": [_wait(row, week) for row in _waits(answer)],
@@ -103,6 +104,8 @@ def _step(step: Placed, week: Week) -> dict[str, object]:
         "from": _moment(step.start, week),
         "to": _moment(step.end, week),
         "hands_on_min": step.hands_min,
+        "done_at": _moment(step.done_at, week),
+        "late_since": _moment(step.late_since, week),
     }
 
 

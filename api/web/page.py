@@ -54,6 +54,7 @@ from sourcing.week.words import day_in_words
 View = Callable[..., HttpResponse]
 # Name of the address, and the words of the link.
 PLACES = (
+    ("today", "Today"),
     ("week", "Week"),
     ("shelves", "Shelves"),
     ("notes", "Write down"),

@@ -56,12 +56,14 @@ class Kept:
 def as_it_was(row: Placed, done: Done | None) -> Placed:
     """A planned pot-load as it came out; as planned while it is not done.
 
-    A step that is over before it was to begin, and of which nobody said when it began, is taken
-    to have been as long as planned. What stands unwatched goes on standing after it is put in.
+    A step that is over before it was to begin or on another day, and of which nobody said when it
+    began, is taken to have been as long as planned. What stands unwatched goes on standing after
+    it is put in.
     """
     if done is None:
         return row
-    as_planned = row.start if row.start <= done.at else done.at - (row.end - row.start)
+    on_its_day = row.start <= done.at and row.start.date() == done.at.date()
+    as_planned = row.start if on_its_day else done.at - (over_at(row) - row.start)
     start = done.begun_at or as_planned
     end = max(done.at, start)
     if stands_unwatched(row):

@@ -11,13 +11,15 @@ from uuid import UUID, uuid4
 import pytest
 from django.db import DatabaseError, transaction
 
+from inventory.entries import Place
 from inventory.errors import EntryUsed, NoSuchVessel, NotKept
+from inventory.ledger import put_by
 from inventory.models import Studio
 from sourcing.claims import claim, claimed
 from sourcing.errors import NoSuchRun, RunFinished, SpokenFor
 from sourcing.models import KeptPlan, KeptStep, Run, StepDone
 from sourcing.notebook.load import load_files
-from sourcing.outlook import facts_at
+from sourcing.outlook import facts_at, week_at
 from sourcing.runs import finish_run
 from sourcing.step_errors import (
     NoSuchStep,
@@ -32,8 +34,11 @@ from sourcing.week.facts import RunFacts
 from sourcing.week.kept import Kept
 from tests.sourcing.notebook.desk import yard_files
 from tests.sourcing.week.pellitory import nov
+from tests.sourcing.week.worked import answer_for, brief
+from tests.sourcing.week.worked import said as told_at
 
 NINE = nov(23, 9)
+THURSDAY = nov(26, 18)
 
 
 @pytest.fixture(scope="module")
@@ -58,7 +63,7 @@ def done(studio: Studio, step: str, at: datetime, run: str = "A", **said: Any) -
     return step_done(studio, entry=entry, at=at, run=run, step=step, **said)
 
 
-def facts_of(studio: Studio, run: str = "A", at: datetime = NINE) -> RunFacts:
+def facts_of(studio: Studio, run: str = "A", at: datetime = THURSDAY) -> RunFacts:
     return next(row for row in facts_at(studio, at=at, days=7).runs if row.code == run)
 
 
@@ -179,6 +184,17 @@ def test_pot_loads_are_done_one_by_one_or_all_that_are_left(studio: Studio) -> N
     )
 
 
+def test_what_was_said_later_was_not_yet_so_at_a_moment_before(studio: Studio) -> None:
+    begin(studio)
+    done(studio, "scour", nov(23, 10, 48))
+
+    before, then = (facts_of(studio, at=at).kept for at in (nov(23, 10, 47), nov(23, 10, 48)))
+
+    assert (before and before.done, then and len(then.done)) == ((), 1)
+    assert facts_of(studio, at=nov(23, 8, 59)).kept is None
+    assert facts_of(studio, at=NINE).kept is not None
+
+
 def test_a_step_sent_twice_is_done_once(studio: Studio) -> None:
     begin(studio)
     entry = uuid4()
@@ -280,6 +296,33 @@ def test_what_cannot_be_is_refused_in_a_sentence_and_nothing_is_kept(studio: Stu
         "Run A has no step boil. It has scour, hot alum, extract, dye and rinse."
     )
     assert not StepDone.objects.of(studio).exists()
+
+
+def test_the_rest_of_the_week_is_the_table_s_after_its_first_two_days(studio: Studio) -> None:
+    begin(studio, "A")
+    begin(studio, "D")
+    put_by(studio, entry=uuid4(), at=nov(23, 16), lot="AV-1116", state="frozen",
+           place=Place("freezer"), becomes=1_180_000)  # fmt: skip
+    done(studio, "cold alum", nov(23, 9, 30), run="D")
+    done(studio, "scour", nov(23, 10, 48))
+    done(studio, "hot alum", nov(23, 13, 36))
+    done(studio, "dye", nov(24, 11, 18), run="D")
+    done(studio, "extract", nov(24, 11, 22))
+    done(studio, "dye", nov(24, 13, 47))
+    begin(studio, "C", at=nov(24, 14))
+    for step, at in (("iron", nov(24, 15, 48)), ("rinse", nov(24, 16))):
+        done(studio, step, at, run="D")
+    done(studio, "soak", nov(24, 14, 10), run="C")
+
+    week = week_at(studio, at=nov(25, 7, 30), days=5, unlocks=False)
+
+    assert brief(week, "A", "C", "D", "E") == {
+        "A": "yes, Mon 23 09:00, Sat 28 10:00",
+        "C": "yes, Tue 24 14:00, Sun 29 11:00",
+        "D": "yes, Mon 23 09:00, Thu 26 16:00",
+        "E": "not yet, Mon 30 13:00, Thu 03 15:00",
+    }
+    assert told_at(answer_for(week, "A").hung_at) == "Thu 26 10:00"
 
 
 def test_a_finished_run_has_its_claims_back_and_no_more_steps(studio: Studio) -> None:

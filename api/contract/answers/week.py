@@ -32,6 +32,8 @@ STEP = record(
     from_=MOMENT,
     to=MOMENT,
     hands_on_min=COUNT,
+    done_at=maybe(MOMENT),
+    late_since=maybe(MOMENT),
 )
 TAKE = record(from_=TEXT, amount=DECIMAL, unit=TEXT, length_m=maybe(DECIMAL))
 WAIT = record(kind=TEXT, what=TEXT, until=maybe(MOMENT), text=TEXT)
@@ -68,6 +70,7 @@ RUN = record(
     answer=ANSWERED,
     first_step_at=maybe(MOMENT),
     dry_at=maybe(MOMENT),
+    begun_at=maybe(MOMENT),
     steps=rows(STEP),
     takes=rows(TAKE),
     waits_for=rows(WAIT),

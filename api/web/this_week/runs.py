@@ -9,7 +9,7 @@ from decimal import Decimal
 from typing import Any
 from urllib.parse import quote
 
-from api.sheet import loses, steps_of, with_jobs
+from api.sheet import loses, next_step, steps_of, with_jobs
 from api.web.figure_link import FigureLink, figure_link
 from api.web.strip.bars import dyes_of
 from api.web.this_week.cautions import run_cautions
@@ -177,6 +177,9 @@ class _Desk:
             texts = (*_texts(answer.short), *_texts(answer.waits_for), *_texts(answer.barred))
             return next(iter(texts), "")
         first = f"{self._moment(answer.first_step_at)} {self._first_step()}".strip()
+        if answer.begun_at is not None:
+            step = next_step(answer)
+            first = "all done" if step is None else f"next {self._moment(step.start)} {step.step}"
         return f"{first}, dry {self._moment(answer.dry_at)}" if answer.dry_at else first
 
     def _wanted(self) -> str:

@@ -223,6 +223,16 @@ def test_another_pot_than_planned_is_the_one_that_is_taken() -> None:
     assert slate.steps[0].startswith("cold alum 1 | B3 | Mon 23 09:00 to Tue 24 09:00")
 
 
+def test_a_step_done_on_another_day_was_as_long_as_planned() -> None:
+    # Tuesday's extract takes 142 min; said to be done on Thursday at noon, it began at 9:38.
+    facts = done(later(monday_nine(), nov(26, 12)), "A", said("extract", nov(26, 12)))
+
+    blush = answer_for(rest_of(with_freezing_done(facts)), "A")
+
+    (extract,) = [row for row in blush.steps if row.step == "extract"]
+    assert (told_at(extract.start), told_at(extract.end)) == ("Thu 26 09:38", "Thu 26 12:00")
+
+
 def test_a_soak_is_done_once_it_is_put_in_and_goes_on_standing() -> None:
     facts = done(later(monday_nine(), nov(23, 12)), "D", said("cold alum", nov(23, 9, 25)))
 

@@ -189,10 +189,10 @@ FORMS = (
         verb="begin-run",
         heading="A run begun",
         button="It is begun",
-        done="The run is begun, and keeps its recipe",
+        done="The run is begun, and keeps its recipe and its plan",
         asks=(Pick(name="run", words="Which run?", among=unbegun),),
         undo="",
-        instead="A run that was begun by mistake stays open; nothing was taken for it yet.",
+        instead="If it is not begun after all, write that down; what it claimed is free then.",
     ),
     Form(
         verb="finish-run",

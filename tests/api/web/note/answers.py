@@ -146,6 +146,20 @@ ANSWERS: dict[str, Filling] = {
         wrong={"quality": "second quality", "came_out": ""}, why="",
     ),
     "begin-run": Filling("Which run? C", {}, {"run": "C"}, wrong={"run_typed": "Z"}, why="Z"),
+    "step-done": Filling(
+        "Which run? D Which step? cold alum Other litres 11 L", {"litres": "11"},
+        {"run": "D", "step": "cold alum"}, wrong={"step": "boil"},
+        why="Run D has no step boil. It has cold alum, dye, iron and rinse.",
+    ),
+    "step-not-done": Filling(
+        "The step is to be done again", {}, {"run": "D", "step": "cold alum"},
+        (("step-done", {"run": "D", "step": "cold alum"}),), wrong={"step": "dye"},
+        why="Run D, dye: nobody said that it is done.",
+    ),
+    "not-begun": Filling(
+        "Which run? D", {}, {"run": "D"}, (("begin-run", {"run": "D"}),), wrong={"run": "C"},
+        why="Run C is not begun. Look at its code again.",
+    ),
     "snippet": Filling(
         "How does it look? not as wanted", {"good": "no", "looks": "too pale", "lot": "W-90"},
         {"run": "C"}, wrong={"good": ""}, why="How does it look? It is not said yet.",

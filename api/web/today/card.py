@@ -1,0 +1,55 @@
+"""One card of the day: what stands on it, and the words that every card uses."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from api.web.note.deeds import Deed
+from inventory.science.cautions import Caution
+from sourcing.week.words import day_in_words
+
+Fields = tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LoadLine:
+    """One pot-load: the pot, and what goes on in it."""
+
+    where: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepCard:
+    """One step of one run, or what else the day holds, ready to show."""
+
+    at: str  # 09:00
+    heading: str
+    until: str = ""  # 10:48; empty: no time of its own
+    run: str = ""
+    shade: str = ""
+    state: str = ""  # done, late, now; empty: still to come
+    word: str = ""  # the state in a word, with its hour
+    loads: tuple[LoadLine, ...] = ()
+    takes: tuple[str, ...] = ()
+    hands: str = ""
+    there: str = ""  # until when somebody has to be there
+    stays: str = ""  # till when it stands afterwards
+    cautions: tuple[Caution, ...] = ()
+    sheet: str = ""  # address of the run's sheet
+    done: Fields = ()  # hidden fields of *Done*; empty: none here
+    begin: Fields = ()  # of *Begun*, for a run's first step
+    undo: Fields = ()  # of *Not done after all*
+    otherwise: str = ""  # address of the whole form
+    leads: Deed | None = None  # another form
+
+
+def minutes_of_hands(minutes: int) -> str:
+    """Minutes of hands, where there are any."""
+    return f"{minutes} min of hands" if minutes else ""
+
+
+def hour(at: datetime, day: date) -> str:
+    """The hour, with its day where that is another."""
+    return f"{at:%H:%M}" if at.date() == day else f"{day_in_words(at.date())} {at:%H:%M}"

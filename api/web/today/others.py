@@ -1,0 +1,73 @@
+"""What a day holds beside the steps of runs: chores, lots to be put by, pick-ups."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, datetime, time
+
+from api.web.note.deeds import to_form
+from api.web.this_week.flags import begun_large
+from api.web.today.card import StepCard, hour, minutes_of_hands
+from sourcing.week.facts import WeekFacts
+from sourcing.week.plan import Week
+
+Timed = tuple[datetime, StepCard]
+
+
+def chores(facts: WeekFacts, day: date) -> Iterator[Timed]:
+    """Fixed work of a day."""
+    for chore in facts.chores:
+        if chore.day == day:
+            at = None if chore.at is None else chore.at.astimezone(facts.zone)
+            card = StepCard(
+                hour(at, day) if at else "",
+                begun_large(chore.what),
+                hands=minutes_of_hands(chore.hands_min),
+            )
+            yield at or _last(facts, day), card
+
+
+def lots_to_put_by(
+    facts: WeekFacts, week: Week, day: date, *, carried: str, may_write: bool
+) -> Iterator[Timed]:
+    """What a run asks to be frozen or dried on a day."""
+    for answer in week.answers:
+        for job in answer.jobs:
+            if job.by == day and job.kind == "put by":
+                way = to_form("Write it down", "put-by", carried, {"lot": job.lot})
+                card = StepCard(
+                    "",
+                    begun_large(job.text),
+                    run=answer.run,
+                    shade=answer.shade,
+                    hands=minutes_of_hands(job.hands_min),
+                    leads=way if may_write else None,
+                )
+                yield _last(facts, day), card
+
+
+def pick_ups(facts: WeekFacts, day: date, *, carried: str, may_write: bool) -> Iterator[Timed]:
+    """Hand-overs of a day, one a source and hour; each leads to its form."""
+    met: dict[tuple[datetime, str], list[str]] = {}
+    hands: dict[tuple[datetime, str], int] = {}
+    for row in facts.pick_ups:
+        key = row.at.astimezone(facts.zone), row.source
+        if key[0].date() == day and row.in_window and not row.missed:
+            met.setdefault(key, []).append(row.dyestuff)
+            hands[key] = max(hands.get(key, 0), row.hands_min)
+    for (at, source), gives in met.items():
+        said = {"source": source, "gives": gives[0]}
+        way = to_form("Write down the pick-up", "pick-up", carried, said)
+        card = StepCard(
+            hour(at, day),
+            f"Pick-up at {source}",
+            takes=tuple(gives),
+            hands=minutes_of_hands(hands[at, source]),
+            leads=way if may_write else None,
+        )
+        yield at, card
+
+
+def _last(facts: WeekFacts, day: date) -> datetime:
+    """Where what has no hour stands: behind what has one."""
+    return datetime.combine(day, time(23, 59), tzinfo=facts.zone)

@@ -1,0 +1,36 @@
+"""*Today* as a page: read who asks and when, ask the week, show the day."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.template.loader import render_to_string
+from django.views.decorators.csrf import csrf_protect
+
+from api.question import moment_now, question_of
+from api.visitor import Right, visitor_of
+from api.web.page import frame_of, page
+from api.web.today.view import today
+from sourcing.outlook import facts_at
+from sourcing.week.project import project
+
+
+@csrf_protect
+@page
+def today_page(request: HttpRequest) -> HttpResponse:
+    """The day's steps in order of the clock, each with its figures and a way to say it is done."""
+    question = question_of(request, what="Today")
+    may_write = visitor_of(request).right.covers(Right.HELPER)
+    facts = facts_at(question.studio, at=question.at, days=question.days)
+    week = project(facts, days=question.days)
+    hidden = tuple((name, text) for name, text in question.said if name in ("studio", "at"))
+    # A page of another moment says what was done at that moment; nobody did it in times to come.
+    past = "at" in dict(question.said) and question.at <= moment_now()
+    stamp = question.at.isoformat(timespec="minutes") if past else ""
+    context = {
+        "frame": frame_of(question, "today"),
+        "hidden": hidden,
+        "today": today(facts, week, carried=question.carried, may_write=may_write, stamp=stamp),
+    }
+    # Asked for again it is looked at again: the shelves may have changed, and the clock has.
+    text = render_to_string("today/page.html", context, request)
+    return HttpResponse(text, headers={"Cache-Control": "no-cache"})
