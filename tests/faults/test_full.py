@@ -11,6 +11,7 @@ from __future__ import annotations
 import os
 import re
 import resource
+import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -27,6 +28,7 @@ from tests.faults.places import (
     printed,
     untraced,
 )
+from tests.inventory.firsts import FILE, first_file
 
 POSTINGS = "SELECT count(*) FROM inventory_posting WHERE kind = 'draw'"
 FULL = """
@@ -145,6 +147,7 @@ def test_a_first_call_without_room_says_so_and_leaves_no_half_key(tmp_path: Path
         "or name another folder in DYE_LARDER_STATE.",
     )
     assert list((tmp_path / "new").iterdir()) == []
+    shutil.copy2(first_file(), tmp_path / "new" / FILE)
     assert Larder(state).called("week").stderr.startswith("CommandError: No studio is written")
 
 
