@@ -82,10 +82,14 @@ def test_what_cannot_be_shown_is_a_page_with_the_sentence(
     assert sound(page) == []
 
 
-def test_before_any_studio_is_written_down_a_page_says_the_way_in(client: Client) -> None:
-    page = client.get("/")
+def test_before_any_studio_is_written_down_a_page_leads_to_where_one_is_begun(
+    client: Client,
+) -> None:
+    for address in ("/", "/shelves/", "/figures/"):
+        assert client.get(address)["Location"] == "/begin/"
+    page = client.get("/begin/")
 
-    assert page.status_code == 404
+    assert page.status_code == 200
     assert "python3 manage.py load FOLDER" in words(page)
     assert sound(page) == []
 
