@@ -16,32 +16,30 @@ from tests.api.web.browser.looks import at
 
 # Carried along by every link, so they make no other page.
 CARRIED = {"at", "days", "studio", "next"}
-# Of a kind of page with a thing in its address, so many are looked at.
-OF_A_KIND = 2
-# Those of which each is another form.
-EACH = {"note"}
-MOST = 150
+# Those of which each is another form; a short look takes a few of them.
+FORMS, FEW_FORMS = {"note"}, 6
+MOST = 400
 HREF = re.compile(r"<a\b[^>]*\bhref=\"([^\"#]+)")
 REFUSED = ("/nothing-here/", "/?at=lots")
 
 
-def pages(service: str, *, cookie: str = "", more: tuple[str, ...] = ()) -> list[str]:
-    """Addresses of all pages that a service shows to somebody, one or two of each kind."""
-    waiting = deque([*map(at, _plain()), *more])
+def pages(service: str, *, every_form: bool = False) -> list[str]:
+    """Addresses of all pages that a service shows, of one thing where each has a page."""
+    waiting = deque(map(at, _plain()))
     asked, found, kinds = set(waiting), [], Counter[str]()
     while waiting and len(asked) < MOST:
         address = waiting.popleft()
-        text = _page(service, address, cookie)
+        text = _page(service, address)
         if text is None:
             # A page that is the same at any moment refuses to be asked for one.
             address = urlsplit(address).path
-            text = _page(service, address, cookie)
+            text = _page(service, address)
         if text is None:
             continue
         found.append(address)
         for link in _links(text, address):
             kind = _kind(link)
-            if kind is None or link in asked or kinds[kind] >= _most(kind):
+            if kind is None or link in asked or kinds[kind] >= _most(kind, every_form=every_form):
                 continue
             kinds[kind] += 1
             asked.add(link)
@@ -79,19 +77,19 @@ def _kind(link: str) -> str | None:
     return " ".join([found.url_name or found.route, *asked])
 
 
-def _most(kind: str) -> int:
-    if kind in EACH:
-        return MOST
-    return OF_A_KIND if " " not in kind else 1
+def _most(kind: str, *, every_form: bool) -> int:
+    if kind in FORMS:
+        return MOST if every_form else FEW_FORMS
+    return 1
 
 
-def _page(service: str, address: str, cookie: str) -> str | None:
+def _page(service: str, address: str) -> str | None:
     """What a page says; None for a file and for a way on to another page."""
     to = urlsplit(service)
     assert to.hostname
     line = HTTPConnection(to.hostname, to.port, timeout=60)
     try:
-        line.request("GET", address, headers={"Cookie": cookie} if cookie else {})
+        line.request("GET", address)
         answer = line.getresponse()
         text = answer.read().decode(errors="replace")
     finally:

@@ -58,7 +58,7 @@
       .filter((node) => shown(node) && !(node.parentElement.innerText || "").trim())
       .map((node) => `a mark without a word in ${node.parentElement.outerHTML.slice(0, 80)}`);
     const unmarked = [...document.querySelectorAll(".is-yes, .is-wait, .is-no, .is-see")]
-      .filter((node) => shown(node) && !node.querySelector(".mark") && !node.closest("svg"))
+      .filter((node) => shown(node) && !node.querySelector(".mark, [aria-hidden=true]") && !node.closest("svg"))
       .map((node) => `a colour without a mark: ${named(node)}`);
     return [...silent, ...unmarked];
   };

@@ -19,7 +19,10 @@ addEventListener("securitypolicyviolation", (event) => window.stopped.push(
 # The weave of the cloth is fainter than any letter; over a picture axe would judge no contrast.
 PLAIN_CLOTH = "document.body.style.backgroundImage = 'none'"
 UNFOLD = "for (const each of document.querySelectorAll('details')) each.open = true"
-ASKED = "axe.run({resultTypes: ['violations']})"
+ALL_RULES = "axe.run({resultTypes: ['violations']})"
+# The same elements in other colours fail by their contrast or not at all.
+CONTRAST = "axe.run({resultTypes: ['violations'], runOnly: ['color-contrast']})"
+NARROW = {"width": 320, "height": 640}
 Faults = dict[str, list[str]]
 
 
@@ -29,16 +32,33 @@ def listened_to(page: Page) -> Page:
     return page
 
 
-def seen(page: Page, address: str, *, with_axe: bool) -> Faults:
-    """Open a page and ask it everything; a kind without a fault is an empty list."""
+def seen(page: Page, address: str, *, axe: str = "", narrow: bool = False) -> Faults:
+    """Open a page and ask it everything; a kind without a fault is an empty list.
+
+    Parameters
+    ----------
+    axe : which rules of axe are asked, one of those above; empty: none
+    narrow : whether it is also measured at 320 px
+    """
     with _heard(page) as heard:
         page.goto(address)
     page.evaluate(UNFOLD)
     faults: Faults = dict(page.evaluate(MEASURED))
     faults["policy"] = page.evaluate("window.stopped")
-    faults["axe"] = list(_axe(page)) if with_axe else []
+    faults["axe"] = list(_axe(page, axe)) if axe else []
     faults["console"] = heard
+    if narrow:
+        _measure_narrow(page, faults)
     return faults
+
+
+def _measure_narrow(page: Page, faults: Faults) -> None:
+    """The same page at 320 px, its measures beside those of before."""
+    before = page.viewport_size
+    page.set_viewport_size(NARROW)
+    for kind, found in page.evaluate(MEASURED).items():
+        faults[kind] += [f"at 320 px: {each}" for each in found]
+    page.set_viewport_size(before)
 
 
 @contextmanager
@@ -61,13 +81,14 @@ def _heard(page: Page) -> Iterator[list[str]]:
 
 
 def _is_its_own(text: str) -> bool:
-    """A page that says why there is no other is answered 404, which the browser remarks on."""
-    return text.startswith("Failed to load resource") and "status of 4" in text
+    """What is as it should be: a page answered 404, and no page kept for later while we look."""
+    refused = text.startswith("Failed to load resource") and "status of 4" in text
+    return refused or "registration blocked by Playwright" in text
 
 
-def _axe(page: Page) -> Iterator[str]:
+def _axe(page: Page, rules: str) -> Iterator[str]:
     page.evaluate(PLAIN_CLOTH)
     page.evaluate(AXE_SCRIPT)  # by the debugger's way, so the policy of the page stays as it is
-    for fault in page.evaluate(ASKED)["violations"]:
+    for fault in page.evaluate(rules)["violations"]:
         for node in fault["nodes"]:
             yield f"{fault['id']}: {node['html'][:120]} ({node['failureSummary'][:200]})"

@@ -1,8 +1,9 @@
 """Every page in every look: axe finds nothing, nothing is too small, too wide, silent or stopped.
 
 A page that is added is asked by itself, from the address book and the links of the others. The
-short profile asks axe on a phone and in the reader's own colours, and measures at 320 px and with
-letters twice as large; `DYE_LARDER_LONG=1` asks axe in all looks.
+short profile asks axe on a phone, its contrasts in the reader's own colours, and measures at 390
+and 320 px and with letters twice as large, a few forms for all; `DYE_LARDER_LONG=1` asks axe for
+everything on every form in all looks.
 """
 
 from __future__ import annotations
@@ -18,23 +19,24 @@ from tests.api.web.browser.addresses import pages
 from tests.api.web.browser.looks import LOOKS, launched, looked_at
 from tests.api.web.browser.members import let_in, sign_in
 from tests.api.web.browser.server import copied, served
-from tests.api.web.browser.sight import Faults, listened_to, seen
+from tests.api.web.browser.sight import ALL_RULES, CONTRAST, Faults, listened_to, seen
 
 LONG = os.environ.get("DYE_LARDER_LONG") == "1"
-WITH_AXE = tuple(LOOKS) if LONG else ("phone", "forced")
+# Which rules of axe are asked in which look.
+RULES = dict.fromkeys(LOOKS, ALL_RULES) if LONG else {"phone": ALL_RULES, "forced": CONTRAST}
 KINDS = ("axe", "sideways", "targets", "marks", "landmarks", "policy", "console")
 Sights = dict[str, dict[str, Faults]]
 
 
 @pytest.fixture(scope="module")
 def addresses(yard: str) -> list[str]:
-    return pages(yard)
+    return pages(yard, every_form=LONG)
 
 
 @pytest.fixture(scope="module")
 def sights(browser: Browser, yard: str, addresses: list[str]) -> Sights:
     """What is wrong with every page in every look, as anybody at this machine sees them."""
-    return {look: _walk(browser, look, yard, addresses) for look in _looks()}
+    return {look: _walk(browser, look, yard, addresses) for look in RULES}
 
 
 @pytest.fixture(scope="module")
@@ -45,7 +47,7 @@ def private(
     own = copied(larder, tmp_path_factory.mktemp("members") / "larder")
     links = let_in(own)
     with served(own) as address:
-        yield {look: _walk_signed_in(browser, look, address, links) for look in WITH_AXE}
+        yield {look: _walk_signed_in(browser, look, address, links) for look in RULES}
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -74,21 +76,24 @@ def test_with_letters_twice_as_large_no_page_is_wider_than_a_phone(
 def test_every_kind_of_page_was_asked(addresses: list[str]) -> None:
     paths = {address.partition("?")[0] for address in addresses}
 
-    assert {"/", "/shelves/", "/figures/dyestuff/acorns/", "/problems/", "/nothing-here/"} <= paths
+    assert {
+        "/",
+        "/shelves/",
+        "/figures/dyestuff/acorns/",
+        "/note/pick-up/",
+        "/problems/",
+        "/nothing-here/",
+    } <= paths
     assert len(addresses) > 20
 
 
-def _looks() -> tuple[str, ...]:
-    return tuple(LOOKS) if LONG else ("phone", "forced", "narrow")
-
-
 def _walk(
-    browser: Browser, look: str, service: str, addresses: list[str], *, with_axe: bool | None = None
+    browser: Browser, look: str, service: str, addresses: list[str], *, with_axe: bool = True
 ) -> dict[str, Faults]:
-    asked = look in WITH_AXE if with_axe is None else with_axe
+    axe, narrow = RULES[look] if with_axe else "", with_axe and look == "phone"
     with looked_at(browser, look, service, service_workers="block") as context:
         page = listened_to(context.new_page())
-        return {address: seen(page, address, with_axe=asked) for address in addresses}
+        return {address: seen(page, address, axe=axe, narrow=narrow) for address in addresses}
 
 
 def _walk_signed_in(
@@ -96,10 +101,10 @@ def _walk_signed_in(
 ) -> dict[str, Faults]:
     with looked_at(browser, look, service, service_workers="block") as context:
         page = listened_to(context.new_page())
-        found = {address: seen(page, address, with_axe=True) for address in links}
+        found = {address: seen(page, address, axe=RULES[look]) for address in links}
         sign_in(page)
         for address in ("/account/", "/password/", "/", "/reminders/"):
-            found[address] = seen(page, address, with_axe=True)
+            found[address] = seen(page, address, axe=RULES[look])
         return found
 
 
