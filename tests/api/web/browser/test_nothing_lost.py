@@ -17,22 +17,6 @@ from tests.api.web.browser.server import copied, served
 ROUNDS = 50 if os.environ.get("DYE_LARDER_LONG") == "1" else 5
 WAITING = "**/note/waiting/**"
 SEED = 20261127
-LATER = """
-self.addEventListener("message", (event) => event.ports[0]?.postMessage(true));
-"""
-ASKED = """() => new Promise((done) => {
-    const way = new MessageChannel();
-    way.port1.onmessage = (event) => done(event.data);
-    setTimeout(() => done(false), 2000);
-    navigator.serviceWorker.controller.postMessage({}, [way.port2]);
-})"""
-TAKEN_OVER = """async () => {
-    const taken = new Promise((done) =>
-        navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }));
-    const worker = await navigator.serviceWorker.getRegistration();
-    await worker.update();
-    await taken;
-}"""
 
 
 @pytest.fixture(scope="module")
@@ -69,15 +53,6 @@ def are_there(larder: Path, kept: list[dict[str, str]]) -> None:
     found = moments(larder)
     for note in kept:
         assert found[note["id"].replace("-", "")] == note["occurred_at"][:19].replace("T", " ")
-
-
-def later_edition(route: Route) -> None:
-    answer = route.fetch()
-    route.fulfill(response=answer, body=answer.text() + LATER)
-
-
-def is_later(page: Page) -> bool:
-    return bool(page.evaluate(ASKED))
 
 
 def test_an_answer_that_is_lost_is_asked_for_again(pocket: BrowserContext, own: Path) -> None:
@@ -158,30 +133,3 @@ def _one_note(pocket: BrowserContext, page: Page, jar: str, chance: Random) -> P
         page.close()
         page = pocket.new_page()
     return page
-
-
-def test_a_later_worker_takes_over_and_nothing_that_waits_is_lost(
-    pocket: BrowserContext, own: Path
-) -> None:
-    before, page = len(entries(own)), pocket.new_page()
-    cut(pocket, off=True)
-    dip(page, "J1", 5)
-    expect(kept_here(page)).to_be_visible()
-    assert not is_later(page)
-
-    pocket.route("**/worker.js", later_edition)
-    pocket.route(WAITING, lambda route: route.abort())
-    cut(pocket, off=False)
-    page.evaluate(TAKEN_OVER)
-
-    assert is_later(page)
-    cut(pocket, off=True)
-    page.goto("/shelves/")
-    expect(page.locator("#signal-waiting b")).to_have_text("1")
-    assert page.locator("h1").inner_text() == "The shelves"  # its copies are there too
-    cut(pocket, off=False)
-    pocket.unroute_all()
-    landed(page, 1)
-    expect(page.locator("#kept .ticket-wait")).to_have_count(0)
-    assert len(entries(own)) == before + 1
-    page.close()
