@@ -223,3 +223,11 @@ def test_a_drawing_has_points_in_its_numbers_whatever_the_language(client: Clien
 
     assert re.findall(r'="[\d.]*\d,\d[\d ,.]*"', page) == []
     assert re.search(r' (?:x|y|width|height)="\d+\.\d+"', page)
+
+
+def test_every_page_says_in_one_line_what_it_is_for(client: Client) -> None:
+    head = client.get("/problems/").content.decode().partition("</head>")[0]
+
+    assert re.findall(r'<meta name="description" content="([^"]+)">', head) == [
+        "What can be dyed this week, in which pot, starting when, for whom, and what stops it."
+    ]
