@@ -6,6 +6,7 @@ import json
 
 from django.http import HttpRequest, HttpResponse
 from django.templatetags.static import static
+from django.urls import reverse
 
 from api.question import check_words
 from api.web.page import page, plainly_shown
@@ -41,7 +42,7 @@ def manifest_file(request: HttpRequest) -> HttpResponse:
         "description": "What can I dye this week, in which pot, starting when?",
         "lang": "en-GB",
         "id": "/",
-        "start_url": "/",
+        "start_url": reverse("today"),
         "scope": "/",
         "display": "standalone",
         "background_color": CLOTH,

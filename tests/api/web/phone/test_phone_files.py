@@ -69,6 +69,7 @@ def test_the_larder_is_called_by_its_name_with_pictures_that_are_there(client: C
     said = client.get("/larder.webmanifest").json()
 
     assert (said["name"], said["scope"], said["display"]) == ("Dye Larder", "/", "standalone")
+    assert said["start_url"] == "/today/"
     assert {row["sizes"] for row in said["icons"]} == {"any", "192x192", "512x512"}
     for row in said["icons"]:
         assert status_of(client, row["src"]) == 200
