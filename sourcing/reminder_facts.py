@@ -11,10 +11,10 @@ from django.db.models import Count, QuerySet, Sum
 
 from inventory.models import Studio
 from sourcing.gather import Gathered, Gathering
-from sourcing.models import PickUp
 from sourcing.outlook import facts_and_rows, facts_at, tables_and
 from sourcing.reminders import reader_queries, wishes_in, wishes_of
 from sourcing.reminding.facts import ReminderFacts, Wish
+from sourcing.standing import standing_pickups
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,7 @@ def given_so_far(
     studio: Studio, sources: Collection[str], *, at: datetime
 ) -> dict[str, tuple[Given, ...]]:
     """What sources have given up to a moment, by source, then by thing."""
-    rows = PickUp.objects.of(studio).filter(source__name__in=sources, how="made", at__lte=at)
+    rows = standing_pickups(studio).filter(source__name__in=sources, how="made", at__lte=at)
     sums = rows.values("source__name", "gives").annotate(
         times=Count("id"), counted=Sum("pieces"), weighed=Sum("weight_mg")
     )

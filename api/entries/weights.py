@@ -13,7 +13,7 @@ from api.rest.fields import FieldsUnclear
 from inventory.cloth import by_length
 from inventory.entries import Take, Weighed
 from inventory.errors import NoSuchLot
-from inventory.models import Lot
+from inventory.models import Dyestuff, Lot
 from inventory.science.amounts import Amount
 from inventory.science.units import whole
 from sourcing.pickups import piece_mass_mg
@@ -71,6 +71,22 @@ def weight_said(asked: Asked, name: str = "amount") -> Weighed | None:
     return None if plain is None else weighed(plain)
 
 
+def check_counted(asked: Asked, what: str, amount: Amount, *, pointer: str) -> None:
+    """Refuse a bag or a bucket of what the studio counts otherwise: what one weighs is not known.
+
+    A container counts like a piece only where the studio counts the dyestuff by it.
+    """
+    if amount.kind != "container":
+        return
+    if Dyestuff.objects.of(asked.studio).filter(name=what, piece=amount.unit).exists():
+        return
+    sentence = (
+        f"Nobody has written down what a {amount.unit} of {what} weighs. "
+        "Weigh it, or count the pieces."
+    )
+    raise FieldsUnclear([(pointer, sentence)])
+
+
 def for_lot(asked: Asked, code: str, amount: Amount, *, pointer: str) -> Weighed:
     """An amount in the measure of a lot; pieces by what one of them weighs there."""
     lot = Lot.objects.of(asked.studio).filter(code=code).values("what", "unit", "kind").first()
@@ -79,6 +95,7 @@ def for_lot(asked: Asked, code: str, amount: Amount, *, pointer: str) -> Weighed
     if amount.kind in ("count", "container"):
         if lot["kind"] != "dyestuff":
             raise _other_measure(pointer, code, amount, lot["unit"])
+        check_counted(asked, lot["what"], amount, pointer=pointer)
         one_mg = piece_mass_mg(asked.studio, lot["what"], at=asked.at)
         return Weighed(whole(Fraction(one_mg) * amount.value), words=amount.words)
     if amount.unit != lot["unit"]:

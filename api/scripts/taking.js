@@ -39,6 +39,12 @@ function fieldOf(form, name) {
   return Object.assign(made, { type: "hidden", name });
 }
 
+/** Which button was pressed, which `submit()` would not say. */
+function rememberButton(form, { name, value }) {
+  const made = form.appendChild(document.createElement("input"));
+  Object.assign(made, { type: "hidden", name, value });
+}
+
 /** What the larder would have filled in, had there been a signal. */
 function fillFromAddress(form) {
   for (const [name, value] of new URLSearchParams(location.search)) {
@@ -72,6 +78,7 @@ async function take(form, button) {
     await keepNote(note);
   } catch {
     form.removeAttribute("aria-busy");
+    if (button?.name) rememberButton(form, button);
     form.submit(); // The phone is full or forbids it: to the larder, with the same id.
     return;
   }

@@ -9,7 +9,14 @@ from rest_framework import serializers
 from api.entries.asked import Asked, Kept
 from api.entries.fields import AmountOf, Code, Day, Moment, Note, PlaceSaid, Said, Words, Yes
 from api.entries.verb import Verb
-from api.entries.weights import InContainer, TakeSaid, for_lot, takes_of, weight_said
+from api.entries.weights import (
+    InContainer,
+    TakeSaid,
+    check_counted,
+    for_lot,
+    takes_of,
+    weight_said,
+)
 from api.rest.fields import FieldsUnclear
 from api.visitor import Right
 from inventory import ledger, lots
@@ -84,6 +91,7 @@ def _counted(asked: Asked) -> int | None:
     amount: Amount | None = asked.get("amount")
     if amount is None or amount.kind not in ("count", "container"):
         return None
+    check_counted(asked, asked["what"], amount, pointer="/amount")
     if amount.value.denominator != 1:
         sentence = f"Write whole {amount.unit}s, or weigh it: a part of one teaches nothing."
         raise FieldsUnclear([("/amount", sentence)])

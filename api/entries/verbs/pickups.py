@@ -9,7 +9,7 @@ from rest_framework import serializers
 from api.entries.asked import Asked, Kept
 from api.entries.fields import AmountOf, Code, Day, Moment, Note, PlaceSaid, Said, Words
 from api.entries.verb import Verb
-from api.entries.weights import InContainer, weight_said
+from api.entries.weights import InContainer, check_counted, weight_said
 from api.rest.fields import FieldsUnclear
 from api.visitor import Right
 from inventory.science.amounts import Amount
@@ -110,6 +110,7 @@ def _pieces(asked: Asked) -> int | None:
     amount: Amount | None = asked.get("amount")
     if amount is None or amount.kind == "mass":
         return None
+    check_counted(asked, asked["gives"], amount, pointer="/amount")
     if amount.value.denominator != 1:
         raise FieldsUnclear([("/amount", f"Write whole {amount.unit}s, or weigh it.")])
     return int(amount.value)

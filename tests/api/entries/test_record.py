@@ -132,6 +132,21 @@ def test_amounts_are_taken_as_people_write_them_and_said_as_understood(client: C
     ]
 
 
+def test_a_bag_of_what_is_counted_in_stones_is_not_taken_for_a_stone(client: Client) -> None:
+    said = {"source": "Lantern Steps café", "gives": "avocado stones", "lot": "AV-1"}
+
+    came = enter(client, "pick-up", amount="3 bags", place={"kind": "bench"}, **said)
+    drawn = enter(client, "draw", takes=[{"lot": "AV-1116", "amount": "half a bucket"}])
+
+    sentence = (
+        "Nobody has written down what a bag of avocado stones weighs. "
+        "Weigh it, or count the pieces."
+    )
+    assert came.status_code == drawn.status_code == 422
+    assert came.json()["errors"] == [{"pointer": "/amount", "detail": sentence}]
+    assert drawn.json()["errors"][0]["pointer"] == "/takes/0/amount"
+
+
 def test_every_field_at_fault_is_named_with_its_place(client: Client) -> None:
     broken = enter(client, "draw", takes=[{"lot": "AV-1116", "amount": 40}, {}], colour="red")
     unclear = enter(client, "draw", takes=[{"lot": "AV-1116", "amount": "a few"}], occurred_at=THEN)
