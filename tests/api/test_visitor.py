@@ -182,7 +182,8 @@ def test_whoever_belongs_nowhere_is_told_what_to_do(client: Client, yard: Studio
     answer = client.get(SOURCES)
 
     assert (answer.status_code, answer.json()["code"]) == (404, "belongs_nowhere")
-    assert client.get("/").status_code == 404
+    # A person may begin a studio of their own; a program is told that it belongs nowhere.
+    assert client.get("/").headers["Location"] == "/begin/"
 
 
 def test_a_right_that_is_taken_away_is_gone_with_the_next_request(yard: Studio) -> None:

@@ -22,10 +22,12 @@ DEMO = replace(
 NAMES: dict[str, list[str]] = {
     "": ["studio", "at", "until", "runs", "flags", "days", "sums"],
     "runs": [
-        "code", "shade", "answer", "first_step_at", "dry_at", "steps", "takes", "waits_for",
-        "short", "jobs", "enough", "unlocks", "top_up_l", "warnings",
+        "code", "shade", "answer", "first_step_at", "dry_at", "begun_at", "steps", "takes",
+        "waits_for", "short", "jobs", "enough", "unlocks", "top_up_l", "warnings",
     ],
-    "steps": ["step", "load", "vessel", "ring", "from", "to", "hands_on_min"],
+    "steps": [
+        "step", "load", "vessel", "ring", "from", "to", "hands_on_min", "done_at", "late_since",
+    ],
     "takes": ["from", "amount", "unit", "length_m"],
     "waits_for": ["kind", "what", "until", "text"],
     "short": ["what", "amount", "unit", "pieces", "text"],
@@ -94,6 +96,8 @@ def test_blush_has_its_hours_pots_and_takes() -> None:
         "from": "2026-11-23T09:00:00+00:00",
         "to": "2026-11-23T10:48:00+00:00",
         "hands_on_min": 30,
+        "done_at": None,
+        "late_since": None,
     }
     assert blush["takes"][-1] == {"from": "AV-0911", "amount": "1820", "unit": "g"} | NO_CLOTH
     assert blush["jobs"] == [

@@ -32,7 +32,7 @@ def said(client: Client, **asked: str) -> str:
 @pytest.mark.usefixtures("yard")
 def test_every_dyestuff_with_an_agreement_has_its_part(client: Client) -> None:
     page = client.get("/coming/", {"at": MONDAY})
-    heads = [node.to_text().strip() for node in read(page).query("h2")]
+    heads = [node.to_text().strip() for node in read(page).query("main h2")]
 
     assert sound(page) == []
     assert heads == ["Avocado stones", "Onion skins", "Privet", "Red cabbage"]
