@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Page
 
 from tests.api.web.browser.looks import looked_at
 from tests.api.web.browser.sheets import Sheet, sheets_of
-from tests.api.web.browser.sight import listened_to, seen
+from tests.api.web.browser.sight import ALL_RULES, listened_to, seen
 from tests.api.web.drawing.printed import blurred, reads, soiled
 
 CAFE = "Lantern Steps café"
@@ -84,9 +84,9 @@ def test_nothing_is_wrong_with_what_a_cafe_sees_in_any_look(
     for look in ("phone", "narrow", "forced"):
         with looked_at(browser, look, own_yard) as context:
             page = listened_to(context.new_page())
-            sights = [seen(page, made.address, with_axe=True)]
+            sights = [seen(page, made.address, axe=ALL_RULES)]
             _tell(page, "58", "")
-            sights.append(seen(page, page.url, with_axe=True))
+            sights.append(seen(page, page.url, axe=ALL_RULES))
             found += [(look, row) for sight in sights for rows in sight.values() for row in rows]
 
     assert found == []
