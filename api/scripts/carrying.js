@@ -10,6 +10,7 @@ const MOST_FILES = 120;
 const SHORT_WAIT_MS = 3000; // for the larder, when there is a copy
 const CARRIED_FOR_MS = 10 * 60 * 1000;
 const KEPT_AT = "X-Kept-At";
+const underway = new Set(); // what this worker fetches just now, so that two pages start one
 
 const pagesOf = (whose) => `pages ${whose}`;
 
@@ -160,27 +161,51 @@ async function dropOldest(cache, most, stays) {
 /** Fetch the pages that are wanted in a garden, now and then, while there is a signal.
 
     `address` is of the page that somebody reads just now; before the first worker came, no answer
-    had told it whose. */
+    had told it whose. What is broken off is gone on with when the next page is read. */
 async function carryAlong(address, whose) {
   let here = await whoIsHere();
   if (!here.whose.includes(whose)) here = await welcome(here, whose, address);
   const studio = ofStudio(address.searchParams.get("studio"));
+  const mark = `${here.turn} ${whose}`;
   const before = here.carried[studio] ?? 0;
-  if (Date.now() - before < CARRIED_FOR_MS) return;
-  await sayWhoIsHere({ ...here, carried: { ...here.carried, [studio]: Date.now() } });
+  if (underway.has(mark) || Date.now() - before < CARRIED_FOR_MS) return;
+  underway.add(mark);
+  try {
+    await carryPages(studio, here.turn);
+  } catch {
+    // No signal, or somebody else's turn: without its moment it is not taken for done.
+  } finally {
+    underway.delete(mark);
+  }
+}
+
+async function carryPages(studio, turn) {
   const forms = [];
-  for (const name of CARRIED) forms.push(...(await carried(name + studio, here.turn)));
-  for (const name of forms.slice(0, MOST_FORMS)) await carried(name, here.turn);
+  for (const name of CARRIED) forms.push(...(await carried(name + studio, turn)));
+  for (const name of forms.slice(0, MOST_FORMS)) await carried(name, turn);
+  const here = await whoIsHere();
+  if (here.turn !== turn) return;
+  await sayWhoIsHere({ ...here, carried: { ...here.carried, [studio]: Date.now() } });
 }
 
 /** Carry one page; the forms that it leads to. */
 async function carried(name, turn) {
-  const answer = await fetch(name).catch(() => undefined);
-  if (!answer || !isPage(answer) || answer.redirected) return [];
+  if ((await whoIsHere()).turn !== turn) throw new Error("somebody came or went");
+  const url = new URL(name, self.location.origin).href;
+  const copy = await youngCopyOf(url);
+  const answer = copy ?? (await fetch(name));
+  if (!copy && (!isPage(answer) || answer.redirected)) return [];
   const text = await answer.clone().text();
-  await keepPage(new URL(name, self.location.origin).href, answer, turn);
+  if (!copy) await keepPage(url, answer, turn);
   if (!name.startsWith("/note/") || name.startsWith("/note/kept/")) return [];
   return [...text.matchAll(/href="(\/note\/[a-z-]+\/(?:\?studio=[^"&]*)?)"/g)]
     .map((found) => found[1])
     .filter((each) => !/^\/note\/(kept|looks|said)\//.test(each));
+}
+
+/** A copy that need not be fetched once more where the carrying was broken off. */
+async function youngCopyOf(url) {
+  const copy = await copyOf(url);
+  const age = Date.now() - Date.parse(copy?.headers.get(KEPT_AT) ?? "");
+  return age < CARRIED_FOR_MS ? copy : undefined;
 }

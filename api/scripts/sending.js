@@ -7,6 +7,8 @@ const WAITING = "/note/waiting/";
 const KEPT = "/note/kept/";
 const AT_ONCE = 20; // notes in one letter
 const PATIENCE_MS = 8000; // with a larder that says nothing
+const SOON_MS = 2000; // until a note is asked about again that the larder has in hand
+const TIMES_IN_HAND = 5;
 const SHOWN_FOR_MS = 24 * 3600 * 1000; // a note that has landed
 // Not about the note itself: another try may be answered otherwise.
 const PASSING = [401, 403, 408, 425, 429];
@@ -19,6 +21,7 @@ function sendAll(whose) {
 
 async function sendWaiting(whose) {
   let atOnce = AT_ONCE;
+  let timesInHand = 0;
   for (;;) {
     const waiting = (await notesOf(whose)).filter((note) => note.state === "waiting");
     if (!waiting.length) return "done";
@@ -32,7 +35,9 @@ async function sendWaiting(whose) {
     }
     const moved = await writtenDown(letter, answer);
     news.postMessage("moved");
-    if (!moved) return "later";
+    if (moved) continue;
+    if (!isInHand(answer) || ++timesInHand > TIMES_IN_HAND) return "later";
+    await new Promise((done) => setTimeout(done, SOON_MS));
   }
 }
 
@@ -108,9 +113,15 @@ async function writtenDown(letter, answer) {
   return moved;
 }
 
+/** The larder records just now what a page before this one handed over. */
+function isInHand(answer) {
+  return (answer.answers ?? []).some((said) => said.state === "waiting");
+}
+
 function stateOf(said) {
   if (said.state === "recorded") return "landed";
   if (said.state === "needs a look") return "look";
+  if (said.state === "waiting") return "waiting";
   if (said.status < 300) return "landed";
   return said.status >= 500 || PASSING.includes(said.status) ? "waiting" : "refused";
 }

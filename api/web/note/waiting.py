@@ -22,7 +22,7 @@ from api.asker import asker_of
 from api.entries.allowed import must
 from api.entries.batch import AT_MOST, Outcome, Refused, record_all
 from api.entries.clock import Clock
-from api.entries.errors import NoSuchVerb
+from api.entries.errors import NoSuchVerb, StillRecording
 from api.models.entries import NEEDS_A_LOOK
 from api.rest.problem_of import problem_of
 from api.rights import NoRight, Right
@@ -178,7 +178,7 @@ def _told(note: Note, outcome: Outcome) -> dict[str, Any]:
         return {
             "id": note.fields.get("id"),
             "status": problem["status"],
-            "state": "refused",
+            "state": _state_of(problem),
             "words": words,
             "address": _form_address(note),
         }
@@ -192,6 +192,11 @@ def _told(note: Note, outcome: Outcome) -> dict[str, Any]:
         else done_words(row, FORMS.get(row.verb)),
         "address": reverse("note-said", args=[row.entry]),
     }  # fmt: skip
+
+
+def _state_of(problem: Mapping[str, Any]) -> str:
+    """Refused for good; or handed over while the same note, sent before, is being recorded."""
+    return "waiting" if problem["code"] == StillRecording.code else "refused"
 
 
 def _form_address(note: Note) -> str:

@@ -34,13 +34,14 @@ def copies(page: Page) -> set[str]:
 
 
 def carrying(page: Page, names: Iterable[str] = CARRIED) -> Page:
-    """The page, once the phone has a copy of each of these."""
-    wanted = set(names)
-    for _ in range(240):
-        if wanted <= copies(page):
-            return page
+    """The page, once the phone has a copy of each of these; ten seconds for every further one."""
+    wanted, there, waited = set(names), copies(page), 0
+    while not wanted <= there and waited < 40:
         page.wait_for_timeout(250)
-    raise AssertionError(f"not carried along: {wanted - copies(page)}")
+        before, there = there, copies(page)
+        waited = 0 if there - before else waited + 1
+    assert wanted <= there, f"not carried along: {wanted - there}"
+    return page
 
 
 def notes(page: Page) -> list[dict[str, Any]]:

@@ -55,7 +55,8 @@ def looked_at(browser: Browser, look: str, address: str, **more: Any) -> Browser
         reduced_motion="reduce",
         **{**LOOKS[look], **more},
     )
-    context.set_default_timeout(60_000)
+    context.set_default_timeout(10_000)  # what is there, is there at once
+    context.set_default_navigation_timeout(30_000)  # a busy machine makes a page slowly
     return context
 
 

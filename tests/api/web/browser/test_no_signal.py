@@ -29,9 +29,15 @@ def own(larder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="module")
-def pocket(browser: Browser, own: Path) -> Iterator[BrowserContext]:
+def address(own: Path) -> Iterator[str]:
+    with served(own) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def pocket(browser: Browser, address: str) -> Iterator[BrowserContext]:
     """One phone for all tests here, which has been online once."""
-    with served(own) as address, looked_at(browser, "phone", address) as context:
+    with looked_at(browser, "phone", address) as context:
         page = context.new_page()
         page.goto("/")
         carrying(page).close()
@@ -40,8 +46,10 @@ def pocket(browser: Browser, own: Path) -> Iterator[BrowserContext]:
 
 @pytest.fixture
 def garden(pocket: BrowserContext) -> Iterator[Page]:
-    """A page of that phone where there is no signal."""
+    """A page of that phone where there is no signal, whatever a test before it made it forget."""
     page = pocket.new_page()
+    page.goto("/shelves/")
+    carrying(page)
     cut(pocket, off=True)
     yield page
     cut(pocket, off=False)
@@ -90,6 +98,25 @@ def test_nothing_is_copied_that_is_not_a_page_of_ours_to_keep(pocket: BrowserCon
     assert copies(page) >= {"/shelves/"}
     assert not copies(page) & {"/account/", "/sheet.txt", "/nowhere/", "/problems/"}
     page.close()
+
+
+def test_a_carrying_that_broke_off_goes_on_with_the_next_page(
+    browser: Browser, address: str
+) -> None:
+    asked: list[str] = []
+    with looked_at(browser, "phone", address) as phone:
+        page = phone.new_page()
+        phone.on("request", lambda request: asked.append(request.url))
+        phone.route("**/note/dip/", lambda route: route.abort())
+        with phone.expect_event("requestfailed"):
+            page.goto("/shelves/")
+        carrying(page, ("/", "/note/"))
+        phone.unroute_all()
+        asked.clear()
+        page.goto("/note/kept/")
+
+        carrying(page)
+        assert f"{address}/note/" not in asked  # its copy is young
 
 
 def test_a_page_that_was_never_here_says_that_there_is_no_signal(garden: Page) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 from collections.abc import Iterator
 from pathlib import Path
@@ -64,10 +65,33 @@ def test_an_answer_that_is_lost_is_asked_for_again(pocket: BrowserContext, own: 
     assert len(entries(own)) == before + 1  # the larder has it, the phone cannot know
 
     page.unroute(WAITING)
-    landed(page, 1)
+    landed(page, len(notes(page)))
 
     assert len(entries(own)) == before + 1
     are_there(own, notes(page))
+    page.close()
+
+
+def test_a_note_that_the_larder_has_in_hand_is_asked_about_again(
+    pocket: BrowserContext, own: Path
+) -> None:
+    before, page, asked = len(entries(own)), pocket.new_page(), list[str]()
+
+    def in_hand(route: Route) -> None:
+        (sent,) = json.loads(route.request.post_data or "")["notes"]
+        asked.append(dict(sent["fields"])["id"])
+        if len(asked) > 1:
+            return route.continue_()
+        return route.fulfill(
+            json={"answers": [{"id": asked[0], "status": 409, "state": "waiting"}]}
+        )
+
+    page.route(WAITING, in_hand)
+    dip(page, "J1", 3)
+    page.wait_for_url("**/note/said/**")
+
+    assert asked == [asked[0]] * 2
+    assert len(entries(own)) == before + 1
     page.close()
 
 
@@ -81,12 +105,12 @@ def test_two_tabs_send_once(pocket: BrowserContext, own: Path) -> None:
     dip(other, "J2", 2)
     expect(kept_here(other)).to_be_visible()
 
+    (note,) = [note for note in notes(other) if note["state"] == "waiting"]
     cut(pocket, off=False)
     for page in (one, other):
         page.evaluate("dispatchEvent(new Event('online'))")
-    landed(other, 1)
+    landed(other, len(notes(other)))
 
-    (note,) = [note for note in notes(one) if note["state"] == "landed"][-1:]
     assert sum(note["id"] in letter for letter in letters) == 1
     are_there(own, notes(one))
     one.close()

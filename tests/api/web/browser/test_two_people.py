@@ -44,7 +44,8 @@ def sign_in(page: Page, email: str) -> None:
     page.get_by_label("E-mail").fill(email)
     page.get_by_label("Password").fill(PASSWORD)
     page.locator("main form button").click()
-    page.wait_for_url("**/")
+    # Not `**/`, which the page of signing in is itself: who is not yet in would be sent back to it.
+    page.wait_for_url(lambda address: "/sign-in/" not in address)
 
 
 def sign_out(page: Page) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from django.test import Client
 
+from api.entries.record import HANDS
 from api.models.entries import Entry
 from api.rights import Right
 from inventory.models import Studio
@@ -50,6 +51,20 @@ def test_each_note_lands_once_with_its_true_moment(client: Client, yard: Studio)
     row = Entry.objects.of(yard).get()
     assert row.occurred_at.isoformat() == "2026-11-23T16:40:00+00:00"
     assert row.said["lot"] == "AV-1123"
+
+
+def test_a_note_in_hand_already_waits_for_its_answer_and_is_not_refused(
+    client: Client, yard: Studio
+) -> None:
+    kept = note("dip", jar="J1", grade="4")
+    with HANDS.on(yard.pk, uuid.UUID(kept["fields"][0][1])):
+        (meanwhile,) = send(client, kept).json()["answers"]
+        (another,) = send(client, note("dip", jar="J1", grade="2")).json()["answers"]
+
+    assert (meanwhile["status"], meanwhile["state"]) == (409, "waiting")
+    assert "is still being recorded. Nothing is lost" in meanwhile["words"]
+    assert (another["status"], another["state"]) == (201, "recorded")
+    assert send(client, kept).json()["answers"][0]["state"] == "recorded"
 
 
 def test_they_are_recorded_as_they_happened_and_answered_as_they_were_sent(
