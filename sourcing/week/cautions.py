@@ -87,6 +87,17 @@ def cautions_of_run(ground: Ground, answer: Answer) -> tuple[Caution, ...]:
     )
 
 
+def cautions_of_group(ground: Ground, dyestuffs: Iterable[str]) -> tuple[Caution, ...]:
+    """What must be said of a group day by its recipe alone, while nothing is laid out for it."""
+    return cautions_for_run(
+        dyestuffs=dyestuffs,
+        fugitive=ground.fugitive,
+        foraged=ground.foraged,
+        own=ground.own,
+        group=True,
+    )
+
+
 def cautions_of_jar(facts: WeekFacts, jar: JarFacts) -> tuple[Caution, ...]:
     """What must be said of a jar, with the gas of its own sum where enough is written on it."""
     liquor = liquor_at(jar, facts.figures, at=facts.at) if jar.metal == "iron" else None

@@ -5,11 +5,11 @@ Pure: an answer of the week in, shares and marks out.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import count, product
 
-from sourcing.week.facts import Block, Recipe, RunFacts, WeekFacts
+from sourcing.week.facts import Block, Making, Recipe, RunFacts, WeekFacts
 from sourcing.week.plan import Answer
 
 KNOTS_AT_MOST = 4  # on one end; more are not counted with wet hands
@@ -37,6 +37,7 @@ class GroupDay:
     people: int
     shares: tuple[Share, ...]
     marks: tuple[tuple[int, ...], ...]  # knots on each end, one a person
+    dyestuffs: tuple[str, ...] = ()  # that its recipe wants, whether or not they are there
 
 
 def group_day(answer: Answer, run: RunFacts, facts: WeekFacts) -> GroupDay:
@@ -44,7 +45,20 @@ def group_day(answer: Answer, run: RunFacts, facts: WeekFacts) -> GroupDay:
     block = next((row for row in facts.blocks if row.code == run.group_block), None)
     recipe = next((row for row in facts.recipes if row.code == run.recipe), None)
     people = max(1, min(run.people, PEOPLE_AT_MOST))
-    return GroupDay(run, block, people, tuple(_shares(answer, run, recipe, facts)), marks(people))
+    shares = tuple(_shares(answer, run, recipe, facts))
+    dyestuffs = () if recipe is None else dyestuffs_of(recipe, facts.makings)
+    return GroupDay(run, block, people, shares, marks(people), dyestuffs)
+
+
+def dyestuffs_of(recipe: Recipe, makings: Iterable[Making]) -> tuple[str, ...]:
+    """What a recipe is dyed with, each once; of a bath that is made, what it is made of."""
+    made = {row.bath: row.dyestuff for row in makings}
+    found = (
+        dose.what if dose.kind == "dyestuff" else made.get(dose.what, "")
+        for dose in recipe.doses
+        if dose.kind in ("dyestuff", "bath")
+    )
+    return tuple(dict.fromkeys(what for what in found if what))
 
 
 def _shares(

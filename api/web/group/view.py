@@ -14,7 +14,7 @@ from api.web.this_week.flags import begun_large
 from api.web.this_week.runs import LOOKS
 from inventory.science.cautions import Caution
 from inventory.science.library import library
-from sourcing.week.cautions import cautions_of_run, ground_of
+from sourcing.week.cautions import cautions_of_group, cautions_of_run, ground_of
 from sourcing.week.facts import WeekFacts
 from sourcing.week.group_sheet import GroupDay, Share, group_day
 from sourcing.week.plan import Answer, Placed, Week
@@ -171,15 +171,18 @@ class _Desk:
                 yield f"{lot.dyestuff}{source} (lot {lot.code})"
 
     def _cautions(self) -> tuple[Caution, ...]:
-        runs = (self.group.run,)
-        rows = cautions_of_run(ground_of(self.facts, runs=runs), self.answer)
+        ground = ground_of(self.facts, runs=(self.group.run,))
+        rows = cautions_of_run(ground, self.answer)
+        if not self.group.shares:
+            # The day may be held all the same, with what is brought: its recipe's dangers stay.
+            rows = cautions_of_group(ground, self.group.dyestuffs)
         return tuple(row for row in rows if row.kind != NOT_A_HAZARD)
 
     def _fading(self) -> Iterator[str]:
-        """The truth about each dyestuff that was used."""
+        """The truth about each dyestuff that was used; while none is, about those wanted."""
         lots = {lot.code: lot.dyestuff for lot in self.facts.shelf.lots}
         told = dict.fromkeys(lots[row.source] for row in self.group.shares if row.source in lots)
-        for what in told:
+        for what in told or self.group.dyestuffs:
             yield fading_said(what, fugitive=what in self.facts.fugitive)
 
 

@@ -64,6 +64,20 @@ def test_hazards_are_of_what_is_really_used(client: Client) -> None:
         assert mark not in said
 
 
+@pytest.mark.usefixtures("yard")
+def test_dangers_and_fading_are_told_though_nothing_is_laid_out(client: Client) -> None:
+    """On Friday the week says no, as W-85 was not looked at; the twelve may come all the same."""
+    late = {"at": "2026-11-27T20:00"}
+    page = client.get("/runs/F/group/", late)
+    [hazards] = read(page).query("article.hazards")
+
+    assert "W-85 has been damp for 10 days: check for mould" in words(page)
+    for mark in ("STINGS", "CHILDREN", "NOT FOOD", "FADES"):
+        assert mark in hazards.to_text()
+    slips = words(client.get("/runs/F/slips/", late))
+    assert slips.count("Red cabbage is fugitive: its colour will fade in days to weeks") == 12
+
+
 def test_privet_is_flagged_where_a_group_is_given_it() -> None:
     """Design papers 12, no. 32: privet flagged if present."""
     recipes = tuple(
