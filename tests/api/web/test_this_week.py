@@ -21,7 +21,7 @@ pytestmark = pytest.mark.django_db
 
 # DESIGN.md 10: first visit.
 BYTES, REQUESTS = 60_000, 6
-QUERIES = 13
+QUERIES = 8
 
 
 @pytest.fixture
@@ -259,16 +259,18 @@ def test_the_page_asks_the_database_no_more_than_the_week_itself(
 
 
 @pytest.mark.usefixtures("yard")
-def test_a_first_visit_is_small(client: Client) -> None:
+@pytest.mark.parametrize("address", ["/", "/today/", "/shelves/", "/note/"])
+def test_a_first_visit_is_small(client: Client, address: str) -> None:
     packed = {"headers": {"accept-encoding": "gzip"}}
-    page = client.get("/", {"at": MONDAY}, **packed)  # type: ignore[arg-type]
+    page = client.get(address, {"at": MONDAY}, **packed)  # type: ignore[arg-type]
     text = gzip.decompress(page.content).decode()
-    files = re.findall(r'<link rel="(?:icon|stylesheet)" href="([^"]+)"', text)
+    linked = r'<link rel="(?:icon|stylesheet|manifest)" href="([^"]+)"|<script [^>]*src="([^"]+)"'
+    files = [link or script for link, script in re.findall(linked, text)]
     answers = [client.get(file, **packed) for file in files]  # type: ignore[arg-type]
 
     sizes = [len(page.content), *(len(b"".join(a)) for a in answers)]  # type: ignore[call-overload]
 
-    assert len(files) == 3
+    assert len(files) == 5
     assert len(sizes) <= REQUESTS
     assert sum(sizes) <= BYTES
 
