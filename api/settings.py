@@ -69,7 +69,7 @@ TEMPLATES: list[dict[str, object]] = [
         "BACKEND": "django.template.backends.django.DjangoTemplates",
         "DIRS": [ROOT / "api" / "templates"],
         "APP_DIRS": False,
-        "OPTIONS": {"autoescape": True},
+        "OPTIONS": {"autoescape": True, "libraries": {"sheets": "api.web.sheets.tag"}},
     }
 ]
 

@@ -53,6 +53,7 @@ from api.web.rules.page import rule_page, rules_page
 from api.web.run_sheet.page import run_sheet_page
 from api.web.runs.page import run_page
 from api.web.season.page import season_page
+from api.web.sheets.file import sheets_file
 from api.web.shelves.page import shelves_page
 from api.web.source_link.links import source_links_page
 from api.web.source_link.page import link_page, open_link
@@ -121,6 +122,7 @@ urlpatterns = [
     path("trust/larder.crt", trust_file, name="trust-file"),
     path("worker.js", worker_file, name="worker"),
     path("script/larder.<slug:mark>.js", script_file, name="script"),
+    path("style/<slug:names>.<slug:mark>.css", sheets_file, name="sheets"),
     path("larder.webmanifest", manifest_file, name="manifest"),
     path("sheet.txt", sheet_page, name="sheet"),
     path("figures/", figures_page, name="figures"),

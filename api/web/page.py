@@ -8,9 +8,9 @@ and one in `PLACES` if it stands in the navigation:
         question = question_of(request, what="The shelves")
         return shown("shelves/page.html", question, here="shelves", shelves=view_of(question))
 
-    {% extends "page.html" %}{% load static %}
+    {% extends "page.html" %}
     {% block title %}The shelves{% endblock %}
-    {% block styles %}<link rel="stylesheet" href="{% static 'shelves.css' %}">{% endblock %}
+    {% block styles %}shelves{% endblock %}
     {% block main %}<h1>The shelves</h1> … {% endblock %}
 
 A template has `frame` (a `Frame`: studio, moment, places, `carried`) and what the view hands over,
@@ -20,8 +20,10 @@ always frozen dataclasses with words and numbers ready to show. Links go on aski
 `page` turns our errors into pages in the same look with their sentence (404, 400, 409, and 503
 while the database is busy or gone) and answers GET and HEAD only. The policy of `api/settings.py`
 lets no inline script or style through: no `style=`, no `on…=`, no `<style>`; in an SVG geometry
-stands in attributes and colour in classes of the style sheet. Each page has the one script of the
-house (`api/scripts/`), and needs it for nothing but comfort and where there is no signal.
+stands in attributes and colour in classes of the style sheet. A page names the sheets that it
+needs beside `larder`, and asks for all of them as one file (`api/web/sheets/`). Each page has the
+one script of the house (`api/scripts/`), and needs it for nothing but comfort and where there is
+no signal.
 `tests/api/web/pages.py` reads any page for that: `sound(page)`.
 """
 

@@ -35,6 +35,7 @@ OPEN = (
     "trust/",
     "larder.webmanifest",
     "script/",
+    "style/",
     "sign-in/",
     "sign-out/",
     "join/",

@@ -51,6 +51,7 @@ OPEN = {
     "trust/larder.crt": "what it is to trust, which is no secret",
     "worker.js": "the same script for all, fetched without a cookie too",
     "script/larder.<slug:mark>.js": "likewise",
+    "style/<slug:names>.<slug:mark>.css": "how every page looks, the same for all",
     "larder.webmanifest": "what the larder is called, the same for all",
     "stop/<str:token>/": "its reader has no account; the token in it is the key",
     "calendar/<str:token>.ics": "a calendar program has no account; the token in it is the key",

@@ -14,11 +14,13 @@ from pathlib import Path
 from django.templatetags.static import static
 from django.urls import reverse
 
+from api.web.sheets.joined import sheets_address
+
 FOLDER = Path(__file__).resolve().parents[2] / "scripts"
 OF_A_PAGE = ("keeping", "sending", "taking", "showing", "counting", "larder")
 OF_THE_WORKER = ("keeping", "sending", "carrying", "worker")
 # What the page without a signal looks like, fetched as soon as there is a worker.
-SHEETS = ("larder.css", "phone.css", "mark.svg")
+SHEETS, PICTURE = ("larder", "phone"), "mark.svg"
 MARK_LENGTH = 12
 
 
@@ -42,7 +44,7 @@ def page_script_address() -> str:
 @cache
 def worker_script() -> str:
     """The worker, which says by its content that the files laid in first have changed."""
-    first = [reverse("no-signal"), page_script_address(), *(static(name) for name in SHEETS)]
+    first = [reverse("no-signal"), page_script_address(), sheets_address(SHEETS), static(PICTURE)]
     text = _joined(OF_THE_WORKER)
     head = f"const FIRST = {json.dumps(first)};\nconst EDITION = {json.dumps(_mark(text))};\n"
     return head + text
