@@ -23,11 +23,11 @@ class NamedByContent(StaticFilesStorage):
 
     def url(self, name: str | None) -> str:
         """The address; a file that is not there is our own mistake and stops the page."""
-        path = finders.find(name or "")
-        if path is None:
-            raise ValueError(f"There is no static file {name}.")
         # While typing, a file changes under the running service and keeps its plain name.
-        return super().url(name if settings.DEBUG else name_with_mark(name or "", Path(path)))
+        if settings.DEBUG:
+            _there(name or "")
+            return super().url(name)
+        return super().url(_looked_up_once(name or ""))
 
 
 class FilesFromTheCode(WhiteNoiseMiddleware):  # type: ignore[misc]  # it has no types of its own
@@ -40,6 +40,18 @@ class FilesFromTheCode(WhiteNoiseMiddleware):  # type: ignore[misc]  # it has no
                 path = storage.path(name)
                 marked = name_with_mark(name.replace("\\", "/"), Path(path))
                 self.add_file_to_dictionary(f"{self.static_prefix}{marked}", path)
+
+
+@cache
+def _looked_up_once(name: str) -> str:
+    return name_with_mark(name, Path(_there(name)))
+
+
+def _there(name: str) -> str:
+    path = finders.find(name)
+    if path is None:
+        raise ValueError(f"There is no static file {name}.")
+    return str(path)
 
 
 @cache
