@@ -53,6 +53,7 @@ MIDDLEWARE = [
     "api.static_names.FilesFromTheCode",
     # Before anything answers: a Host that is not ours is refused by CommonMiddleware, a method
     # that no page knows by KnownMethods. Plain views would answer both.
+    "api.tongue.reader.InTheirTongue",
     "django.middleware.common.CommonMiddleware",
     "api.methods.KnownMethods",
     "api.throttles.addresses.ByAddress",
@@ -142,7 +143,12 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 USE_TZ = True
 TIME_ZONE = "UTC"
 LANGUAGE_CODE = "en-gb"
+LANGUAGES = [("en-gb", "English"), ("de", "Deutsch")]
+LANGUAGE_COOKIE_NAME = "language"
 USE_I18N = True
+# Numbers in an address, a field or a drawing keep their decimal point in every language; numbers
+# that are read are said by api/tongue.
+FORMAT_MODULE_PATH = ["api.tongue.formats"]
 
 # A fault that nobody foresaw is told in full where the service was started; without this it is
 # shown to nobody, as the framework only mails it.

@@ -46,6 +46,7 @@ from api.asked import StudioUnknown, Unreadable
 from api.hindered import AGAIN_AFTER_S, not_now
 from api.question import Question
 from api.rights import NotSignedIn, TurnedAway
+from api.tongue.reader import language_spoken
 from api.visitor import StudioNotSaid
 from api.web.phone.scripts import page_script_address
 from api.whose import whose_of
@@ -115,6 +116,7 @@ class Frame:
     who: str = ""  # is signed in; empty: nobody has to be
     whose: str = ""  # a mark of who asks and of the studio, for what a phone keeps
     script: str = field(default_factory=page_script_address)
+    language: str = field(default_factory=language_spoken)  # en-GB
 
     @property
     def folded_here(self) -> str:

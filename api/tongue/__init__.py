@@ -1,0 +1,1 @@
+"""In which language and number form a reader is answered."""

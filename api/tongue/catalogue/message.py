@@ -1,0 +1,56 @@
+"""One sentence of a catalogue, as the code has it and as a language says it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from string import Formatter
+
+HOLE = re.compile(r"\{[^{}]*\}|%\([a-z_A-Z]+\)[a-z]")
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """What is to be said: a text, one for more, and a context that tells like from like."""
+
+    text: str
+    many: str = ""
+    context: str = ""
+
+    @property
+    def needs_saying(self) -> bool:
+        """Whether there is a letter in it besides its holes."""
+        return any(sign.isalpha() for sign in HOLE.sub("", self.text + self.many))
+
+    @property
+    def patterns(self) -> tuple[str, ...]:
+        """Its texts: one, or one for one and one for more."""
+        return (self.text, self.many) if self.many else (self.text,)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A message with its translations, one for each number, and where it is said."""
+
+    message: Message
+    said: tuple[str, ...]
+    places: tuple[str, ...] = ()
+    fuzzy: bool = False
+
+    @property
+    def complete(self) -> bool:
+        """Whether every number of it is translated."""
+        return not self.fuzzy and all(self.said) and len(self.said) == len(self.message.patterns)
+
+
+def holes_of(pattern: str) -> set[str]:
+    """The names of what fills a pattern, in braces or as the pages have them.
+
+    >>> sorted(holes_of("{lot}: {left:,} g")), sorted(holes_of("%(count)s jars"))
+    (['left', 'lot'], ['count'])
+    """
+    found = set(re.findall(r"%\(([a-z_A-Z]+)\)[a-z]", pattern))
+    try:
+        return found | {name for _, name, _, _ in Formatter().parse(pattern) if name}
+    except ValueError:
+        return found

@@ -1,0 +1,79 @@
+"""A sentence of any floor, said in the language of whoever reads it.
+
+Every floor says its sentences with `inventory.science.saying`; here they meet the catalogues in
+`api/locale/`. A pattern without a translation is said in English, never left out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date, datetime, time
+from decimal import Decimal
+from fractions import Fraction
+from string import Formatter
+from typing import Any
+
+from django.utils.translation import get_language, gettext, ngettext, override
+
+from api.tongue import moments, numbers
+from inventory.science.saying import Capital, Row, Said, Sentence
+
+ENGLISH = "en"
+
+
+def aloud(text: str) -> str:
+    """A text in the language that is spoken just now; what is no sentence of ours as it is."""
+    if not isinstance(text, Said):
+        return text
+    language = get_language() or ENGLISH
+    if language.startswith(ENGLISH) and numbers.form_wanted(language) == numbers.POINT:
+        return text[:]
+    return _said(text, Spoken(language))
+
+
+def in_language(text: str, language: str) -> str:
+    """A text in a language, whatever is spoken just now."""
+    with override(language):
+        return aloud(text)
+
+
+class Spoken(Formatter):
+    """Fills the holes of a pattern as one language writes numbers, moments and sentences."""
+
+    def __init__(self, language: str) -> None:
+        self.language = language
+
+    def format_field(self, value: Any, format_spec: str) -> str:
+        """One hole filled."""
+        if isinstance(value, str):
+            return format(_said(value, self), format_spec)
+        if isinstance(value, bool):
+            return format(value, format_spec)
+        if isinstance(value, int | float | Decimal | Fraction):
+            return numbers.written(value, format_spec, self.language)
+        if isinstance(value, date | datetime | time):
+            return moments.written(value, format_spec)
+        return format(value, format_spec)
+
+    def get_value(self, key: int | str, args: Sequence[Any], kwargs: Mapping[str, Any]) -> Any:
+        """What fills a hole, by its name."""
+        return kwargs[str(key)]
+
+
+def _said(text: str, spoken: Spoken) -> str:
+    if isinstance(text, Sentence):
+        return _filled(text, spoken)
+    if isinstance(text, Row):
+        return "".join(_said(piece, spoken) for piece in text.pieces)
+    if isinstance(text, Capital):
+        said = _said(text.small, spoken)
+        return said[:1].upper() + said[1:]
+    return text
+
+
+def _filled(said: Sentence, spoken: Spoken) -> str:
+    if said.many:
+        pattern = ngettext(said.pattern, said.many, said.number)
+    else:
+        pattern = gettext(said.pattern) if said.pattern else ""
+    return spoken.vformat(pattern, (), said.values) if said.values else pattern

@@ -1,0 +1,80 @@
+"""Sentences of the floors in the language and the number form of their reader."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from decimal import Decimal
+
+import pytest
+from django.template import engines
+from django.utils.translation import override
+
+from api.tongue.numbers import numbers_written
+from api.tongue.speaking import aloud, in_language
+from inventory.science.saying import counted, first_large, joined, say
+
+MONDAY = datetime(2026, 11, 23, 7, 30, tzinfo=UTC)
+
+
+@pytest.fixture
+def german(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A few sentences that no floor says, in German."""
+    words = {
+        "{lot}: {left:,} g left": "{lot}: noch {left:,} g",
+        "{at:%a %d %b}": "{at:%a %d. %b}",
+        "a jar": "ein Glas",
+    }
+    monkeypatch.setattr("api.tongue.speaking.gettext", lambda text: words.get(text, text))
+
+
+@pytest.mark.usefixtures("german")
+def test_a_sentence_is_said_in_the_language_of_the_reader() -> None:
+    said = say("{lot}: {left:,} g left", lot="L17", left=Decimal("1180.5"))
+
+    assert aloud(said) == "L17: 1,180.5 g left"
+    assert in_language(said, "de") == "L17: noch 1.180,5 g"
+    assert said == "L17: 1,180.5 g left"
+
+
+@pytest.mark.usefixtures("german")
+def test_what_fills_a_hole_is_said_too() -> None:
+    inner = say("{lot}: {left:,} g left", lot=say("a jar"), left=2000)
+
+    assert in_language("Halt! " + first_large(inner), "de") == "Halt! Ein Glas: noch 2.000 g"
+    assert in_language(joined(", ", [inner, "L17"]), "de") == "ein Glas: noch 2.000 g, L17"
+
+
+@pytest.mark.usefixtures("german")
+def test_days_and_months_have_the_names_of_the_language() -> None:
+    said = say("{at:%a %d %b}", at=MONDAY)
+
+    assert (said, in_language(said, "de")) == ("Mon 23 Nov", "Mo 23. Nov.")
+
+
+def test_a_count_chooses_the_pattern_in_each_language(monkeypatch: pytest.MonkeyPatch) -> None:
+    words = {1: "{count} Glas", 2: "{count} Gläser"}
+    monkeypatch.setattr("api.tongue.speaking.ngettext", lambda one, many, count: words[count])
+
+    said = [counted("{count} jar", "{count} jars", count=count) for count in (1, 2)]
+
+    assert [in_language(text, "de") for text in said] == ["1 Glas", "2 Gläser"]
+
+
+def test_a_studio_with_a_decimal_comma_has_it_in_english_too() -> None:
+    said = say("{left:,} g", left=Decimal("1180.5"))
+
+    with numbers_written("comma"):
+        assert aloud(said) == "1.180,5 g"
+    with override("de"), numbers_written("point"):
+        assert aloud(said) == "1,180.5 g"
+
+
+@pytest.mark.usefixtures("german")
+def test_a_page_says_it_and_makes_its_signs_harmless() -> None:
+    template = engines["django"].from_string("{{ said }} {{ row|join:', ' }} {{ number }}")
+    said = say("{lot}: {left:,} g left", lot="<b>", left=1000)
+
+    with override("de"):
+        page = template.render({"said": said, "row": [say("a jar"), "L17"], "number": 1.5})
+
+    assert page == "&lt;b&gt;: noch 1.000 g ein Glas, L17 1.5"
