@@ -178,7 +178,7 @@ def write_plan(
     check_entry(entry, at)
     with transaction.atomic():
         day = _here(studio, at).date()
-        offers = {row.offer: row.key for row in _offers(studio, day)}
+        offers = {row.offer: row.key for row in offers_on(studio, day)}
         needs = tuple(needs)
         found = []
         for order in plan.orders:
@@ -357,10 +357,11 @@ def _seller(studio: Studio, name: str, day: date) -> tuple[Supplier, dict[int, O
     seller = Supplier.objects.of(studio).filter(name=name).first()
     if seller is None:
         raise NoSuchSupplier(name)
-    return seller, {row.key: row for row in _offers(studio, day) if row.offer.supplier == name}
+    return seller, {row.key: row for row in offers_on(studio, day) if row.offer.supplier == name}
 
 
-def _offers(studio: Studio, day: date) -> tuple[OfferFacts, ...]:
+def offers_on(studio: Studio, day: date) -> tuple[OfferFacts, ...]:
+    """The offers of every supplier that hold on a day."""
     rows = gather(offer_queries(studio, day))
     return offers_in(rows, Figures(figures_of(studio)), on=day)
 

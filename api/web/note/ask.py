@@ -8,9 +8,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from api.web.note.hand import Choice, Counted, Hand
+
+if TYPE_CHECKING:
+    from api.web.note.several import RowShown
 
 Fields = Mapping[str, str]  # as a form sends them, outer spaces taken off
 Body = dict[str, Any]
@@ -42,6 +45,7 @@ class Shown:
     unit: str = ""
     units: tuple[str, ...] = ()
     counted: tuple[Counted, ...] = ()  # units that a thumb can count
+    rows: tuple[RowShown, ...] = ()  # of a small table
 
     @property
     def template(self) -> str:

@@ -5,13 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
+from uuid import UUID
+from zoneinfo import ZoneInfo
 
 from django.db.models import F
 
-from inventory.models import ColdPlace, Dyestuff, Lot, Studio, Swatch
+from inventory.models import ColdPlace, Dyestuff, Lot, Movement, Posting, Studio, Swatch
 from sourcing.finishing import DAYS_AHEAD, Finishing, finishing_of
 from sourcing.giving import Gift, gifts_at, piece_masses_g
-from sourcing.models import Run, Source
+from sourcing.models import Agreement, Reader, Run, Source, Supplier
+from sourcing.ordered import OfferFacts, OrderFacts, open_orders
+from sourcing.orders import offers_on, order_of
 from sourcing.outlook import facts_at
 from sourcing.shelves import ShelvesFacts, shelves_at
 from sourcing.week.facts import WeekFacts
@@ -21,6 +25,8 @@ PLACES_AT_MOST = 24
 PIECES_AT_MOST, COUNTED_AT_MOST = 6, 200
 SUPPLIES_AT_MOST = 40
 DYESTUFFS_AT_MOST, RUNS_AT_MOST, SWATCHES_AT_MOST, SOURCES_AT_MOST = 60, 40, 40, 60
+SUPPLIERS_AT_MOST, ORDERS_AT_MOST, READERS_AT_MOST = 60, 40, 60
+MOVED_AT_MOST = 120
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +173,12 @@ class Hand:
         return tuple(rows.values_list("what", flat=True).distinct()[:SUPPLIES_AT_MOST])
 
     @cached_property
+    def fibres(self) -> tuple[str, ...]:
+        """Fibres that were ever received."""
+        rows = Lot.objects.of(self.studio).filter(kind="fibre").order_by("what")
+        return tuple(rows.values_list("what", flat=True).distinct()[:SUPPLIES_AT_MOST])
+
+    @cached_property
     def swatches(self) -> tuple[tuple[int, str, str], ...]:
         """Number, shade and lot of the swatches kept last."""
         rows = Swatch.objects.of(self.studio).order_by("-number")
@@ -177,3 +189,47 @@ class Hand:
         """Name and tubs of each source, those that hold tubs in front."""
         rows = Source.objects.of(self.studio).order_by("-tubs_there", "name")
         return tuple(rows.values_list("name", "tubs_there")[:SOURCES_AT_MOST])
+
+    @cached_property
+    def agreed(self) -> tuple[tuple[str, str], ...]:
+        """Source and dyestuff of each agreement, by name."""
+        rows = Agreement.objects.of(self.studio).order_by("source__name", "gives")
+        return tuple(rows.values_list("source__name", "gives")[:SOURCES_AT_MOST])
+
+    @cached_property
+    def suppliers(self) -> tuple[str, ...]:
+        """Names of the suppliers."""
+        rows = Supplier.objects.of(self.studio).order_by("name").values_list("name", flat=True)
+        return tuple(rows[:SUPPLIERS_AT_MOST])
+
+    @cached_property
+    def offers(self) -> tuple[OfferFacts, ...]:
+        """What suppliers offer on this day."""
+        return offers_on(self.studio, self.at.astimezone(ZoneInfo(self.studio.zone)).date())
+
+    @cached_property
+    def orders(self) -> tuple[tuple[int, str], ...]:
+        """Number and supplier of the orders of which something is to come, the newest in front."""
+        rows = open_orders(self.studio).order_by("-number")
+        return tuple(rows.values_list("number", "supplier__name")[:ORDERS_AT_MOST])
+
+    def order(self, number: int) -> OrderFacts:
+        """One order with its lines."""
+        return order_of(self.studio, number)
+
+    @cached_property
+    def readers(self) -> tuple[tuple[str, str], ...]:
+        """Name and address of who is written to."""
+        rows = Reader.objects.of(self.studio).order_by("name")
+        return tuple(rows.values_list("name", "address")[:READERS_AT_MOST])
+
+    @cached_property
+    def lately(self) -> tuple[tuple[UUID, str, datetime, str, int, str], ...]:
+        """Entry, kind, moment, lot, amount and unit of what moved last and is not put right."""
+        right = Posting.objects.of(self.studio).filter(corrects__isnull=False).values("corrects")
+        rows = Movement.objects.of(self.studio).exclude(posting__in=right)
+        found = rows.order_by("-posting__recorded_at", "lot__code").values_list(
+            "posting__entry", "posting__kind", "posting__occurred_at", "lot__code", "amount",
+            "lot__unit",
+        )  # fmt: skip
+        return tuple(found[:MOVED_AT_MOST])

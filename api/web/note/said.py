@@ -57,6 +57,7 @@ class SaidShown:
     look: str  # address at which it is settled
     can_take_back: bool
     until: str  # 09:12
+    put_right: str  # address of the form that puts its amounts right; empty: it has none
     instead: str  # what to do where it cannot be taken back
     again: str  # address of the same form, empty
     label: str  # address of the labels of what it began; empty: it began nothing
@@ -157,6 +158,7 @@ def said_shown(
         look=reverse("note-look", args=[row.entry]) + question.carried,
         can_take_back=not why,
         until=f"{until:%H:%M}",
+        put_right="" if why else put_right_of(row, form, question),
         instead=why,
         again="" if form is None else reverse("note", args=[form.verb]) + question.carried,
         label=label_of(row, zone, question),
@@ -170,9 +172,14 @@ def done_words(row: Entry, form: Form | None) -> str:
         return "It is kept, and needs a look"
     if row.state == LET_GO:
         return "It was let go"
-    if form is not None:
-        return form.done
-    return "It is taken back" if row.verb in ("correct", "take-back-run") else VERBS[row.verb].says
+    if is_taken_back(row):
+        return "It is taken back"
+    return VERBS[row.verb].says if form is None else form.done
+
+
+def is_taken_back(row: Entry) -> bool:
+    """Whether an entry takes another back as a whole."""
+    return row.verb == "correct" and "amounts" not in row.said
 
 
 def lines_of(row: Entry, form: Form | None) -> tuple[tuple[str, str], ...]:
@@ -202,6 +209,14 @@ def label_of(row: Entry, zone: ZoneInfo, question: Question) -> str:
     at = (row.occurred_at + JUST_UNDER_A_MINUTE).astimezone(zone)
     said = {**dict(question.said), "at": at.isoformat(timespec="minutes")}
     return label_address(*begun, carried=f"?{urlencode(said)}")
+
+
+def put_right_of(row: Entry, form: Form | None, question: Question) -> str:
+    """Where the amounts of an entry are put right, where it moved any and is taken back so."""
+    if (form is not None and form.undo != "correct") or not row.answer.get("moved"):
+        return ""
+    said = {**dict(question.said), "corrects": str(row.entry)}
+    return f"{reverse('note', args=['correct'])}?{urlencode(said)}"
 
 
 def needs_words(row: Entry) -> str:

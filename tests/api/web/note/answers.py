@@ -28,6 +28,12 @@ class Filling:
     why: str = ""
 
 
+ORDER = ("write-order", {"supplier": "near shop", "lines": [{"offer": 2, "packs": 4}]})
+SENT = (ORDER, ("send-order", {"order": 2026001}))
+READER = ("add-reader", {"reader": "weaver", "address": "weaver@pellitory-yard.example",
+                         "kinds": ["dip"], "since": "2026-11-23"})  # fmt: skip
+CAFE = "Lantern Steps café"
+CLAIMED = ("claim", {"run": "C", "lot": "ON-0801", "amount": "100 g"})
 NOWHERE = "Nothing here is called"
 ANSWERS: dict[str, Filling] = {
     "pick-up": Filling(
@@ -199,5 +205,123 @@ ANSWERS: dict[str, Filling] = {
     "lose-tubs": Filling(
         "How many? 1", {"tubs": "1"}, before=(TUBS,), wrong={"tubs": ""},
         why="How many? It is not said yet.",
+    ),
+    "add-source": Filling(
+        "What is it called? Quince Row bakery", {"source": "Quince Row bakery", "kind": "bakery"},
+        wrong={"source": CAFE}, why="There is a source called Lantern Steps café already.",
+    ),
+    "agree": Filling(
+        "On which weekdays? Tuesday, Friday At which hour? 16:00",
+        {"source": CAFE, "gives": "onion skins", "weekdays_2": "yes", "weekdays_5": "yes",
+         "hour": "16:00"},
+        wrong={"hour": ""}, why="At which hour? It is not said yet.",
+    ),
+    "note-leave": Filling(
+        "Who said yes? the baker", {"by": "the baker"}, {"source": CAFE},
+        wrong={"by": ""}, why="Who said yes? It is not said yet.",
+    ),
+    "end-leave": Filling(
+        "First day without it 2026-12-01", {"ended_on": "2026-12-01"}, {"source": CAFE},
+        wrong={"ended_on": "in spring"}, why="First day without it",
+    ),
+    "note-carrying": Filling(
+        "What does the note say? by-product note of today",
+        {"carrying_note": "by-product note of today"}, {"source": CAFE},
+        wrong={"source_typed": "Nobody"}, why="Nobody",
+    ),
+    "close-days": Filling(
+        "From which day? 2026-12-24 Up to which day? 2026-12-27",
+        {"source": CAFE, "first": "2026-12-24", "last": "2026-12-27"},
+        wrong={"last": "2026-12-20"}, why="",
+    ),
+    "reopen-days": Filling(
+        "The days are open again",
+        {"source": CAFE, "first": "2026-12-24", "last": "2026-12-24"},
+        before=(("close-days", {"source": CAFE, "first": "2026-12-24", "last": "2026-12-27"}),),
+        wrong={"first": ""}, why="From which day? It is not said yet.",
+    ),
+    "rename-source": Filling(
+        "What is it called now? The Lantern", {"source": CAFE, "name": "The Lantern"},
+        wrong={"name": "Three Crates greengrocer"}, why="Three Crates greengrocer",
+    ),
+    "add-supplier": Filling(
+        "On which days does it work? Monday, Tuesday, Wednesday, Thursday, Friday When is it shut? "
+        "2026-12-24 2027-01-02",
+        {"supplier": "weir mill", "lead_days": "8", "carriage": "6.50",
+         "shutdowns_1_first": "2026-12-24", "shutdowns_1_last": "2027-01-02"},
+        wrong={"lead_days": "a week"}, why="How many working days till it comes?",
+    ),
+    "change-supplier": Filling(
+        "How many working days till it comes? 9", {"supplier": "far mill", "lead_days": "9"},
+        wrong={"carriage": "6.505"}, why="Carriage of an order Write money to the hundredth",
+    ),
+    "add-offer": Filling(
+        "What does a pack cost? 0 g 14; 5 kg 12.50",
+        {"supplier": "far mill", "fibre_typed": "linen", "form": "cloth", "pack": "500",
+         "pack_unit": "g", "prices_1_price": "14", "prices_2_from_weight": "5 kg",
+         "prices_2_price": "12.50"},
+        wrong={"prices_2_price": "16"}, why="",
+    ),
+    "end-offer": Filling(
+        "What is its last day? 2027-03-31", {"offer": "1", "last_on": "2027-03-31"},
+        wrong={"last_on": ""}, why="What is its last day? It is not said yet.",
+    ),
+    "write-order": Filling(
+        "The order is written", {"lines_1_packs": "5"}, {"supplier": "far mill"},
+        wrong={"lines_1_packs": "none"}, why="How many packs? Write a whole number.",
+    ),
+    "send-order": Filling(
+        "Which order? 2026001", {}, before=(ORDER,), wrong={"order_typed": "2026009"},
+        why="2026-009",
+    ),
+    "confirm-order": Filling(
+        "On which day? 2026-12-01", {"day": "2026-12-01"}, before=SENT,
+        wrong={"day": ""}, why="On which day? It is not said yet.",
+    ),
+    "order-came": Filling(
+        "What came? 1 2 W-91 2010 g", {"came_1_packs": "2", "came_1_weight": "2010 g"}, before=SENT,
+        wrong={"came_1_weight": "2 L"}, why="What came?",
+    ),
+    "call-off-order": Filling(
+        "The order is called off", {}, before=SENT, wrong={"order_typed": "2026009"},
+        why="2026-009",
+    ),
+    "claim": Filling(
+        "Of what? ON-0801 How much? 100 g", {"amount": "100"}, {"run": "C", "lot": "ON-0801"},
+        wrong={"amount": "9", "amount_unit": "kg"}, why="ON-0801",
+    ),
+    "release": Filling(
+        "Which run? C Of which lots? ON-0801", {"lots": "ON-0801"}, {"run": "C"},
+        before=(CLAIMED,), wrong={"run_typed": "Z"}, why="Z",
+    ),
+    "add-reader": Filling(
+        "Which letters? a jar to dip, a last good day",
+        {"reader": "weaver", "address": "weaver@pellitory-yard.example", "kinds_3": "yes",
+         "kinds_4": "yes", "quiet_since": "20:00", "quiet_until": "07:00"},
+        wrong={"address": "at home"}, why="at home",
+    ),
+    "change-reader": Filling(
+        "Which letters? the morning sheet",
+        {"reader": "weaver", "kinds_1": "yes", "sheet_at": "06:30"}, before=(READER,),
+        wrong={"kinds_1": "", "sheet_at": ""}, why="Which letters? It is not said yet.",
+    ),
+    "readdress-reader": Filling(
+        "Their e-mail address loom@pellitory-yard.example",
+        {"reader": "weaver", "address": "loom@pellitory-yard.example"}, before=(READER,),
+        wrong={"address": ""}, why="Their e-mail address It is not said yet.",
+    ),
+    "stop-letters": Filling(
+        "Which letters? all of them", {}, before=(READER,),
+        wrong={"reader_typed": "Nobody"}, why="Nobody",
+    ),
+    "begin-letters": Filling(
+        "Which letters? a jar to dip", {"kind": "dip"},
+        before=(READER, ("stop-letters", {"reader": "weaver", "kind": "dip"})),
+        wrong={"reader_typed": "Nobody"}, why="Nobody",
+    ),
+    "correct": Filling(
+        "ON-0801: 770 g left", {"amounts_1_amount": "50 g"},
+        before=(("draw", {"takes": [{"lot": "ON-0801", "amount": "40 g"}]}),),
+        wrong={"amounts_1_amount": "40 g"}, why="",
     ),
 }  # fmt: skip

@@ -44,12 +44,14 @@ def form_of(page: HttpResponse) -> Filled:
             choices.setdefault(name, []).append(value)
             if "checked" not in attrs:
                 continue
+        if attrs.get("type") == "checkbox" and "checked" not in attrs:
+            continue
         fields[name] = value
     found = {name: tuple(values) for name, values in choices.items()}
     return Filled(form.attrs["action"], form.attrs.get("data-verb") or "", fields, found, page)
 
 
-def sent(client: Client, form: Filled, **answers: str) -> Any:
+def sent(client: Client, form: Filled, /, **answers: str) -> Any:
     """The form sent with other answers in place of those that stood there."""
     said = {**form.fields, **answers}
     return client.post(form.action, urlencode(said), content_type=FORM)

@@ -11,8 +11,8 @@ from django.utils import timezone
 
 from api.models.entries import Entry
 from inventory.models import Studio
-from tests.api.web.note.filled import faults, main_of, opened, sent, told
-from tests.api.web.pages import sound
+from tests.api.web.note.filled import asked_in, faults, main_of, opened, sent, told
+from tests.api.web.pages import as_read, read, sound
 
 pytestmark = pytest.mark.usefixtures("yard")
 TOO_LATE = (
@@ -81,3 +81,15 @@ def test_what_was_taken_back_is_not_reckoned_with_as_a_pick_up(client: Client) -
 
     assert "last time 62 stones" in main_of(client.get("/note/pick-up/", later))
     assert "580" not in main_of(client.get("/sources/", later))
+
+
+def test_its_amounts_can_be_put_right_from_there(client: Client, wet: str) -> None:
+    (link,) = (
+        node for node in read(client.get(wet)).query("main a")
+        if as_read(node.to_text()) == "Put its amounts right"
+    )  # fmt: skip
+
+    form = opened(client, "correct", **asked_in((link.attrs or {})["href"] or ""))
+    answer = sent(client, form, amounts_1_amount="2400 g")
+
+    assert "AV-1124: 2,400 g left" in told(client, answer)

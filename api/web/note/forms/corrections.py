@@ -1,0 +1,77 @@
+"""The form that puts right how much an entry moved: the wrong one stays beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from api.web.note.ask import Fields
+from api.web.note.form import NOTE, Form
+from api.web.note.forms.orders import FirstOf
+from api.web.note.hand import Choice, Hand
+from api.web.note.several import Column, Row, Rows
+from inventory.models import Movement
+from sourcing.week.words import amount as amount_in_words
+from sourcing.week.words import exact, moment_in_words
+
+LOTS_AT_MOST, ENTRIES_AT_MOST = 12, 12
+
+
+@dataclass(frozen=True, kw_only=True)
+class TheEntry(FirstOf):
+    """The entry that is put right; its number says nothing to anybody afterwards."""
+
+    def in_words(self, body: Mapping[str, Any]) -> str:
+        return ""
+
+
+def lately(hand: Hand) -> Sequence[Choice]:
+    """What moved something last and is not put right, the newest in front."""
+    zone = ZoneInfo(hand.studio.zone)
+    found: dict[str, Choice] = {}
+    for entry, kind, at, code, amount, unit in hand.lately:
+        words = f"{code} {amount_in_words(abs(amount), unit)}"
+        before = found.get(str(entry))
+        if before is not None:
+            found[str(entry)] = Choice(before.value, f"{before.words}, {words}", before.more)
+        elif len(found) < ENTRIES_AT_MOST:
+            found[str(entry)] = Choice(str(entry), words, f"{kind}, {moment_in_words(at, zone)}")
+    return list(found.values())
+
+
+def moved(fields: Fields, hand: Hand) -> Sequence[Row]:
+    """What an entry moved of each lot, or counted, as it was written down."""
+    try:
+        entry = UUID(fields.get("corrects") or next((row.value for row in lately(hand)), ""))
+    except ValueError:
+        return ()
+    rows = Movement.objects.of(hand.studio).filter(posting__entry=entry).order_by("lot__code")
+    found = rows.values_list("lot__code", "lot__what", "amount", "counted", "lot__unit")
+    return [_row(*row) for row in found[:LOTS_AT_MOST]]
+
+
+def _row(code: str, what: str, amount: int, counted: int | None, unit: str) -> Row:
+    done = "counted" if counted is not None else "taken" if amount < 0 else "came"
+    said = abs(amount) if counted is None else counted
+    return Row(f"{code}, {what}, {done}", {"lot": code, "amount": " ".join(exact(said, unit))})
+
+
+FORMS = (
+    Form(
+        verb="correct",
+        heading="An amount put right",
+        button="So it was",
+        done="It is put right; what was written first stays beside it",
+        asks=(
+            TheEntry(name="corrects", words="Which entry?", among=lately),
+            Rows(name="amounts", words="How much was it really?", begin=moved, changed=True,
+                 hint="change only what was wrong",
+                 columns=(Column("lot", "", known=True),
+                          Column("amount", "Amount", most=80))),
+        ),
+        more=(NOTE,),
+    ),
+)  # fmt: skip
