@@ -13,6 +13,7 @@ from textwrap import wrap
 from typing import Any
 
 from api.sheet_cautions import caution_lines
+from inventory.science.saying import say
 from sourcing.week.plan import Answer, Day, Flag, Job, Placed, Take, Unlock, Week
 from sourcing.week.words import DAYS, MONTHS, amount, day_in_words, kilos, listed, metres
 
@@ -101,6 +102,8 @@ def _reasons(answer: Answer, week: Week) -> Iterator[str]:
     yield from answer.notes
     yield from (row.text for row in answer.enough)
     yield from (_unlock(row, week) for row in answer.unlocks)
+    if not answer.sought_all:
+        yield MORE_TO_TRY
     yield from (f"mind: {row.text}" for row in answer.warnings)
 
 
@@ -137,6 +140,10 @@ def next_step(answer: Answer) -> Placed | None:
     """What is to be done next of a run under way; None: nothing but to dry."""
     to_do = (step for step in answer.steps if step.done_at is None)
     return min(to_do, key=lambda step: step.start, default=None)
+
+
+# A limit ended the looking; another unlock may be there.
+MORE_TO_TRY = say("not every change was tried: there may be another way to a yes")
 
 
 def _unlock(row: Unlock, week: Week) -> str:

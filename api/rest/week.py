@@ -90,6 +90,7 @@ def _run(answer: Answer, steps: Iterable[Placed], week: Week) -> dict[str, objec
         "jobs": [_job(job) for job in answer.jobs],
         "enough": [_enough(row) for row in answer.enough],
         "unlocks": [_unlock(row, week) for row in answer.unlocks],
+        "unlocks_all_tried": answer.sought_all,
         "top_up_l": decimal_string(Decimal(answer.top_up_ml) / 1000),
         "warnings": [_warning(row) for row in answer.warnings],
     }

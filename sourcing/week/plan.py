@@ -116,10 +116,11 @@ class Flag:
 class Change:
     """One thing that would have to be different for a run, by how much and when."""
 
-    kind: str  # dyestuff, supply, fibre, liquor, bath, strip, reading, line, hands, ring, pot, ...
+    # dyestuff, supply, fibre, liquor, bath, strip, reading, line, hands, ring, pot, claim ...
+    kind: str
     what: str  # code or name of the thing
     amount: int  # in its unit; 1 where it is one thing or one yes
-    unit: str  # mg, µL, min, day, grade, ring, pot, yes
+    unit: str  # mg, µL, min, day, grade, ring, pot, run, yes
     text: str
     pieces: int | None = None
     since: datetime | None = None  # from when it is wanted
@@ -171,6 +172,7 @@ class Answer:
     unlocks: tuple[Unlock, ...] = ()  # of what is not yes, the least first
     begun_at: datetime | None = None  # of a run under way, whose plan was kept
     sought: bool = False  # whether unlocks were looked for; none may have been found
+    sought_all: bool = True  # whether all that could do was tried; else a limit ended the looking
 
 
 @dataclass(frozen=True)

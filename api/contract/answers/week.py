@@ -78,6 +78,7 @@ RUN = record(
     jobs=rows(JOB),
     enough=rows(ENOUGH),
     unlocks=rows(UNLOCK),
+    unlocks_all_tried=about(YES, "False where a limit ended the looking for unlocks."),
     top_up_l=DECIMAL,
     warnings=rows(WARNING),
 )

@@ -91,6 +91,7 @@ class Ticket:
     bars: tuple[str, ...]
     unlocks: tuple[UnlockLine, ...]
     sought: bool
+    sought_all: bool
     takes: tuple[TakeLine, ...]
     notes: tuple[str, ...]
     warnings: tuple[str, ...]
@@ -159,6 +160,7 @@ class _Desk:
             bars=tuple(self._bars()),
             unlocks=tuple(self._unlock(row) for row in answer.unlocks),
             sought=answer.sought,
+            sought_all=answer.sought_all,
             takes=tuple(_take(take) for take in answer.takes),
             notes=tuple(
                 begun_large(note) for note in (*answer.notes, *(row.text for row in answer.enough))

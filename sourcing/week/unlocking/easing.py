@@ -33,15 +33,16 @@ MG_PER_GRAM = 1_000
 UL_PER_ML = 1_000
 
 # In which order unlocks of one run stand: what the studio fetches itself, then a test, then room,
-# then somebody's hours, then what others have to allow. Ours; no source ranks them.
+# then somebody's hours, then what another run has claimed, then what others have to allow. Ours; no
+# source ranks them.
 KINDS = (
     "dyestuff", "supply", "fibre", "liquor", "bath", "strip", "look over", "label", "card days",
-    "reading", "line", "ring", "pot", "hands", "longer day", "open day", "arrival", "due",
-    "permission", "nest check", "shade card", "in writing",
+    "reading", "line", "ring", "pot", "hands", "longer day", "open day", "arrival", "claim",
+    "moved", "due", "permission", "nest check", "shade card", "in writing",
 )  # fmt: skip
 
 # What others have to allow; it stands behind what the studio can do itself.
-LEAVE = frozenset({"due", "permission", "shade card", "in writing"})
+LEAVE = frozenset({"moved", "due", "permission", "shade card", "in writing"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,11 +55,13 @@ class Easing:
     most: int  # grains, above 0
     hints: tuple[int, ...] = ()  # amounts that the answer itself names, tried first
     day: date | None = None  # hands, longer day, open day
-    like: str = ""  # fibre: the lot beside which it is laid; dyestuff: the state wanted
+    # Fibre: the lot beside which it is laid; dyestuff: the state wanted; claim: the run that has
+    # it.
+    like: str = ""
 
     @property
-    def key(self) -> tuple[str, str, date | None]:
-        return self.kind, self.what, self.day
+    def key(self) -> tuple[str, str, date | None, str]:
+        return self.kind, self.what, self.day, self.like
 
 
 def eased(facts: WeekFacts, easing: Easing, grains: int) -> WeekFacts:
@@ -137,6 +140,25 @@ def _another_jar(facts: WeekFacts, metal: str, ul: int) -> JarFacts:
 def _bath(facts: WeekFacts, easing: Easing, grains: int) -> WeekFacts:
     more = BathFacts(f"more {easing.what}", easing.what, facts.at, grains * UL_PER_ML, 8)
     return _shelf(facts, baths=(*facts.shelf.baths, more))
+
+
+# -- what another run has --------------------------------------------------------------------
+
+
+def _claim(facts: WeekFacts, easing: Easing, grains: int) -> WeekFacts:
+    """So many grams or millilitres that were promised to another run lie free."""
+    left = grains * MG_PER_GRAM
+    promised = []
+    for row in facts.promised:
+        freed = min(left, row.amount) if (row.run, row.code) == (easing.like, easing.what) else 0
+        left -= freed
+        promised.append(replace(row, amount=row.amount - freed) if freed else row)
+    return replace(facts, promised=tuple(promised))
+
+
+def _moved(facts: WeekFacts, _: Easing, __: int) -> WeekFacts:
+    """Nothing of the studio differs: the other run is placed after this one (`moving.py`)."""
+    return facts
 
 
 # -- tests, looks and leave ------------------------------------------------------------------
@@ -336,6 +358,8 @@ _WAYS: dict[str, Callable[[WeekFacts, Easing, int], WeekFacts]] = {
     "fibre": _fibre,
     "liquor": _liquor,
     "bath": _bath,
+    "claim": _claim,
+    "moved": _moved,
     "strip": _strip,
     "look over": _look_over,
     "label": _label,

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from itertools import islice
 from math import ceil
 
 from sourcing.week.desk import Desk
@@ -16,6 +17,7 @@ from sourcing.week.fits import Push
 from sourcing.week.moments import minute_of
 from sourcing.week.plan import Answer, Reason, Shortage
 from sourcing.week.unlocking.easing import MG_PER_GRAM, UL_PER_ML, Easing, arrivals, is_in
+from sourcing.week.unlocking.moving import MOVED_AT_MOST, Earlier, in_the_way
 
 LONGEST_DAY_MIN = 24 * 60
 LONGER_MIN = 4 * 60  # how much longer somebody may stay
@@ -34,15 +36,23 @@ class Obstacles:
     hopeless: bool = False
 
 
-def obstacles(run: RunFacts, answer: Answer, desk: Desk) -> Obstacles:
-    """Everything that could be eased for a run that is not yes."""
+def obstacles(
+    run: RunFacts, answer: Answer, desk: Desk, earlier: Earlier | None = None
+) -> Obstacles:
+    """Everything that could be eased for a run that is not yes.
+
+    Parameters
+    ----------
+    earlier : the week as it was placed; None: what other runs have is left to them
+    """
     musts: list[tuple[Easing, ...]] = []
     hopeless = any(row.kind in NO_WAY for row in answer.barred)
     for gate in answer.barred:
         musts.extend(_gate(gate, run))
     for row in _joined(answer.short):
-        musts.append((*_left_out(row, run, answer, desk), *_shortage(row, run, answer, desk)))
-    may = () if musts else tuple(in_time(run, answer, desk))
+        musts.append((*_left_out(row, run, answer, desk), *_shortage(row, run, answer, desk),
+                      *_of_others(row, run, desk, earlier)))  # fmt: skip
+    may = () if musts else tuple(in_time(run, answer, desk, earlier))
     return Obstacles(tuple(musts), may, hopeless)
 
 
@@ -135,12 +145,65 @@ def _left_out(row: Shortage, run: RunFacts, answer: Answer, desk: Desk) -> Itera
         yield Easing(kind, fibre.code, run.code, 1)
 
 
+# -- what other runs have --------------------------------------------------------------------
+
+
+def _of_others(
+    row: Shortage, run: RunFacts, desk: Desk, earlier: Earlier | None
+) -> Iterator[Easing]:
+    """What is short, where another run has it: claimed by name, or taken in its turn."""
+    if earlier is None:
+        return
+    short = -(-row.amount // MG_PER_GRAM)  # a millilitre has as many microlitres
+    codes = _codes(row.kind, row.what, desk.facts)
+    yield from _claims(codes, short, run, earlier)
+    yield from _takers(codes, run, earlier)
+
+
+def _codes(kind: str, what: str, facts: WeekFacts) -> set[str]:
+    """Codes of everything on the shelf that could be what is short."""
+    shelf = facts.shelf
+    if kind == "dyestuff":
+        return {lot.code for lot in shelf.lots if lot.dyestuff == what}
+    if kind == "fibre":
+        return {row.code for row in shelf.fibre if row.fibre == what}
+    if kind == "bath":
+        return {bath.code for bath in shelf.baths if bath.what == what}
+    if kind == "liquor":
+        metal = next((jar.metal for jar in shelf.jars if jar.code == what), what)
+        return {jar.code for jar in shelf.jars if jar.metal == metal}
+    return {row.code for row in shelf.supplies if row.what == what}
+
+
+def _claims(
+    codes: set[str], short: int, run: RunFacts, earlier: Earlier
+) -> Iterator[Easing]:  # fmt: skip
+    """What is promised by name to a run whose turn has not come, or that was not placed."""
+    waiting = earlier.waiting(run.code)
+    for row in earlier.facts.promised:
+        if row.code in codes and row.run in waiting and row.amount >= MG_PER_GRAM:
+            most = row.amount // MG_PER_GRAM
+            yield Easing("claim", row.code, run.code, most, (min(short, most),), like=row.run)
+
+
+def _takers(codes: set[str], run: RunFacts, earlier: Earlier) -> Iterator[Easing]:
+    """Runs placed before that take of it; after this one they may find something else."""
+    takers = (
+        answer.run
+        for answer in earlier.placed_before(run.code)
+        if any(take.source in codes for take in answer.takes)
+    )
+    yield from (Easing("moved", code, run.code, 1) for code in islice(takers, MOVED_AT_MOST))
+
+
 # -- what would save time --------------------------------------------------------------------
 
 
-def in_time(run: RunFacts, answer: Answer, desk: Desk) -> list[Easing]:
+def in_time(
+    run: RunFacts, answer: Answer, desk: Desk, earlier: Earlier | None = None
+) -> list[Easing]:
     """What pushed a run's steps, each as an easing up to what could ever help."""
-    found: dict[tuple[str, str, date | None], Easing] = {}
+    found: dict[tuple[str, str, date | None, str], Easing] = {}
     recipe = desk.recipes[run.recipe]
     for push in desk.pushes.get(run.code, ()):
         for easing in _of_push(push, run, recipe, desk):
@@ -149,8 +212,11 @@ def in_time(run: RunFacts, answer: Answer, desk: Desk) -> list[Easing]:
                 hints = tuple(sorted({*had.hints, *easing.hints}))
                 easing = replace(easing, most=max(had.most, easing.most), hints=hints)
             found[easing.key] = easing
-    for easing in (*_waits(run, answer, desk), *_late(run, answer)):
+    for easing in (*_waits(run, answer, desk, earlier), *_late(run, answer)):
         found[easing.key] = easing
+    if earlier is not None:
+        for easing in _before_it(run, desk, earlier):
+            found[easing.key] = easing
     return list(found.values())
 
 
@@ -217,7 +283,19 @@ def _holder(name: str, recipe: Recipe) -> Step | None:
     return None if index is None else steps[index]
 
 
-def _waits(run: RunFacts, answer: Answer, desk: Desk) -> Iterator[Easing]:
+def _before_it(run: RunFacts, desk: Desk, earlier: Earlier) -> Iterator[Easing]:
+    """Runs placed before whose pots, rings, line or hands its steps would have needed."""
+    before = earlier.placed_before(run.code)
+    holds: dict[str, None] = {}
+    for push in desk.pushes.get(run.code, ()):
+        holds |= dict.fromkeys(in_the_way(push, before, desk))
+    ordered = (answer.run for answer in before if answer.run in holds)
+    yield from (Easing("moved", code, run.code, 1) for code in islice(ordered, MOVED_AT_MOST))
+
+
+def _waits(
+    run: RunFacts, answer: Answer, desk: Desk, earlier: Earlier | None
+) -> Iterator[Easing]:  # fmt: skip
     arrives = arrivals(desk.facts)
     for wait in answer.waits_for:
         comes = arrives.get(wait.what)
@@ -228,6 +306,10 @@ def _waits(run: RunFacts, answer: Answer, desk: Desk) -> Iterator[Easing]:
         if wait.kind == "jar":
             jar = next(row for row in desk.facts.shelf.jars if row.code == wait.what)
             yield from _strips(jar.metal, run, desk)
+            if earlier is not None:
+                codes = _codes("liquor", jar.metal, desk.facts)
+                yield from _claims(codes, 0, run, earlier)
+                yield from _takers(codes, run, earlier)
 
 
 def _late(run: RunFacts, answer: Answer) -> Iterator[Easing]:

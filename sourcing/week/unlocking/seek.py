@@ -1,70 +1,34 @@
 """The least changes that turn a run's answer into a yes, found by placing and proved by it.
 
-One constraint is eased at a time (DESIGN 6). Where several must be lifted they stand together, and
-none of them can be left out. With one grain less of any change the run is no yes.
+One constraint is eased at a time (DESIGN 6). Where none does alone, the pair that is least trouble
+is looked for, then more that only do together, and none of them can be left out. With one grain
+less of any change the run is no yes.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 
 from sourcing.week.answer import answer_run
 from sourcing.week.desk import Desk
-from sourcing.week.facts import RunFacts, WeekFacts
+from sourcing.week.facts import WeekFacts
 from sourcing.week.plan import Answer, Unlock
-from sourcing.week.unlocking.easing import KINDS, LEAVE, Easing, eased
+from sourcing.week.unlocking.easing import KINDS, LEAVE, Easing
+from sourcing.week.unlocking.moving import Earlier
 from sourcing.week.unlocking.obstacles import in_time, obstacles, used
-from sourcing.week.unlocking.turn import Turn, desk_at
-from sourcing.week.unlocking.wording import unlock_of
+from sourcing.week.unlocking.trials import Pulled, Trials
+from sourcing.week.unlocking.trouble import Trouble, trouble_on
+from sourcing.week.unlocking.turn import Turn
+from sourcing.week.unlocking.wording import late_by, unlock_of
 
 UNLOCKS_AT_MOST = 5  # shown for one run
-TRIALS_AT_MOST = 300  # placings of one run
+MOVES_AT_MOST = 2  # of those, other runs that would move and be in time still
 WEEK_TRIALS_AT_MOST = 600  # placings after which no other run is begun
+PAIRS_AT_MOST = 60  # pairs that are placed for one run
 LATER_AT_MOST = 40  # runs after an unlocked one that are looked at for what it takes from them
 TOGETHER_AT_MOST = 6  # changes that one unlock may ask for
 LAYERS_AT_MOST = 4  # how often what stands behind is added to what is eased
-
-Pulled = tuple[tuple[Easing, int], ...]
-
-
-@dataclass
-class Trials:
-    """One run placed in studios that differ; each one only once."""
-
-    run: RunFacts
-    facts: WeekFacts
-    days: int
-    turn: Turn
-    like: Desk | None = None  # the desk of the studio as it is
-    made: int = 0
-    _known: dict[Pulled, tuple[Answer, Desk]] = field(default_factory=dict)
-
-    def place(self, pulled: Pulled) -> tuple[Answer, Desk]:
-        """The run's answer with so many grains of each easing, and the desk it lies on."""
-        pulled = tuple(row for row in pulled if row[1])
-        known = self._known.get(pulled)
-        if known is None:
-            known = self._known[pulled] = self._placed(pulled)
-        return known
-
-    def _placed(self, pulled: Pulled) -> tuple[Answer, Desk]:
-        facts = self.facts
-        # A day is opened before somebody can stay longer on it.
-        for easing, grains in sorted(pulled, key=lambda row: row[0].kind != "open day"):
-            facts = eased(facts, easing, grains)
-        desk = desk_at(self.turn, facts, days=self.days, like=self.like)
-        run = next(row for row in facts.runs if row.code == self.run.code)
-        desk.larder.open_for(run.code)
-        self.made += 1
-        return answer_run(run, desk), desk
-
-    def works(self, pulled: Pulled) -> bool:
-        """Whether the answer is yes; nothing new is tried once enough has been."""
-        kept = tuple(row for row in pulled if row[1])
-        if self.made >= TRIALS_AT_MOST and kept not in self._known:
-            return False
-        return self.place(kept)[0].answer == "yes"
 
 
 def unlocked(
@@ -81,14 +45,15 @@ def unlocked(
     desk : the desk on which the answers were worked out
     """
     runs = {run.code: run for run in facts.runs}
+    earlier = Earlier(facts, desk.days, turns, answers, desk)
     found = []
     made = 0
     for number, answer in enumerate(answers):
         turn = turns.get(answer.run)
         if answer.answer != "yes" and turn is not None and made < WEEK_TRIALS_AT_MOST:
-            trials = Trials(runs[answer.run], facts, desk.days, turn, desk)
+            trials = Trials(runs[answer.run], facts, desk.days, turn, desk, earlier)
             unlocks = _seek(trials, answer, desk, answers[number + 1 :])
-            answer = replace(answer, unlocks=unlocks, sought=True)
+            answer = replace(answer, unlocks=unlocks, sought=True, sought_all=not trials.cut)
             made += trials.made
         found.append(answer)
     return tuple(found)
@@ -99,13 +64,13 @@ def _seek(
 ) -> tuple[Unlock, ...]:
     found = []
     for pulled in least_changes(trials, answer, desk):
-        unlocked_answer, its_desk = trials.place(pulled)
-        unlock = unlock_of(pulled, unlocked_answer, its_desk, trials.facts)
-        found.append(replace(unlock, loses=_loses(its_desk, later)))
+        trial = trials.trial(pulled)
+        unlock = unlock_of(pulled, trial, trials)
+        found.append(replace(unlock, loses=loses(trial.desk, later)))
     return tuple(found)
 
 
-def _loses(desk: Desk, later: tuple[Answer, ...]) -> tuple[str, ...]:
+def loses(desk: Desk, later: tuple[Answer, ...]) -> tuple[str, ...]:
     """Runs after this one that were a yes and are none beside it; a group's own day stays its own.
 
     Looked at for so many runs only; where there are more, for those that come first.
@@ -137,21 +102,43 @@ def _up_to_a_yes(later: tuple[Answer, ...]) -> tuple[Answer, ...]:
 
 def least_changes(trials: Trials, answer: Answer, desk: Desk) -> list[Pulled]:
     """What unlocks a run, the least first; empty where nothing was found that does."""
-    ways = obstacles(trials.run, answer, desk)
+    ways = obstacles(trials.run, answer, desk, trials.earlier)
     if ways.hopeless:
         return []
     if ways.musts:
-        return _worth_saying(_all_of(ways.musts, trials))
-    return _worth_saying(_one_of(ways.may, (), trials) or _few_of(ways.may, (), trials))
+        return _worth_saying(_all_of(ways.musts, trials), trials)
+    return _worth_saying(_in_time(ways.may, (), trials), trials)
 
 
-def _worth_saying(found: list[Pulled]) -> list[Pulled]:
+def _in_time(may: tuple[Easing, ...], with_: Pulled, trials: Trials) -> list[Pulled]:
+    """One thing that does alone, else the pair that is least trouble, else a few."""
+    alone = _one_of(may, with_, trials, first=bool(with_))
+    return alone or _cheapest_pair(may, with_, trials) or _few_of(may, with_, trials)
+
+
+def _worth_saying(found: list[Pulled], trials: Trials) -> list[Pulled]:
     """The least first; nothing that asks for more changes than one that stands before it."""
     kept: list[Pulled] = []
-    for pulled in sorted(set(found), key=_rank):
+    for pulled in sorted(_few_moves(set(found), trials), key=_rank):
         if not kept or len(pulled) <= len(kept[-1]):
             kept.append(pulled)
     return kept[:UNLOCKS_AT_MOST]
+
+
+def _few_moves(found: set[Pulled], trials: Trials) -> list[Pulled]:
+    """Of what asks for another run to move those that leave it in time, else the least late."""
+    late = {pulled: _lateness(pulled, trials) for pulled in found if _moves(pulled)}
+    moves = sorted(late, key=lambda pulled: (late[pulled], _rank(pulled)))
+    in_time = [pulled for pulled in moves if not late[pulled]][:MOVES_AT_MOST]
+    return [pulled for pulled in found if pulled not in late] + (in_time or moves[:1])
+
+
+def _moves(pulled: Pulled) -> bool:
+    return any(easing.kind == "moved" for easing, _ in pulled)
+
+
+def _lateness(pulled: Pulled, trials: Trials) -> int:
+    return sum(late_by(row, trials.facts) for row in trials.trial(pulled).moved)
 
 
 def _rank(pulled: Pulled) -> tuple[bool, int, list[int], list[str]]:
@@ -176,7 +163,17 @@ def _sets(musts: tuple[tuple[Easing, ...], ...]) -> list[list[Easing]]:
     sets = [first]
     for index, ways in enumerate(musts):
         sets += [[*first[:index], way, *first[index + 1 :]] for way in ways[1:]]
-    return sets
+    return [*sets, *_moved_for_several(musts)]
+
+
+def _moved_for_several(musts: tuple[tuple[Easing, ...], ...]) -> list[list[Easing]]:
+    """One run moved for every must that it stands in the way of, where these are several."""
+    moves = [easing for ways in musts for easing in ways if easing.kind == "moved"]
+    return [
+        [easing, *(ways[0] for ways in musts if easing not in ways)]
+        for easing in dict.fromkeys(moves)
+        if moves.count(easing) > 1
+    ]
 
 
 def _plenty(wanted: Iterable[Easing]) -> Pulled:
@@ -188,17 +185,18 @@ def _with_time(whole: Pulled, trials: Trials) -> Pulled | None:
     answer, desk = trials.place(whole)
     if answer.short:
         return None
-    may = tuple(in_time(trials.run, answer, desk))
-    more = _one_of(may, whole, trials, first=True) or _few_of(may, whole, trials)
+    more = _in_time(tuple(in_time(trials.run, answer, desk, trials.earlier)), whole, trials)
     return more[0] if more else None
 
 
 def _one_of(
     may: Iterable[Easing], with_: Pulled, trials: Trials, *, first: bool = False
 ) -> list[Pulled]:
-    """Each easing that does alone, beside what is wanted anyway."""
+    """Each easing that does alone, beside what is wanted anyway; or the least trouble of them."""
+    trouble = trouble_of(trials)
+    order = trouble.of if first else _place_of
     found = []
-    for easing in sorted(may, key=lambda row: (KINDS.index(row.kind), row.what, row.hints)):
+    for easing in sorted(may, key=lambda row: (order(row.kind), row.what, row.hints)):
         whole = (*with_, (easing, easing.most))
         if trials.works(whole):
             pulled = least(whole, trials)
@@ -207,6 +205,48 @@ def _one_of(
             if first and found:
                 break
     return found
+
+
+def _place_of(kind: str) -> int:
+    return KINDS.index(kind)
+
+
+def trouble_of(trials: Trials) -> Trouble:
+    """How much trouble each kind of change is in this studio."""
+    facts = trials.facts
+    return trouble_on(facts.figures, on=facts.at.astimezone(facts.zone).date())
+
+
+def _cheapest_pair(may: tuple[Easing, ...], with_: Pulled, trials: Trials) -> list[Pulled]:
+    """The two easings that do together and are least trouble; none where no pair does.
+
+    Once one thing is lifted, what still stands in the way shows: only that can be its other half.
+    """
+    trouble = trouble_of(trials)
+    pairs = sorted(_halves(may, with_, trials), key=trouble.of_pair)
+    for one, other in pairs[:PAIRS_AT_MOST]:
+        whole = (*with_, (one, one.most), (other, other.most))
+        if trials.works(whole):
+            pulled = least(whole, trials)
+            if pulled:
+                return [pulled]
+    trials.cut = trials.cut or len(pairs) > PAIRS_AT_MOST
+    return []
+
+
+def _halves(
+    may: tuple[Easing, ...], with_: Pulled, trials: Trials
+) -> list[tuple[Easing, Easing]]:  # fmt: skip
+    """Each easing with what still stands in the way once it is lifted, each pair once."""
+    found: dict[frozenset[object], tuple[Easing, Easing]] = {}
+    for one in may:
+        answer, desk = trials.place((*with_, (one, one.most)))
+        if answer.short or answer.answer == "yes":
+            continue
+        for other in in_time(trials.run, answer, desk, trials.earlier):
+            if other.key != one.key:
+                found.setdefault(frozenset((one.key, other.key)), (one, other))
+    return list(found.values())
 
 
 def _few_of(may: tuple[Easing, ...], with_: Pulled, trials: Trials) -> list[Pulled]:
@@ -224,7 +264,7 @@ def _few_of(may: tuple[Easing, ...], with_: Pulled, trials: Trials) -> list[Pull
 
 def _enough(may: tuple[Easing, ...], with_: Pulled, trials: Trials) -> list[tuple[Easing, int]]:
     """So many easings that the run is a yes; what stands behind one shows once it is lifted."""
-    kept = {easing.key: (easing, easing.most) for easing in may}
+    kept = {easing.key: (easing, easing.most) for easing in may if easing.kind != "moved"}
     for _ in range(LAYERS_AT_MOST):
         pulled = (*with_, *kept.values())
         if trials.works(pulled):
@@ -258,8 +298,11 @@ def least(whole: Pulled, trials: Trials) -> Pulled | None:
 
 
 def _tight(pulled: Pulled, trials: Trials) -> bool:
+    """Whether one grain less of any change is no yes, and neither is leaving it out."""
     return trials.works(pulled) and not any(
-        trials.works(_with(pulled, index, pulled[index][1] - 1)) for index in range(len(pulled))
+        trials.works(_with(pulled, index, grains))
+        for index, (_, most) in enumerate(pulled)
+        for grains in {most - 1, 0}
     )
 
 

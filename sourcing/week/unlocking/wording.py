@@ -7,6 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from inventory.science.catalogue import find_figure
+from inventory.science.saying import say
 from sourcing.week.desk import Desk
 from sourcing.week.facts import WeekFacts
 from sourcing.week.moments import minute_of
@@ -20,6 +21,7 @@ from sourcing.week.unlocking.easing import (
     is_in,
     usual_hours,
 )
+from sourcing.week.unlocking.trials import Pulled, Trial, Trials
 from sourcing.week.words import (
     amount,
     day_in_words,
@@ -36,12 +38,11 @@ TOGETHER = {2: "both", 3: "all three", 4: "all four", 5: "all five", 6: "all six
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
-def unlock_of(
-    pulled: tuple[tuple[Easing, int], ...], answer: Answer, desk: Desk, facts: WeekFacts
-) -> Unlock:
+def unlock_of(pulled: Pulled, trial: Trial, trials: Trials) -> Unlock:
     """An unlock from the answer that its changes lead to."""
+    answer = trial.answer
     assert answer.first_step_at is not None
-    changes = tuple(_change(easing, grains, answer, desk, facts) for easing, grains in pulled)
+    changes = tuple(_change(easing, grains, trial, trials) for easing, grains in pulled)
     text = listed(change.text for change in changes)
     if len(changes) > 1:
         text = f"{TOGETHER[len(changes)]} together: {text}"
@@ -51,8 +52,12 @@ def unlock_of(
     return Unlock(changes, text, answer.first_step_at, answer.dry_at)
 
 
-def _change(easing: Easing, grains: int, answer: Answer, desk: Desk, facts: WeekFacts) -> Change:
-    kind = easing.kind
+def _change(easing: Easing, grains: int, trial: Trial, trials: Trials) -> Change:
+    kind, answer, desk, facts = easing.kind, trial.answer, trial.desk, trials.facts
+    if kind == "moved":
+        return _moved(easing, trial, trials)
+    if kind == "claim":
+        return _claim(easing, grains, answer, facts)
     if kind in ("dyestuff", "supply", "fibre", "liquor", "bath"):
         return _material(easing, grains, answer, facts)
     if kind == "line":
@@ -105,6 +110,67 @@ def _pieces(easing: Easing, mg: int, facts: WeekFacts) -> int | None:
         return None
     found = find_figure(facts.figures, easing.what, "piece_mass_g", on=today)
     return None if found is None else pieces_short(mg, Fraction(found.value) * MG_PER_GRAM)
+
+
+# -- what another run has --------------------------------------------------------------------
+
+
+def _claim(easing: Easing, grains: int, answer: Answer, facts: WeekFacts) -> Change:
+    """So much of what another run has claimed by name, by the step that takes it."""
+    jar = next((row for row in facts.shelf.jars if row.code == easing.what), None)
+    unit = "mg" if jar is None and not _is_bath(easing.what, facts) else "µL"
+    number = grains * (MG_PER_GRAM if unit == "mg" else UL_PER_ML)
+    name = easing.what if jar is None else jar.name or jar.code
+    by = next((take.at for take in answer.takes if take.source == easing.what), None)
+    text = say("{amount} of {name} that {run} has claimed",
+               amount=amount(number, unit), name=name, run=easing.like)  # fmt: skip
+    return Change("claim", easing.what, number, unit, text, until=by)
+
+
+def _is_bath(code: str, facts: WeekFacts) -> bool:
+    return any(bath.code == code for bath in facts.shelf.baths)
+
+
+def _moved(easing: Easing, trial: Trial, trials: Trials) -> Change:
+    """Another run made to come after this one: when it is dry then, and whether that is in time."""
+    assert trials.earlier is not None
+    facts = trials.facts
+    after = next(row for row in trial.moved if row.run == easing.what)
+    before = trials.earlier.answer_of(easing.what)
+    assert before.dry_at is not None
+    assert after.dry_at is not None
+    was, then = (moment_in_words(row, facts.zone) for row in (before.dry_at, after.dry_at))
+    instead = (
+        say("dry {then} instead of {was}", then=then, was=was)
+        if then != was
+        else say("dry {then} as before", then=then)
+    )
+    text = say("{run} {shade} moved, if its asker agrees ({instead}, {late})", run=after.run,
+               shade=after.shade, instead=instead, late=_in_time(after, facts))  # fmt: skip
+    return Change("moved", easing.what, 1, "run", text, since=after.first_step_at,
+                  until=after.dry_at)  # fmt: skip
+
+
+def late_by(answer: Answer, facts: WeekFacts) -> int:
+    """Minutes by which a run is dry after it was wanted; 0 where it is in time or has no day."""
+    due = next(run.due for run in facts.runs if run.code == answer.run)
+    if due is None or answer.dry_at is None:
+        return 0
+    return max(0, minute_of(answer.dry_at) - minute_of(due))
+
+
+def _in_time(answer: Answer, facts: WeekFacts) -> str:
+    """`still in time`, or by how much it is late."""
+    late = late_by(answer, facts)
+    if not late:
+        return say("still in time")
+    days, minutes = divmod(late, 24 * 60)
+    hours = -(-minutes // 60)
+    if not days:
+        return say("late by {hours} h", hours=hours)
+    if not hours:
+        return say("late by {days}", days=days_in_words(days))
+    return say("late by {days} and {hours} h", days=days_in_words(days), hours=hours)
 
 
 # -- room ------------------------------------------------------------------------------------
@@ -185,12 +251,13 @@ def _sooner(easing: Easing, grains: int, answer: Answer, facts: WeekFacts) -> Ch
         run = next(row for row in facts.runs if row.code == easing.run)
         assert run.due is not None
         by = run.due + timedelta(minutes=grains)
-        text = f"leave to hand it over {moment_in_words(by, facts.zone)} at the earliest"
+        was, then = moment_in_words(run.due, facts.zone), moment_in_words(by, facts.zone)
+        text = say("leave for it to be dry {then} instead of {was}", then=then, was=was)
         return Change("due", easing.what, grains, "min", text, until=by)
     comes = arrivals(facts)[easing.what]
     assert comes is not None
     by = max(facts.at, comes - timedelta(minutes=grains))
-    text = f"{easing.what} here by {moment_in_words(by, facts.zone)}"
+    text = say("{what} here by {by}", what=easing.what, by=moment_in_words(by, facts.zone))
     return Change("arrival", easing.what, minute_of(comes) - minute_of(by), "min", text, until=by)
 
 

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from functools import cache
 
 from inventory.science.figures import Figures
-from sourcing.week.facts import Dose
+from sourcing.week.facts import Chore, Dose, Hanging, Promised, WeekFacts
+from sourcing.week.kept import Kept
 from sourcing.week.plan import Change, Unlock, Week
 from sourcing.week.project import project
-from tests.sourcing.week.pellitory import FACTS, own
+from tests.sourcing.week.pellitory import FACTS, nov, own
 
 
 @cache
@@ -107,3 +109,121 @@ def test_a_plant_for_a_bath_is_fetched_in_the_state_that_the_bath_is_made_of() -
 
     assert [sized(change) for change in unlock.changes] == [("dyestuff", 560_000, "mg")]
     assert unlock.text.startswith("560 g more nettle by ")
+
+
+# -- another run moved, another's claim, a later day, two together ------------------------------
+
+
+def test_oak_grey_also_fits_where_hedge_olive_makes_way() -> None:
+    # Friday 2.0 + 0.9 = 2.9 of 3.0 kg. Olive then finds the line full until Sat 10:00 and nobody
+    # free before Mon 30: hung at 11:00, dry Wed 2 Dec 11:00, due Tue 1 Dec 18:00.
+    unlock = unlocks_of("E")[2]
+
+    assert [sized(change) for change in unlock.changes] == [("moved", 1, "run")]
+    assert unlock.text == (
+        "C Hedge Olive moved, if its asker agrees (dry Wed 2 Dec 11:00 instead of Sun 29 Nov "
+        "11:00, late by 17 h)"
+    )
+    assert unlock.dry_at == unlocks_of("E")[0].dry_at
+
+
+def test_nobody_is_asked_before_what_the_studio_can_do() -> None:
+    assert [unlock.changes[0].kind for unlock in unlocks_of("E")] == ["line", "hands", "moved"]
+
+
+def test_a_run_that_was_begun_is_never_moved() -> None:
+    olive = next(row for row in FACTS.runs if row.code == "C")
+    answer = next(row for row in the_week().answers if row.run == "C")
+    assert answer.first_step_at is not None
+    kept = Kept(answer.first_step_at, answer.steps, answer.takes, answer.hangs)
+    begun = replace(olive, begun=True, kept=kept)
+    facts = replace(FACTS, runs=tuple(begun if row is olive else row for row in FACTS.runs))
+
+    week = project(facts, days=7, unlocks=True)
+
+    (oak,) = [row for row in week.answers if row.run == "E"]
+    moved = [change.what for unlock in oak.unlocks for change in unlock.changes
+             if change.kind == "moved"]  # fmt: skip
+    assert oak.unlocks
+    assert "C" not in moved
+
+
+def test_what_another_run_has_claimed_is_named_with_how_much_of_it() -> None:
+    # Slate takes 200 mL; of the 900 in Iron 6 the reorder has 800. No other jar is there.
+    jars = tuple(row for row in FACTS.shelf.jars if row.code == "J2")
+    facts = replace(
+        FACTS,
+        shelf=replace(FACTS.shelf, jars=jars),
+        promised=(Promised("G", "J2", 800_000),),
+        runs=tuple(row for row in FACTS.runs if row.code in ("A", "D", "G")),
+    )
+
+    (slate,) = [row for row in project(facts, days=7, unlocks=True).answers if row.run == "D"]
+
+    assert slate.answer == "no"
+    (claim,) = [row for row in slate.unlocks if row.changes[0].kind == "claim"]
+    assert [sized(change) for change in claim.changes] == [("claim", 100_000, "µL")]
+    assert claim.text == "100 mL of Iron 6 that G has claimed"
+    assert claim.changes[0].until is not None
+
+
+def test_a_day_later_is_said_with_both_days() -> None:
+    # Blush is dry Sat 28 Nov 10:00 at the earliest.
+    blush = next(row for row in FACTS.runs if row.code == "A")
+    due = replace(blush, due=nov(27, 18))
+    facts = replace(FACTS, runs=tuple(due if row is blush else row for row in FACTS.runs))
+
+    (answer,) = [row for row in project(facts, days=7, unlocks=True).answers if row.run == "A"]
+
+    (later,) = [row for row in answer.unlocks if row.changes[0].kind == "due"]
+    assert later.text == "leave for it to be dry Sat 28 Nov 10:00 instead of Fri 27 Nov 18:00"
+    assert sized(later.changes[0]) == ("due", 16 * 60, "min")
+
+
+def the_line_and_five_minutes() -> WeekFacts:
+    """Blush and Olive hang already; on Friday 190 minutes are there, 78 of them spoken for."""
+    hung = (
+        Hanging("line", nov(26, 10), nov(28, 10), 2_000_000, "Blush"),
+        Hanging("line", nov(27, 11), nov(29, 11), 600_000, "Olive"),
+    )
+    friday = date(2026, 11, 27)
+    return replace(
+        FACTS,
+        runs=tuple(row for row in FACTS.runs if row.code in ("D", "E")),
+        hanging=tuple(replace(row, line=FACTS.shelf.lines[0].code) for row in hung),
+        chores=(*FACTS.chores, Chore(friday, "copper and rinse of Olive", 48)),
+        hours=tuple(
+            replace(row, hands_min=190) if row.day == friday else row for row in FACTS.hours
+        ),
+    )
+
+
+def test_where_nothing_does_alone_the_pair_of_least_trouble_is_named() -> None:
+    # Fri line 2.0 + 0.6 + 0.9 = 3.5 of 3.0 kg; hands 3 x 30 + 27 = 117 of 190 - 30 - 48 = 112.
+    week = project(the_line_and_five_minutes(), days=6, unlocks=True)
+
+    (oak,) = [row for row in week.answers if row.run == "E"]
+
+    (unlock,) = oak.unlocks
+    assert sorted(sized(change) for change in unlock.changes) == [
+        ("hands", 5, "min"),
+        ("line", 500_000, "mg"),
+    ]
+    assert unlock.text.startswith("both together: ")
+
+
+def test_neither_half_of_a_pair_does_alone_nor_a_little_less_of_it() -> None:
+    facts = the_line_and_five_minutes()
+    friday = date(2026, 11, 27)
+
+    def answer(line_g: int, hands_min: int) -> str:
+        lines = tuple(replace(row, holds_mg=line_g * 1_000) for row in facts.shelf.lines)
+        hours = tuple(
+            replace(row, hands_min=hands_min) if row.day == friday else row for row in facts.hours
+        )
+        then = replace(facts, hours=hours, shelf=replace(facts.shelf, lines=lines))
+        return next(row.answer for row in project(then, days=6).answers if row.run == "E")
+
+    assert answer(3_500, 195) == "yes"
+    assert answer(3_500, 190) == answer(3_000, 195) == "not yet"
+    assert answer(3_499, 195) == answer(3_500, 194) == "not yet"

@@ -1,7 +1,7 @@
 """Studios made up by chance: every unlock holds, and one unit less of it does not.
 
 The plan that an unlock leads to goes through the checker, which shares nothing with the placer.
-`DYE_LARDER_LONG=1` goes through 1,000 studios.
+One run of each studio is gone through; `DYE_LARDER_LONG=1` goes through all of 1,000 studios.
 """
 
 from __future__ import annotations
@@ -17,11 +17,13 @@ from sourcing.week.facts import ShadeCard, WeekFacts
 from sourcing.week.plan import Answer, Unlock, Week
 from sourcing.week.project import in_order, project, worked_out
 from sourcing.week.unlocking.easing import eased
-from sourcing.week.unlocking.seek import Pulled, Trials, least_changes
+from sourcing.week.unlocking.moving import Earlier
+from sourcing.week.unlocking.seek import least_changes
+from sourcing.week.unlocking.trials import Pulled, Trials
 from tests.sourcing.week.random_studios import studio
 
 LONG = os.environ.get("DYE_LARDER_LONG") == "1"
-STUDIOS = 1_000 if LONG else 40
+STUDIOS = 1_000 if LONG else 200
 DAYS = 7
 
 
@@ -49,11 +51,12 @@ def cases() -> tuple[Case, ...]:
 def _cases(number: int) -> Iterator[Case]:
     facts = studio(number)
     desk, answers, turns = worked_out(facts, DAYS, turns=True)
-    for index, answer in enumerate(answers):
-        if answer.answer == "yes":
-            continue
+    wanted = [index for index, answer in enumerate(answers) if answer.answer != "yes"]
+    for index in wanted if LONG else wanted[number % (len(wanted) or 1) :][:1]:
+        answer = answers[index]
         run = next(row for row in facts.runs if row.code == answer.run)
-        trials = Trials(run, facts, DAYS, turns[run.code], desk)
+        earlier = Earlier(facts, DAYS, turns, answers, desk)
+        trials = Trials(run, facts, DAYS, turns[run.code], desk, earlier)
         for pulled in least_changes(trials, answer, desk):
             yield Case(number, facts, answers[:index], answer, pulled, trials)
 
@@ -72,15 +75,24 @@ def test_studios_bring_every_kind_of_change() -> None:
 def test_placing_with_it_gives_a_yes_that_breaks_no_rule() -> None:
     faults = {}
     for case in cases():
-        answer, desk = case.trials.place(case.pulled)
-        assert answer.answer == "yes", str(case)
+        trial = case.trials.trial(case.pulled)
+        assert trial.works, str(case)
         facts = _with(case.facts, case.pulled)
-        placed = {row.run for row in case.before} | {answer.run}
+        moved = {row.run for row in trial.moved}
+        stay = [row for row in case.before if row.run not in moved]
+        answers = (*stay, trial.answer, *trial.moved)
+        placed = {row.run for row in answers}
         facts = replace(facts, runs=tuple(run for run in facts.runs if run.code in placed))
-        until = desk.calendar.moment(desk.until)
-        week = Week(facts.studio, facts.at, until, (*case.before, answer), days=days_of(desk))
+        until = trial.desk.calendar.moment(trial.desk.until)
+        week = Week(facts.studio, facts.at, until, answers, days=days_of(trial.desk))
         # Runs placed earlier chose their pots and rings without what is more now.
-        found = [str(row) for row in check(facts, week) if row.run in ("", answer.run)]
+        mine = {"", trial.answer.run} | moved
+        found = [
+            str(row)
+            for row in check(facts, week)
+            # These two go by the order of due dates, which a run that was moved has left.
+            if row.run in mine and not (moved and row.kind == "left after")
+        ]
         if found:
             faults[str(case)] = found
 
@@ -92,10 +104,10 @@ def test_one_unit_less_is_no_yes() -> None:
         str(case)
         for case in cases()
         for index, (easing, grains) in enumerate(case.pulled)
-        if case.trials.place(
-            (*case.pulled[:index], (easing, grains - 1), *case.pulled[index + 1 :])
-        )[0].answer
-        == "yes"
+        for fewer in {grains - 1, 0}
+        if case.trials.trial(
+            (*case.pulled[:index], (easing, fewer), *case.pulled[index + 1 :])
+        ).works
     ]
 
     assert kept == []
