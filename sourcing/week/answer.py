@@ -79,7 +79,7 @@ def answer_run(run: RunFacts, desk: Desk) -> Answer:
         return a_no(run, Wants(lacking=[reason]), [])
     gates = barred_by(run, recipe, desk.facts, today=desk.today)
     without = Without()
-    later: dict[str, int] = {}
+    later = desk.guidance.floors_of(run.code)
     days_later = 0
     for _ in range(LOOKS_AT_MOST + DAYS_LATER_AT_MOST):
         attempt = _best_attempt(run, recipe, desk, without, later)
@@ -105,8 +105,11 @@ def _best_attempt(
     run: RunFacts, recipe: Recipe, desk: Desk, without: Without, later: dict[str, int]
 ) -> Attempt:
     """Each site in turn: the earliest dry, else the one that lacks least."""
+    only = desk.guidance.site_of(run.code)
     attempts = [
-        _attempt(run, recipe, desk, placer, without, later) for placer in desk.placers.values()
+        _attempt(run, recipe, desk, placer, without, later)
+        for site, placer in desk.placers.items()
+        if only in (None, site)
     ]
 
     def rank(attempt: Attempt) -> tuple[int, int]:
@@ -302,6 +305,9 @@ def _placed_answer(
         text = f"due {moment_in_words(run.due, desk.facts.zone)}, dry only after it"
         waits.append(Reason("due", run.code, text, desk.calendar.moment(placement.dry)))
     good = in_period and not late
+    if not good and desk.guidance.floors_of(run.code):
+        text = "it waits so that other runs fit"
+        waits.append(Reason("order", run.code, text, desk.calendar.moment(first)))
     if not good and not waits:
         text = f"first possible {moment_in_words(desk.calendar.moment(first), desk.facts.zone)}"
         waits.append(Reason("hours", run.code, text, desk.calendar.moment(first)))

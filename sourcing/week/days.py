@@ -21,7 +21,7 @@ def days_of(desk: Desk) -> tuple[Day, ...]:
 
 def _day(desk: Desk, day: date, number: int) -> Day:
     there = used = 0
-    for placer, left in _pools(desk):
+    for placer, left in pools_of(desk):
         index = placer.calendar.index_of_day(day)
         if index is not None:
             here = placer.calendar.open_days[index].hands_min
@@ -31,7 +31,7 @@ def _day(desk: Desk, day: date, number: int) -> Day:
     return Day(day, used, there, _line(desk, since, until))
 
 
-def _pools(desk: Desk) -> Iterator[tuple[Placer, list[int]]]:
+def pools_of(desk: Desk) -> Iterator[tuple[Placer, list[int]]]:
     """Each pool of hands once, however many sites share it."""
     seen: set[int] = set()
     for site, placer in desk.placers.items():

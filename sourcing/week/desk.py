@@ -9,6 +9,7 @@ from inventory.science.facts import FibreFacts
 from sourcing.week.board import Board, Holds, Rail
 from sourcing.week.facts import Block, PickUpExpected, Recipe, RunFacts, WeekFacts
 from sourcing.week.fits import Push
+from sourcing.week.guidance import PLAIN, Guidance
 from sourcing.week.house import House, house_on
 from sourcing.week.larder import Larder
 from sourcing.week.moments import Calendar, minute_of
@@ -33,6 +34,7 @@ class Desk:
 
     # What stood in the way of each run's steps when it was placed, or as far as it came.
     pushes: dict[str, list[Push]] = field(default_factory=dict)
+    guidance: Guidance = PLAIN
 
     now: int = 0
     today: date = date.min

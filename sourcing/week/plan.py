@@ -187,6 +187,7 @@ class Week:
     flags: tuple[Flag, ...] = ()
     days: tuple[Day, ...] = ()
     sums: dict[str, object] = field(default_factory=dict)
+    order: tuple[str, ...] = ()  # in which runs claimed, where it was not that of due dates
 
 
 @dataclass(frozen=True, slots=True)

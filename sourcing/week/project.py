@@ -7,8 +7,6 @@ jobs that prepare them are placed last.
 
 from __future__ import annotations
 
-from datetime import datetime
-
 from sourcing.week.answer import answer_run
 from sourcing.week.begun import answer_begun
 from sourcing.week.days import days_of
@@ -17,7 +15,7 @@ from sourcing.week.enough import with_chances
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.flags import flags_of
 from sourcing.week.group import GroupClaim, claim_group, prepare_group
-from sourcing.week.moments import minute_of
+from sourcing.week.guidance import PLAIN, Guidance, in_order
 from sourcing.week.plan import Answer, Week
 from sourcing.week.room_remedies import rooms_of_week
 from sourcing.week.sums import sums_of
@@ -45,14 +43,24 @@ def project(facts: WeekFacts, *, days: int, unlocks: bool = False) -> Week:
     ValueError
         If `days` lies outside its range or there are more than 2,000 runs.
     """
+    refuse_too_much(facts, days)
+    desk, answers, turns = worked_out(facts, days, turns=unlocks)
+    if unlocks:
+        answers = unlocked(facts, answers, turns, desk)
+    return as_week(desk, answers)
+
+
+def refuse_too_much(facts: WeekFacts, days: int) -> None:
+    """Say so where more is asked than anybody waits for."""
     if not 1 <= days <= DAYS_AT_MOST:
         raise ValueError(f"{days} days asked for; a period has 1 to {DAYS_AT_MOST} days.")
     if len(facts.runs) > RUNS_AT_MOST:
         raise ValueError(f"{len(facts.runs)} runs wanted; at most {RUNS_AT_MOST} are worked out.")
-    desk, answers, turns = worked_out(facts, days, turns=unlocks)
-    if unlocks:
-        answers = unlocked(facts, answers, turns, desk)
-    until = desk.calendar.moment(desk.until)
+
+
+def as_week(desk: Desk, answers: tuple[Answer, ...]) -> Week:
+    """The answers of a desk with what the morning wants to know beside them."""
+    facts, until = desk.facts, desk.calendar.moment(desk.until)
     answers = with_chances(facts, answers, until=until)
     orders = to_order(facts)
     answers = with_suppliers(facts, answers, orders)
@@ -65,11 +73,12 @@ def project(facts: WeekFacts, *, days: int, unlocks: bool = False) -> Week:
         flags=flags_of(facts, answers, until=until, rooms=rooms, orders=orders),
         days=days_of(desk),
         sums=sums_of(facts, answers, until=until, rooms=rooms),
+        order=desk.guidance.order,
     )
 
 
 def worked_out(
-    facts: WeekFacts, days: int, *, turns: bool
+    facts: WeekFacts, days: int, *, turns: bool, guidance: Guidance = PLAIN
 ) -> tuple[Desk, tuple[Answer, ...], dict[str, Turn]]:
     """A desk with all answers; begun anew where a group day came to nothing at its last job.
 
@@ -79,11 +88,13 @@ def worked_out(
     Parameters
     ----------
     turns : also note how everything stood when each run's turn came
+    guidance : another order than that of due dates, and steps that wait
     """
     nothing: dict[str, Answer] = {}
     desk: Desk | None = None
     while True:
         desk = fresh_desk(facts, days=days, like=desk)
+        desk.guidance = guidance
         noted = Turns(desk) if turns else None
         by_code, failed = _answers(desk, nothing, noted)
         if not failed:
@@ -96,32 +107,42 @@ def _answers(
     desk: Desk, nothing: dict[str, Answer], turns: Turns | None
 ) -> tuple[dict[str, Answer], dict[str, Answer]]:
     """All answers by run, placed by due date, and those of groups that failed at their jobs."""
-    under_way = [run for run in desk.facts.runs if run.kept is not None and not run.group_block]
-    by_code = nothing | answer_begun(under_way, desk)
+    by_code = nothing | answer_begun(begun_runs(desk.facts), desk)
     groups: list[GroupClaim] = []
-    for run in sorted(desk.facts.runs, key=in_order):
+    for run in desk.guidance.in_turn(desk.facts.runs):
         if run.code in by_code:
             continue
         if turns is not None and not run.group_block:
             turns.note(run.code)
-        desk.larder.open_for(run.code)
-        if run.group_block:
-            groups.append(claim_group(run, desk))
-            placed = groups[-1].holds
-        else:
-            by_code[run.code] = answer_run(run, desk)
-            placed = by_code[run.code].first_step_at is not None
-        if not placed:
-            desk.larder.keep_for(run.code)
+        place_next(run, desk, by_code, groups)
+    return by_code, prepared(groups, desk, by_code)
+
+
+def begun_runs(facts: WeekFacts) -> list[RunFacts]:
+    """Runs that stay at their kept hours."""
+    return [run for run in facts.runs if run.kept is not None and not run.group_block]
+
+
+def place_next(
+    run: RunFacts, desk: Desk, by_code: dict[str, Answer], groups: list[GroupClaim]
+) -> None:
+    """Answer a run, or let a group claim, on what those before it leave."""
+    desk.larder.open_for(run.code)
+    if run.group_block:
+        groups.append(claim_group(run, desk))
+        placed = groups[-1].holds
+    else:
+        by_code[run.code] = answer_run(run, desk)
+        placed = by_code[run.code].first_step_at is not None
+    if not placed:
+        desk.larder.keep_for(run.code)
+
+
+def prepared(groups: list[GroupClaim], desk: Desk, by_code: dict[str, Answer]) -> dict[str, Answer]:
+    """Place the jobs of group days; returns the answers of those that come to nothing."""
     failed = {}
     for group in groups:
         answer = by_code[group.run.code] = prepare_group(group, desk)
         if group.takes and answer.answer == "no":
             failed[group.run.code] = answer
-    return by_code, failed
-
-
-def in_order(run: RunFacts) -> tuple[bool, int, str]:
-    """Due date, then code; undated last."""
-    due: datetime | None = run.due
-    return (due is None, 0 if due is None else minute_of(due), run.code)
+    return failed

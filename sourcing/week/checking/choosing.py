@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from inventory.science.facts import RingFacts, VesselFacts
 from inventory.science.keeping import use_first
 from sourcing.week.checking.fault import Fault
-from sourcing.week.checking.ground import Ground, minute_of
+from sourcing.week.checking.ground import Ground
 from sourcing.week.checking.holding import Hold, all_holds
 from sourcing.week.checking.jars import ready_at, wanted_ul
 from sourcing.week.checking.loads import barred, holder_of, minutes_over, ratio_of
@@ -28,7 +28,7 @@ def faults_in_choices(
 ) -> Iterator[Fault]:
     """Better choices that were passed by."""
     left = _left_at_first(ground)
-    for sheet in sorted(sheets, key=_in_turn):
+    for sheet in sorted(sheets, key=lambda sheet: ground.turn_of(sheet.run)):
         for dose in sheet.recipe.doses if sheet.run.kept is None else ():
             takes = [take for take in sheet.answer.takes if take.step == dose.step]
             if dose.kind == "dyestuff":
@@ -41,11 +41,6 @@ def faults_in_choices(
     for sheet in sheets:
         if not sheet.run.group_block and sheet.run.kept is None:
             yield from _passed_pots(sheet, pots, rings, ground)
-
-
-def _in_turn(sheet: Sheet) -> tuple[bool, bool, int, str]:
-    due = sheet.run.due
-    return sheet.run.kept is None, due is None, 0 if due is None else minute_of(due), sheet.code
 
 
 def _left_at_first(ground: Ground) -> Left:

@@ -48,8 +48,9 @@ class Rules:
 class Ground:
     """Facts by their code, open hours, mornings: all that the single checks look up."""
 
-    def __init__(self, facts: WeekFacts) -> None:
+    def __init__(self, facts: WeekFacts, order: tuple[str, ...] = ()) -> None:
         self.facts = facts
+        self.places = {code: number for number, code in enumerate(order)}
         self.zone = facts.zone
         self.today = facts.at.astimezone(facts.zone).date()
         self.rules = self._rules()
@@ -67,6 +68,14 @@ class Ground:
         self.blocks = {block.code: block for block in facts.blocks}
         self.weather = {row.day: row for row in facts.weather}
         self._open: dict[str, list[tuple[int, int]]] = {}
+
+    def turn_of(self, run: RunFacts) -> tuple[bool, int, bool, int, str]:
+        """When a run claims: begun ones as begun, then by the plan's order or due date."""
+        if run.kept is not None and not run.group_block:
+            return False, minute_of(run.kept.begun_at), False, 0, run.code
+        due = 0 if run.due is None else minute_of(run.due)
+        place = self.places.get(run.code, len(self.places))
+        return True, place, run.due is None, due, run.code
 
     # -- figures -----------------------------------------------------------------------------
 

@@ -56,7 +56,7 @@ def check(facts: WeekFacts, week: Week) -> list[Fault]:
     list of Fault
         In the order of runs, then what runs share.
     """
-    ground = Ground(facts)
+    ground = Ground(facts, week.order)
     faults = list(faults_in_answers(week, ground))
     placed = [
         answer

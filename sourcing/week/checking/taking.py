@@ -61,14 +61,10 @@ def faults_in_claims(week: Week, ground: Ground) -> Iterator[Fault]:
 def _left_after(
     code: str, takes: list[Take], amount: int, unit: str, ground: Ground
 ) -> Iterator[Fault]:
-    """Each claim leaves what those before it left, less itself: begun runs, then by due date."""
+    """Each claim leaves what those before it left, less itself."""
 
-    def in_turn(take: Take) -> tuple[bool, bool, int, str, int]:
-        run = ground.runs[take.run]
-        if run.kept is not None and not run.group_block:
-            return False, False, minute_of(run.kept.begun_at), run.code, -take.left_after
-        due = minute_of(run.due) if run.due is not None else 0
-        return True, run.due is None, due, run.code, -take.left_after
+    def in_turn(take: Take) -> tuple[bool, int, bool, int, str, int]:
+        return (*ground.turn_of(ground.runs[take.run]), -take.left_after)
 
     left = amount
     for take in sorted(takes, key=in_turn):

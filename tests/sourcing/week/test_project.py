@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 
 from sourcing.week.facts import WeekFacts
-from sourcing.week.project import DAYS_AT_MOST, in_order, project
+from sourcing.week.guidance import in_order
+from sourcing.week.project import DAYS_AT_MOST, project
 from tests.sourcing.week.little import LITTLE, RUN, feb, run, shelf
 
 

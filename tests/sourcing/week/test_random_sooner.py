@@ -11,8 +11,9 @@ from datetime import UTC, datetime, timedelta
 
 from sourcing.week.checking import check
 from sourcing.week.facts import WeekFacts
+from sourcing.week.guidance import in_order
 from sourcing.week.plan import Answer, Placed, Week
-from sourcing.week.project import in_order, project
+from sourcing.week.project import project
 from tests.sourcing.week.random_studios import studio
 
 STUDIOS = 1_000 if os.environ.get("DYE_LARDER_LONG") == "1" else 25

@@ -17,8 +17,9 @@ import pytest
 from inventory.science.facts import LineFacts, LotFacts, RingFacts, Shelf, VesselFacts
 from sourcing.week.checking import check
 from sourcing.week.facts import Recipe, Step, WeekFacts
+from sourcing.week.guidance import in_order
 from sourcing.week.plan import Answer, Week
-from sourcing.week.project import in_order, project
+from sourcing.week.project import project
 from tests.sourcing.week.random_studios import studio, with_group
 
 LONG = os.environ.get("DYE_LARDER_LONG") == "1"

@@ -11,7 +11,8 @@ import pytest
 from inventory.science.facts import LotFacts
 from sourcing.forecast.facts import Stream, Visit
 from sourcing.week.facts import PickUpExpected, WeekFacts
-from sourcing.week.project import in_order, project
+from sourcing.week.guidance import in_order
+from sourcing.week.project import project
 from sourcing.week.ripple import (
     Moved,
     Ripple,

@@ -14,8 +14,9 @@ from functools import cache
 from sourcing.week.checking import check
 from sourcing.week.days import days_of
 from sourcing.week.facts import ShadeCard, WeekFacts
+from sourcing.week.guidance import in_order
 from sourcing.week.plan import Answer, Unlock, Week
-from sourcing.week.project import in_order, project, worked_out
+from sourcing.week.project import project, worked_out
 from sourcing.week.unlocking.easing import eased
 from sourcing.week.unlocking.moving import Earlier
 from sourcing.week.unlocking.seek import least_changes

@@ -1,0 +1,118 @@
+"""Look for the best week: the plain one first, then what is near the best so far."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from importlib.util import find_spec
+
+from sourcing.week.best.bound import easy_bound
+from sourcing.week.best.found import (
+    NEAR,
+    NO_SOLVER,
+    PROVED,
+    STOPPED,
+    TIME_OVER,
+    Best,
+    Effort,
+    open_goal,
+)
+from sourcing.week.best.goals import Goals, Measure
+from sourcing.week.best.moves import moves_near
+from sourcing.week.best.pins import as_asked, with_pins
+from sourcing.week.best.replaying import Replay
+from sourcing.week.best.seeking import Clock, Seeking, Told
+from sourcing.week.facts import WeekFacts
+from sourcing.week.guidance import Guidance
+from sourcing.week.plan import Answer, Week
+from sourcing.week.project import as_week, refuse_too_much, worked_out
+
+EFFORT = Effort()
+
+
+def best(
+    facts: WeekFacts,
+    *,
+    days: int,
+    effort: Effort = EFFORT,
+    told: Told | None = None,
+    stop: Callable[[], bool] | None = None,
+    clock: Clock | None = None,
+    pins: Mapping[str, Answer] | None = None,
+    near: Week | None = None,
+) -> Best:
+    """The best week that can be found, never worse than the plain one.
+
+    Parameters
+    ----------
+    facts : everything at one moment; its `at` is the moment asked for
+    days : length of the period in local days, today the first, 1 to 28
+    effort : how long to look
+    told : is called with each better week and each better bound
+    stop : is asked between tries; once it says yes, the best so far is the answer
+    clock : seconds elapsed since any moment; None: only the work done counts
+    pins : runs that stay where a plan had them, by code
+    near : the last plan: after fibre on time and lots saved, as little as can be differs from it
+
+    Raises
+    ------
+    ValueError
+        If `days` lies outside its range or there are more than 2,000 runs.
+    """
+    refuse_too_much(facts, days)
+    fixed = with_pins(facts, pins or {})
+    replay = Replay(fixed, days)
+    measure = Measure(replay.desk, near)
+    seeking = Seeking(replay, measure, effort, told, stop, clock)
+    plain = seeking.best.goals
+    solver = find_spec("ortools") is not None
+    if solver:
+        seeking.bound = easy_bound(measure)
+        if near is not None and near.order:
+            seeking.tried(Guidance(near.order))
+        _climb(seeking)
+    return _as_best(seeking, fixed, days, plain, pins or {}, solver=solver)
+
+
+def _climb(seeking: Seeking) -> None:
+    """From the best so far to what is near it, as long as that is better."""
+    while not seeking.over():
+        better = seeking.first_better(moves_near(seeking.best, seeking.measure), seeking.best)
+        if better is None:
+            return
+
+
+def _as_best(
+    seeking: Seeking,
+    facts: WeekFacts,
+    days: int,
+    plain: Goals,
+    pins: Mapping[str, Answer],
+    *,
+    solver: bool,
+) -> Best:
+    found = seeking.best
+    desk, answers, _ = worked_out(facts, days, turns=False, guidance=found.guidance)
+    bound = seeking.bound if solver else None
+    name, gap = open_goal(found.goals, bound) if bound else ("", None)
+    return Best(
+        as_asked(as_week(desk, answers), pins),
+        found.goals,
+        plain,
+        _status(seeking, gap, solver=solver),
+        bound,
+        gap,
+        name,
+        seeking.elapsed if seeking.clock else None,
+        seeking.replay.placings,
+        found.guidance,
+    )
+
+
+def _status(seeking: Seeking, gap: float | None, *, solver: bool) -> str:
+    if not solver or gap is None:
+        return NO_SOLVER
+    if gap == 0:
+        return PROVED
+    if seeking.stopped:
+        return STOPPED
+    return NEAR if gap <= seeking.effort.gap else TIME_OVER

@@ -1,0 +1,92 @@
+"""Runs that stay where a plan had them: kept as a begun run is kept, and shown as not begun."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+
+from sourcing.week.facts import Promised, RunFacts, WeekFacts
+from sourcing.week.kept import Kept
+from sourcing.week.plan import Answer, Week
+
+
+def with_pins(facts: WeekFacts, pins: Mapping[str, Answer]) -> WeekFacts:
+    """The same facts with some runs held to their steps and to what they take.
+
+    Parameters
+    ----------
+    pins : by run, its answer in a plan; a run that is begun, or a group's, is left as it is
+
+    Raises
+    ------
+    ValueError
+        If a pinned run is not wanted, is not placed, or begins before the moment asked for.
+    """
+    runs = {run.code: run for run in facts.runs}
+    for code, answer in pins.items():
+        _refuse(code, answer, runs, facts)
+    free = {code for code in pins if runs[code].kept is None and not runs[code].group_block}
+    if not free:
+        return facts
+    kept = [row for row in facts.promised if row.run not in free]
+    for code in sorted(free):
+        kept.extend(_promised(pins[code], facts))
+    return replace(
+        facts,
+        runs=tuple(_pinned(run, pins[run.code], facts) if run.code in free else run
+                   for run in facts.runs),
+        promised=tuple(kept),
+    )  # fmt: skip
+
+
+def _refuse(code: str, answer: Answer, runs: Mapping[str, RunFacts], facts: WeekFacts) -> None:
+    if code not in runs:
+        raise ValueError(f"Run {code} is to stay where it is, but nobody wants it any more.")
+    if not answer.steps or answer.first_step_at is None:
+        raise ValueError(f"Run {code} is to stay where it is, but the plan has no place for it.")
+    if answer.first_step_at < facts.at and runs[code].kept is None:
+        raise ValueError(f"Run {code} is to stay where it is, but its first hour is over.")
+
+
+def _to_come(facts: WeekFacts) -> frozenset[str]:
+    """Lots that are not here yet: nobody can promise them."""
+    return frozenset(
+        lot.code
+        for lot in facts.shelf.lots
+        if lot.arrives_at is not None and lot.arrives_at > facts.at
+    )
+
+
+def _promised(answer: Answer, facts: WeekFacts) -> Iterator[Promised]:
+    coming = _to_come(facts)
+    for take in answer.takes:
+        if take.source not in coming:
+            yield Promised(answer.run, take.source, take.amount)
+
+
+def _pinned(run: RunFacts, answer: Answer, facts: WeekFacts) -> RunFacts:
+    coming = _to_come(facts) & {take.source for take in answer.takes}
+    kept = Kept(facts.at, answer.steps, answer.takes, answer.hangs, answer.jobs, to_come=coming)
+    return replace(run, kept=kept)
+
+
+def as_asked(week: Week, pins: Mapping[str, Answer]) -> Week:
+    """The week with pinned runs in the words of the plan that they are pinned to."""
+    answers = tuple(
+        _worded(answer, pins[answer.run]) if answer.run in pins and answer.begun_at else answer
+        for answer in week.answers
+    )
+    return replace(week, answers=answers)
+
+
+def _worded(answer: Answer, pinned: Answer) -> Answer:
+    if pinned.begun_at is not None:
+        return answer
+    return replace(
+        answer,
+        answer=pinned.answer,
+        waits_for=pinned.waits_for,
+        reasons=pinned.reasons,
+        notes=pinned.notes,
+        begun_at=None,
+    )

@@ -1,0 +1,97 @@
+"""One week's search: what was tried, the best so far, and when to leave off."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+
+from sourcing.week.best.found import Effort, Progress
+from sourcing.week.best.goals import Goals, Measure
+from sourcing.week.best.replaying import Replay
+from sourcing.week.guidance import PLAIN, Guidance
+from sourcing.week.plan import Answer
+
+Told = Callable[[Progress], None]
+Clock = Callable[[], float]
+
+
+@dataclass(slots=True)
+class Tried:
+    """A guidance with what it makes."""
+
+    guidance: Guidance
+    goals: Goals
+    answers: dict[str, Answer]
+
+
+@dataclass
+class Seeking:
+    """Tries one guidance after another and keeps the best."""
+
+    replay: Replay
+    measure: Measure
+    effort: Effort
+    told: Told | None = None
+    stop: Callable[[], bool] | None = None
+    clock: Clock | None = None
+    bound: Goals | None = None
+    stopped: bool = False
+    seen: set[Guidance] = field(default_factory=set)
+
+    def __post_init__(self) -> None:
+        self.began = self.clock() if self.clock else 0.0
+        self.best = self._made(PLAIN)  # the best until another is better
+        self.tell()
+
+    @property
+    def elapsed(self) -> float:
+        return self.clock() - self.began if self.clock else 0.0
+
+    @property
+    def spent(self) -> float:
+        """Part of the effort that is spent."""
+        return max(
+            self.replay.placings / self.effort.placings,
+            self.elapsed / self.effort.seconds,
+        )
+
+    @property
+    def proved(self) -> bool:
+        return self.bound is not None and self.best.goals.rank <= self.bound.rank
+
+    def over(self) -> bool:
+        """Whether to leave off: proved, stopped by hand, or the effort is spent."""
+        if self.stop is not None and not self.stopped:
+            self.stopped = self.stop()
+        return self.stopped or self.proved or self.spent >= 1
+
+    def first_better(self, moves: Iterable[Guidance], than: Tried) -> Tried | None:
+        """The first of some moves that makes a better week than one."""
+        for guidance in moves:
+            if guidance in self.seen:
+                continue
+            if self.over():
+                return None
+            found = self.tried(guidance)
+            if found.goals.better_than(than.goals):
+                return found
+        return None
+
+    def tried(self, guidance: Guidance) -> Tried:
+        """What a guidance makes, kept where it is the best so far."""
+        found = self._made(guidance)
+        if found.goals.better_than(self.best.goals):
+            self.best = found
+            self.tell()
+        return found
+
+    def _made(self, guidance: Guidance) -> Tried:
+        self.seen.add(guidance)
+        answers = self.replay.place(guidance)
+        return Tried(guidance, self.measure.goals(answers), answers)
+
+    def tell(self) -> None:
+        """Say how far it has come to whoever wants to know."""
+        if self.told is not None:
+            part = min(1.0, self.spent)
+            self.told(Progress(self.best.goals, self.bound, self.replay.placings, part))

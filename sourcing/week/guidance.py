@@ -1,0 +1,52 @@
+"""What a plan is told beside its facts: in which order runs are placed, and what is not begun yet.
+
+The placer's own rules stand as they are, so whatever it makes under a guidance keeps every rule.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from sourcing.week.facts import RunFacts
+from sourcing.week.moments import minute_of
+
+
+@dataclass(frozen=True, slots=True)
+class Floor:
+    """A step of a run that is not begun before a minute."""
+
+    run: str
+    step: str
+    not_before: int
+
+
+@dataclass(frozen=True, slots=True)
+class Guidance:
+    """An order of runs, steps that wait, and sites: the same guidance makes the same plan again."""
+
+    order: tuple[str, ...] = ()  # codes; runs that are not named follow by due date
+    floors: tuple[Floor, ...] = ()  # any order, at most one a run and step
+    sites: tuple[tuple[str, str], ...] = ()  # run and the only site where it is worked
+
+    def in_turn(self, runs: Iterable[RunFacts]) -> list[RunFacts]:
+        """Runs in the order in which they are placed."""
+        places = {code: number for number, code in enumerate(self.order)}
+        last = len(places)
+        return sorted(runs, key=lambda run: (places.get(run.code, last), in_order(run)))
+
+    def floors_of(self, run: str) -> dict[str, int]:
+        """Minutes before which steps of a run are not begun."""
+        return {row.step: row.not_before for row in self.floors if row.run == run}
+
+    def site_of(self, run: str) -> str | None:
+        """The only site where a run is worked; None: the one where it is dry first."""
+        return next((site for code, site in self.sites if code == run), None)
+
+
+PLAIN = Guidance()
+
+
+def in_order(run: RunFacts) -> tuple[bool, int, str]:
+    """Due date, then code; undated last."""
+    return (run.due is None, 0 if run.due is None else minute_of(run.due), run.code)
