@@ -8,8 +8,10 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
+from itertools import groupby
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -81,11 +83,15 @@ PURE = (
 
 @dataclass(frozen=True)
 class Step:
-    """One part of the suite: what it is called, what is run and with which environment."""
+    """One part of the suite: what it is called, what is run and with which environment.
+
+    Parts that follow each other and are not `alone` run side by side.
+    """
 
     name: str
     command: Sequence[str]
     environ: Mapping[str, str] = field(default_factory=dict)
+    alone: bool = True
 
 
 @dataclass(frozen=True)
@@ -104,7 +110,7 @@ def run_all(say: Callable[[str], None]) -> int:
         left_out = missing_servers(os.environ)
         state = Path(folder)
         parts = steps(state, postgres="PostgreSQL" not in left_out)
-        outcomes = [_run(step, state, say) for step in parts]
+        outcomes = [outcome for turn in turns(parts) for outcome in _run(turn, state, say)]
     for outcome in outcomes:
         verdict = "ok    " if outcome.code == 0 else "FAILED"
         say(f"{verdict} {outcome.name:11}{outcome.took_s:6.1f} s  {outcome.last_line}")
@@ -127,19 +133,12 @@ def run_some(arguments: Sequence[str]) -> int:
 def steps(state: Path, *, postgres: bool) -> list[Step]:
     """The parts of the whole suite, quickest first."""
     python = sys.executable
-    tests = [python, "-m", "pytest", "-q", "--dist", "worksteal", "--durations=5"]
-    # Tables take longer to make than most tests; a round makes them once, and copies.
-    kept = {"DYE_LARDER_TEST_KEPT": str(state / "kept")}
     parts = [
         Step("format", [python, "-m", "ruff", "format", "--check", "."]),
         Step("lint", [python, "-m", "ruff", "check", "."]),
         Step("types", [python, "-m", "mypy"]),
         Step("migrations", [python, "manage.py", "makemigrations", "--check", "--dry-run"]),
-        Step(
-            "SQLite",
-            [*tests, "-n", "2"],
-            {**kept, "DYE_LARDER_TEST_SQLITE": str(state / "test.sqlite3")},
-        ),
+        _round("SQLite", state, (), {"DYE_LARDER_TEST_SQLITE": str(state / "test.sqlite3")}),
     ]
     if postgres:
         # What touches no database would only give the same answer again; these show what the
@@ -147,10 +146,28 @@ def steps(state: Path, *, postgres: bool) -> list[Step]:
         shown = [
             f"--{'deselect' if '::' in place else 'ignore'}={place}" for place in (*SHOWN, *PURE)
         ]
-        # A third of the time there is waiting for the server, so a third hand finds work.
-        again = [*tests, "-n", "3", "-m", "database", *shown]
-        parts.append(Step("PostgreSQL", again, {**kept, **_postgres_environ(os.environ)}))
+        again = ("-m", "database", *shown)
+        parts.append(_round("PostgreSQL", state, again, _postgres_environ(os.environ)))
     return parts
+
+
+def turns(parts: Sequence[Step]) -> Iterator[list[Step]]:
+    """Which parts run at the same time, turn after turn."""
+    for alone, part in groupby(parts, key=lambda part: part.alone):
+        together = list(part)
+        yield from [[each] for each in together] if alone else [together]
+
+
+def _round(name: str, state: Path, chosen: Sequence[str], environ: Mapping[str, str]) -> Step:
+    """The tests once more; the rounds run side by side.
+
+    A third of their time goes by in waiting (for a lock, a browser, a server, a worker that was
+    killed), and what waits in one leaves both cores to the other.
+    """
+    command = ["-m", "pytest", "-q", "-n", "2", "--dist", "worksteal", "--durations=10", *chosen]
+    # Tables take longer to make than most tests; both rounds make them once, and copy.
+    kept = {"DYE_LARDER_TEST_KEPT": str(state / "kept")}
+    return Step(name, [sys.executable, *command], {**kept, **environ}, alone=False)
 
 
 def missing_servers(environ: Mapping[str, str]) -> list[str]:
@@ -209,12 +226,26 @@ def _postgres_environ(environ: Mapping[str, str]) -> dict[str, str]:
     return {"DATABASE_URL": _postgres_url(environ), "DYE_LARDER_TEST_DATABASE": name}
 
 
-def _run(step: Step, state: Path, say: Callable[[str], None]) -> Outcome:
-    say(f"--- {step.name}")
+def _run(together: Sequence[Step], state: Path, say: Callable[[str], None]) -> list[Outcome]:
+    """Run parts at the same time; of several each line says whose it is."""
+    say(f"--- {' and '.join(step.name for step in together)}")
+    running = [_started(step, state) for step in together]
+    heads = [f"{step.name:11}" if len(together) > 1 else "" for step in together]
+    with ThreadPoolExecutor(len(together)) as hands:
+        said = [hands.submit(_followed, *each, say) for each in zip(running, heads, strict=True)]
+        try:
+            ends = [each.result() for each in said]
+        except BaseException:
+            # Whoever ends us ends what we started.
+            for process in running:
+                process.terminate()
+            raise
+    return [Outcome(step.name, *end) for step, end in zip(together, ends, strict=True)]
+
+
+def _started(step: Step, state: Path) -> subprocess.Popen[str]:
     kept = {name: value for name, value in os.environ.items() if name not in OURS}
-    began = time.monotonic()
-    last_line = ""
-    with subprocess.Popen(
+    return subprocess.Popen(
         step.command,
         cwd=ROOT,
         env={**kept, "DYE_LARDER_STATE": str(state), **step.environ},
@@ -222,14 +253,17 @@ def _run(step: Step, state: Path, say: Callable[[str], None]) -> Outcome:
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,
-    ) as running:
+    )
+
+
+def _followed(
+    process: subprocess.Popen[str], head: str, say: Callable[[str], None]
+) -> tuple[int, str, float]:
+    """Pass on what a process says; its exit code, its last line and its seconds."""
+    began, last_line = time.monotonic(), ""
+    with process as running:
         assert running.stdout is not None
-        try:
-            for line in running.stdout:
-                say(line.rstrip("\n"))
-                last_line = line.strip() or last_line
-        except BaseException:
-            # Whoever ends us ends what we started.
-            running.terminate()
-            raise
-    return Outcome(step.name, running.returncode, last_line, time.monotonic() - began)
+        for line in running.stdout:
+            say(f"{head}{line.rstrip()}")
+            last_line = line.strip() or last_line
+    return running.returncode, last_line, time.monotonic() - began

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import os
 import re
+import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -63,6 +65,74 @@ def test_both_databases_are_run_and_postgres_only_where_it_answers(tmp_path: Pat
 
     assert names == ["format", "lint", "types", "migrations", "SQLite", "PostgreSQL"]
     assert [step.name for step in suite.steps(tmp_path, postgres=False)] == names[:-1]
+
+
+def test_only_the_two_rounds_of_tests_run_side_by_side(tmp_path: Path) -> None:
+    turns = list(suite.turns(suite.steps(tmp_path, postgres=True)))
+
+    assert [[step.name for step in turn] for turn in turns] == [
+        ["format"], ["lint"], ["types"], ["migrations"], ["SQLite", "PostgreSQL"]
+    ]  # fmt: skip
+
+
+def test_rounds_beside_each_other_run_at_once_and_say_which_speaks(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """Each waits for a word of the other, so one after the other they would never end."""
+    meet = (
+        "import pathlib, sys, time\n"
+        "mine, other = (pathlib.Path(word) for word in sys.argv[1:3])\n"
+        "mine.touch()\n"
+        "until = time.monotonic() + 30\n"
+        "while not other.exists() and time.monotonic() < until: time.sleep(0.01)\n"
+        "print('met' if other.exists() else 'alone'); sys.exit(int(sys.argv[3]))\n"
+    )
+    one, other = str(tmp_path / "one"), str(tmp_path / "other")
+    rounds = [
+        suite.Step("first", [sys.executable, "-c", meet, one, other, "0"], alone=False),
+        suite.Step("second", [sys.executable, "-c", meet, other, one, "1"], alone=False),
+    ]
+
+    code, said = _end(monkeypatch, *rounds, missing=[])
+
+    assert code == 1
+    assert {"first      met", "second     met"} <= set(said.splitlines())
+    assert [line.split()[:2] for line in said.splitlines()[-3:-1]] == [
+        ["ok", "first"], ["FAILED", "second"]
+    ]  # fmt: skip
+
+
+def test_whoever_ends_the_suite_ends_the_rounds_that_run(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    sleep = [sys.executable, "-c", "import time; print('here', flush=True); time.sleep(60)"]
+    rounds = [suite.Step(name, sleep, alone=False) for name in ("first", "second")]
+    started: list[subprocess.Popen[str]] = []
+    begin = suite._started
+    monkeypatch.setattr(suite, "steps", lambda state, postgres: rounds)
+    monkeypatch.setattr(suite, "missing_servers", lambda environ: [])
+    monkeypatch.setattr(
+        suite, "_started", lambda *words: started.append(begin(*words)) or started[-1]
+    )
+
+    here: list[str] = []
+
+    def say(line: str) -> None:
+        if line.endswith("here"):
+            here.append(line)
+        if len(here) == 2:  # both run
+            os.kill(os.getpid(), signal.SIGTERM)
+
+    before = signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))  # as the command has it
+    since = time.monotonic()
+    try:
+        with pytest.raises(SystemExit):
+            suite.run_all(say)
+    finally:
+        signal.signal(signal.SIGTERM, before)
+
+    assert time.monotonic() - since < 50
+    assert [process.returncode for process in started] == [-signal.SIGTERM, -signal.SIGTERM]
 
 
 def test_a_server_that_is_not_there_does_not_answer() -> None:
