@@ -29,6 +29,7 @@ PURE = {
         "sourcing.putting_by",
         "sourcing.ordering",
         "inventory.science",
+        "ortools",
     ),
     "sourcing/forecast": ("sourcing.forecast", "sourcing.week", "inventory.science", "numpy"),
     "sourcing/putting_by": (

@@ -1,0 +1,169 @@
+"""Small cases by hand of what a week's model is made of, on both sides of each border."""
+
+from __future__ import annotations
+
+import pytest
+
+from sourcing.week.solving import (
+    Days,
+    Goal,
+    Model,
+    Sum,
+    Work,
+    at_most,
+    at_most_by_size,
+    days_of,
+    each_day,
+    follows,
+    held,
+    in_order,
+    last_of,
+    not_before_day,
+    same_day,
+    step,
+    within_days,
+)
+
+WORK = Work(counted=5, seconds=20)
+ALL_DAY = {day: [(0, 100)] for day in range(4)}
+
+
+def best(model: Model, of: Sum, *, most: bool = False) -> int | None:
+    solved = in_order(model, [Goal("goal", of, most=most)], WORK)
+    return solved.outcomes[0].value if solved.possible else None
+
+
+def test_a_step_begins_in_its_windows_only() -> None:
+    model = Model(100)
+    row = step(model, "dye", minutes=10, windows=[(20, 25), (60, 70)])
+
+    assert best(model, row.start) == 20
+    model.cp.add(row.start > 25)
+    assert best(model, row.end) == 70
+
+
+def test_a_step_that_is_left_out_takes_nothing() -> None:
+    model = Model(10)
+    there = [model.yes_or_no(name) for name in "ab"]
+    rows = [step(model, name, minutes=6, present=row)
+            for name, row in zip("ab", there, strict=True)]  # fmt: skip
+    for row in rows:
+        model.cp.add(row.end <= 10)
+    at_most(model, [(row, 1) for row in rows], 1)
+
+    assert best(model, sum(there), most=True) == 1
+
+
+@pytest.mark.parametrize(("there", "end"), [(3, 20), (4, 10)])
+def test_kilos_on_a_line_at_one_time(there: int, end: int) -> None:
+    model = Model(100)
+    rows = [step(model, str(kilos), minutes=10) for kilos in (2, 2)]
+
+    at_most(model, [(row, 2) for row in rows], there)
+
+    assert best(model, last_of(model, "end", rows)) == end
+
+
+def test_what_is_taken_already_is_not_there_for_others() -> None:
+    model = Model(100)
+    row = step(model, "hang", minutes=10)
+
+    at_most(model, [(row, 2)], 3, taken=[(0, 30, 1), (5, 20, 1), (90, 100, 5)])
+
+    assert best(model, row.start) == 20
+
+
+def test_more_taken_than_there_is_bars_others_and_breaks_nothing() -> None:
+    model = Model(100)
+    row = step(model, "hang", minutes=10)
+
+    at_most(model, [(row, 1)], 2, taken=[(0, 30, 2), (10, 40, 2)])
+
+    assert best(model, row.start) == 40
+
+
+@pytest.mark.parametrize(("sizes", "end"), [([5, 20], 20), ([20, 20], 10), ([5, 5, 20], 20)])
+def test_big_loads_wait_for_big_pots(sizes: list[int], end: int) -> None:
+    model = Model(100)
+    rows = [step(model, str(n), minutes=10) for n in range(2)]
+
+    at_most_by_size(model, [(row, 6) for row in rows], sizes)
+
+    assert best(model, last_of(model, "end", rows)) == end
+
+
+def test_a_load_too_big_for_every_pot_is_left_out() -> None:
+    model = Model(100)
+    there = model.yes_or_no("there")
+    row = step(model, "dye", minutes=10, present=there)
+
+    at_most_by_size(model, [(row, 21)], [5, 20])
+
+    assert best(model, there, most=True) == 0
+
+
+def test_a_pot_is_held_until_the_next_step_takes_over() -> None:
+    model = Model(100)
+    first, after = (step(model, name, minutes=10) for name in ("mordant", "dye"))
+    other = step(model, "scour", minutes=10)
+    follows(model, first, after, gap=15)
+    pot = held(model, "pot", first, after.start, more=5)
+
+    at_most(model, [(pot, 1), (other, 1)], 1)
+    model.cp.add(first.start == 0)
+
+    assert best(model, other.start) == 30
+
+
+def two_days(soonest: dict[int, int]) -> tuple[Model, Days, Days]:
+    model = Model(100)
+    one, other = (days_of(model, name, ALL_DAY, count=4) for name in ("soak", "dye"))
+    not_before_day(model, one, other, soonest)
+    return model, one, other
+
+
+def day(days: Days) -> Sum:
+    return sum(number * days.on(number) for number in range(4))
+
+
+def test_the_day_of_a_step_leaves_the_next_its_soonest_day() -> None:
+    model, one, other = two_days({0: 2, 1: 2, 2: 3, 3: 4})
+
+    assert best(model, day(other)) == 2
+    model.cp.add(day(one) >= 2)
+    assert best(model, day(other)) == 3
+    model.cp.add(day(one) >= 3)
+    assert best(model, day(other)) is None
+
+
+def test_steps_of_one_day_and_of_few_days() -> None:
+    model, one, other = two_days({0: 0, 1: 1, 2: 2, 3: 3})
+    within_days(model, one, other, 1)
+    model.cp.add(day(one) == 1)
+    assert best(model, day(other), most=True) == 2
+
+    model, one, other = two_days({0: 0, 1: 1, 2: 2, 3: 3})
+    same_day(model, one, other)
+    model.cp.add(day(one) == 1)
+    assert best(model, day(other), most=True) == 1
+
+
+@pytest.mark.parametrize(("there", "count"), [((60, 0, 59, 0), 1), ((60, 0, 60, 0), 2)])
+def test_hands_of_a_day_to_the_minute(there: tuple[int, ...], count: int) -> None:
+    model = Model(100)
+    present = [model.yes_or_no(name) for name in "ab"]
+    rows = [days_of(model, name, ALL_DAY, count=4, present=row)
+            for name, row in zip("ab", present, strict=True)]  # fmt: skip
+
+    each_day(model, [(row, 60) for row in rows], there)
+
+    assert best(model, sum(present), most=True) == count
+
+
+def test_a_step_without_a_day_is_left_out() -> None:
+    model = Model(100)
+    present = model.yes_or_no("there")
+
+    days_of(model, "dye", {0: [], 2: []}, count=4, present=present)
+
+    assert best(model, present, most=True) == 0
