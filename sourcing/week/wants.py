@@ -214,7 +214,9 @@ def _next_pick_ups(dyestuff: str, short: int, larder: Larder, wants: Wants) -> N
         likely += row.likely_mg
         worst += row.worst_mg
         if likely >= short:
-            here = larder.moment(larder.calendar.night_over(minute_of(row.at)))
+            # What comes behind the horizon is of no use in it, however long anybody waits.
+            usable = min(larder.calendar.night_over(minute_of(row.at)), larder.calendar.end)
+            here = larder.moment(usable)
             over = grams(likely - short)
             if row.piece_mg:
                 spare = pieces_spare(likely - short, Fraction(row.piece_mg))

@@ -12,6 +12,7 @@ from sourcing.week.desk import desk_for
 from sourcing.week.facts import Dose, WeekFacts
 from sourcing.week.wants import Wants, Without, wants_of
 from tests.sourcing.week.little import DUSK, LITTLE, RULES, dose, feb, own, recipe, run, shelf
+from tests.sourcing.week.pellitory import FACTS as PELLITORY
 
 
 def wanted(facts: WeekFacts = LITTLE) -> Wants:
@@ -106,3 +107,17 @@ def test_a_lot_ruled_out_at_its_hour_is_named_once_by_what_ruled_it_out() -> Non
 
     assert [row.what for row in found.short] == ["onion skins"]
     assert found.lacking == []
+
+
+def test_a_shortage_that_only_the_last_pick_up_would_close_is_still_told() -> None:
+    """The morning after it lies behind the horizon, and has no moment there."""
+    # 21 kg take 31,500 g of stones; 6,966 are there, and eleven of twelve pick-ups bring 23,100.
+    blush = next(row for row in PELLITORY.runs if row.code == "A")
+    facts = replace(PELLITORY, runs=(replace(blush, weight_mg=21_000_000),))
+
+    found = wanted(facts)
+
+    (short,) = [row for row in found.short if row.kind == "dyestuff"]
+    assert short.amount == 24_534_000
+    (wait,) = [row for row in found.waits if row.kind == "pick-up"]
+    assert wait.text.startswith("avocado stones: pick-ups up to Mon 4 Jan likely bring 25,200 g")
