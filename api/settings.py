@@ -70,7 +70,18 @@ TEMPLATES: list[dict[str, object]] = [
         "BACKEND": "django.template.backends.django.DjangoTemplates",
         "DIRS": [ROOT / "api" / "templates"],
         "APP_DIRS": False,
-        "OPTIONS": {"autoescape": True, "libraries": {"sheets": "api.web.sheets.tag"}},
+        "OPTIONS": {
+            "autoescape": True,
+            "libraries": {"sheets": "api.web.sheets.tag"},
+            # What a page says is looked up while it is compiled; see api/templating/words.py.
+            "builtins": ["api.templating.words"],
+            "loaders": [
+                (
+                    "api.templating.by_language.KeptByLanguage",
+                    ["django.template.loaders.filesystem.Loader"],
+                )
+            ],
+        },
     }
 ]
 
@@ -145,6 +156,7 @@ TIME_ZONE = "UTC"
 LANGUAGE_CODE = "en-gb"
 LANGUAGES = [("en-gb", "English"), ("de", "Deutsch")]
 LANGUAGE_COOKIE_NAME = "language"
+LOCALE_PATHS = [ROOT / "api" / "locale"]
 USE_I18N = True
 # Numbers in an address, a field or a drawing keep their decimal point in every language; numbers
 # that are read are said by api/tongue.
