@@ -19,6 +19,7 @@ from inventory.errors import (
 from inventory.models import Kind, Loss, Movement, Posting, Studio
 from inventory.posting import Posted, post
 from inventory.said import MOST
+from inventory.science.saying import say
 
 NAMED_DRAWS = 10  # named in a refusal, the latest first
 
@@ -148,8 +149,12 @@ def _draws_since(draft: Draft, root: Movement, unit: str) -> list[str]:
         .order_by("-number")[:NAMED_DRAWS]
     )
     return [
-        f"{in_words(-row.amount, unit)} on {on(draft.here(row.posting.occurred_at))}"
-        + (f" ({row.posting.note or row.posting.kind})")
+        say(
+            "{amount} on {here}",
+            amount=in_words(-row.amount, unit),
+            here=on(draft.here(row.posting.occurred_at)),
+        )
+        + (say(" ({note})", note=row.posting.note or row.posting.kind))
         for row in rows
     ]
 

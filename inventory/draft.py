@@ -36,6 +36,7 @@ from inventory.models import (
 from inventory.models.lots import UNITS, LotKind
 from inventory.models.movements import OfPosting
 from inventory.said import MOST, check_row
+from inventory.science.saying import joined, say
 from inventory.statements import lots_and_their_tips, write_movements, write_posting
 
 
@@ -261,8 +262,10 @@ def number_of(amount: Amount, *, least: int = 0) -> int:
 
 def _unit(kind: str) -> str:
     if kind not in LotKind.values:
-        known = ", ".join(LotKind.values)
-        raise NotKept("lot kind", kind, "is not known here", f"Say one of: {known}.")
+        known = joined(", ", LotKind.values)
+        raise NotKept(
+            "lot kind", kind, say("is not known here"), say("Say one of: {known}.", known=known)
+        )
     return UNITS[LotKind(kind)]
 
 

@@ -7,6 +7,8 @@ from datetime import datetime
 from decimal import Decimal
 from uuid import UUID
 
+from inventory.science.saying import joined, say
+
 LONGEST_SHOWN = 40
 
 
@@ -21,7 +23,7 @@ def in_words(amount: int, unit: str) -> str:
     '640.5 mL'
     """
     number = (Decimal(amount) / 1000).normalize()
-    return f"{number:,f} {'mL' if unit == 'µL' else 'g'}"
+    return say("{number:,f} {which}", number=number, which=say("mL") if unit == "µL" else say("g"))
 
 
 def on(at: datetime) -> str:
@@ -32,7 +34,7 @@ def on(at: datetime) -> str:
     >>> on(datetime(2026, 11, 3, 9, 0))
     '3 November 09:00'
     """
-    return f"{at.day} {at:%B %H:%M}"
+    return say("{day} {at:%B %H:%M}", day=at.day, at=at)
 
 
 def quoted(said: object) -> str:
@@ -61,7 +63,9 @@ class NoZone(LarderError):
 
     def __init__(self, at: datetime) -> None:
         self.at = at
-        super().__init__(f"{at:%d %B %Y %H:%M} has no time zone. Say where it was that time.")
+        super().__init__(
+            say("{at:%d %B %Y %H:%M} has no time zone. Say where it was that time.", at=at)
+        )
 
 
 class StudioTaken(LarderError):
@@ -71,7 +75,9 @@ class StudioTaken(LarderError):
 
     def __init__(self, studio: str) -> None:
         self.studio = studio
-        super().__init__(f"There is a studio {studio} already. Take another name.")
+        super().__init__(
+            say("There is a studio {studio} already. Take another name.", studio=studio)
+        )
 
 
 class NoSuchZone(LarderError):
@@ -82,7 +88,10 @@ class NoSuchZone(LarderError):
     def __init__(self, zone: str) -> None:
         self.zone = zone[:60]
         super().__init__(
-            f"There is no time zone {self.zone}. Write its full name, such as Europe/London."
+            say(
+                "There is no time zone {zone}. Write its full name, such as Europe/London.",
+                zone=self.zone,
+            )
         )
 
 
@@ -93,7 +102,12 @@ class NotMoney(LarderError):
 
     def __init__(self, currency: str) -> None:
         self.currency = currency[:20]
-        super().__init__(f"{self.currency} is no currency. Write three letters, such as GBP.")
+        super().__init__(
+            say(
+                "{currency} is no currency. Write three letters, such as GBP.",
+                currency=self.currency,
+            )
+        )
 
 
 class NotKept(LarderError):
@@ -103,7 +117,15 @@ class NotKept(LarderError):
 
     def __init__(self, what: str, said: object, wrong: str, write: str) -> None:
         self.what, self.said = what, quoted(said)
-        super().__init__(f"{what.capitalize()}: {self.said} {wrong}. {write}")
+        super().__init__(
+            say(
+                "{what}: {said} {wrong}. {write}",
+                what=what.capitalize(),
+                said=self.said,
+                wrong=wrong,
+                write=write,
+            )
+        )
 
 
 class UnknownFibre(LarderError):
@@ -114,8 +136,12 @@ class UnknownFibre(LarderError):
     def __init__(self, fibre: str, *, known: Sequence[str]) -> None:
         self.fibre, self.known = fibre, tuple(known)
         super().__init__(
-            f"Nobody knows how {quoted(fibre)} takes a dye. Known are {', '.join(known)}: say one "
-            "of them, or write its scour loss in the studio's rules first."
+            say(
+                "Nobody knows how {fibre} takes a dye. Known are {known}: say one of them, or "
+                "write its scour loss in the studio's rules first.",
+                fibre=quoted(fibre),
+                known=joined(", ", known),
+            )
         )
 
 
@@ -127,7 +153,13 @@ class NotAnAmount(LarderError):
     def __init__(self, amount: object, *, least: int, most: int) -> None:
         self.amount, self.least, self.most = amount, least, most
         super().__init__(
-            f"{amount!r} is no amount. Give a whole number of mg or µL from {least:,} to {most:,}."
+            say(
+                "{amount!r} is no amount. Give a whole number of mg or µL from {least:,} to "
+                "{most:,}.",
+                amount=amount,
+                least=least,
+                most=most,
+            )
         )
 
 
@@ -138,7 +170,9 @@ class NoSuchLot(LarderError):
 
     def __init__(self, lot: str) -> None:
         self.lot = lot
-        super().__init__(f"No lot has the code {lot}. Look at its label, or receive it first.")
+        super().__init__(
+            say("No lot has the code {lot}. Look at its label, or receive it first.", lot=lot)
+        )
 
 
 class NoSuchVessel(LarderError):
@@ -148,7 +182,12 @@ class NoSuchVessel(LarderError):
 
     def __init__(self, vessel: str) -> None:
         self.vessel = vessel
-        super().__init__(f"No vessel has the code {vessel}. Look at its handle, or add it first.")
+        super().__init__(
+            say(
+                "No vessel has the code {vessel}. Look at its handle, or add it first.",
+                vessel=vessel,
+            )
+        )
 
 
 class NoSuchSite(LarderError):
@@ -158,7 +197,7 @@ class NoSuchSite(LarderError):
 
     def __init__(self, site: str) -> None:
         self.site = site
-        super().__init__(f"No site has the code {site}. Add the site first.")
+        super().__init__(say("No site has the code {site}. Add the site first.", site=site))
 
 
 class CodeTaken(LarderError):
@@ -168,7 +207,9 @@ class CodeTaken(LarderError):
 
     def __init__(self, lot: str) -> None:
         self.lot = lot
-        super().__init__(f"There is a lot {lot} already. Give the new one a code of its own.")
+        super().__init__(
+            say("There is a lot {lot} already. Give the new one a code of its own.", lot=lot)
+        )
 
 
 class NamedTwice(LarderError):
@@ -178,7 +219,9 @@ class NamedTwice(LarderError):
 
     def __init__(self, lot: str) -> None:
         self.lot = lot
-        super().__init__(f"Lot {lot} is named twice in one entry. Name it once, with the sum.")
+        super().__init__(
+            say("Lot {lot} is named twice in one entry. Name it once, with the sum.", lot=lot)
+        )
 
 
 class WrongSort(LarderError):
@@ -188,7 +231,14 @@ class WrongSort(LarderError):
 
     def __init__(self, lot: str, *, kind: str, wanted: str) -> None:
         self.lot, self.kind, self.wanted = lot, kind, wanted
-        super().__init__(f"{lot} is a lot of {kind}, and this entry is for a {wanted}.")
+        super().__init__(
+            say(
+                "{lot} is a lot of {kind}, and this entry is for a {wanted}.",
+                lot=lot,
+                kind=kind,
+                wanted=wanted,
+            )
+        )
 
 
 class NotEnough(LarderError):
@@ -202,8 +252,16 @@ class NotEnough(LarderError):
         self.lot, self.what, self.asked, self.left = lot, what, asked, left
         self.unit, self.at, self.short = unit, at, asked - left
         super().__init__(
-            f"Lot {lot}, {what}: {in_words(asked, unit)} asked for, {in_words(left, unit)} left "
-            f"on {on(at)}, short by {in_words(self.short, unit)}. Draw less or weigh again."
+            say(
+                "Lot {lot}, {what}: {asked} asked for, {left} left on {at}, short by {short}. "
+                "Draw less or weigh again.",
+                lot=lot,
+                what=what,
+                asked=in_words(asked, unit),
+                left=in_words(left, unit),
+                at=on(at),
+                short=in_words(self.short, unit),
+            )
         )
 
 
@@ -215,7 +273,12 @@ class IsSetAside(LarderError):
     def __init__(self, *, lot: str, what: str, reason: str) -> None:
         self.lot, self.what, self.reason = lot, what, reason
         super().__init__(
-            f"Lot {lot}, {what}, is set aside: {reason}. Check it and take it into use first."
+            say(
+                "Lot {lot}, {what}, is set aside: {reason}. Check it and take it into use first.",
+                lot=lot,
+                what=what,
+                reason=reason,
+            )
         )
 
 
@@ -227,7 +290,12 @@ class NotHereYet(LarderError):
     def __init__(self, *, lot: str, what: str, arrives_at: datetime) -> None:
         self.lot, self.what, self.arrives_at = lot, what, arrives_at
         super().__init__(
-            f"Lot {lot}, {what}, comes on {on(arrives_at)}. Say that it has arrived first."
+            say(
+                "Lot {lot}, {what}, comes on {arrives_at}. Say that it has arrived first.",
+                lot=lot,
+                what=what,
+                arrives_at=on(arrives_at),
+            )
         )
 
 
@@ -239,7 +307,13 @@ class BeforeItBegan(LarderError):
     def __init__(self, *, lot: str, what: str, began_at: datetime, at: datetime) -> None:
         self.lot, self.what, self.began_at, self.at = lot, what, began_at, at
         super().__init__(
-            f"Lot {lot}, {what}, began on {on(began_at)}, after {on(at)}. Look at the date again."
+            say(
+                "Lot {lot}, {what}, began on {began_at}, after {at}. Look at the date again.",
+                lot=lot,
+                what=what,
+                began_at=on(began_at),
+                at=on(at),
+            )
         )
 
 
@@ -251,8 +325,13 @@ class EntryUsed(LarderError):
     def __init__(self, *, entry: UUID, kind: str, at: datetime) -> None:
         self.entry, self.kind, self.at = entry, kind, at
         super().__init__(
-            f"Entry {entry} was already recorded as “{kind}” on {on(at)}, with other amounts or "
-            "words. Correct that one, or enter this as a new one."
+            say(
+                "Entry {entry} was already recorded as “{kind}” on {at}, with other amounts or "
+                "words. Correct that one, or enter this as a new one.",
+                entry=entry,
+                kind=kind,
+                at=on(at),
+            )
         )
 
 
@@ -263,7 +342,9 @@ class NoSuchEntry(LarderError):
 
     def __init__(self, entry: UUID) -> None:
         self.entry = entry
-        super().__init__(f"No entry {entry} was recorded here. Look it up in the lot's history.")
+        super().__init__(
+            say("No entry {entry} was recorded here. Look it up in the lot's history.", entry=entry)
+        )
 
 
 class AlreadyCorrected(LarderError):
@@ -273,7 +354,11 @@ class AlreadyCorrected(LarderError):
 
     def __init__(self, *, entry: UUID, by: UUID) -> None:
         self.entry, self.by = entry, by
-        super().__init__(f"Entry {entry} was already corrected by {by}. Correct that one.")
+        super().__init__(
+            say(
+                "Entry {entry} was already corrected by {by}. Correct that one.", entry=entry, by=by
+            )
+        )
 
 
 class NotInThatEntry(LarderError):
@@ -283,7 +368,13 @@ class NotInThatEntry(LarderError):
 
     def __init__(self, *, lot: str, entry: UUID) -> None:
         self.lot, self.entry = lot, entry
-        super().__init__(f"Entry {entry} did not touch lot {lot}. Enter that on its own.")
+        super().__init__(
+            say(
+                "Entry {entry} did not touch lot {lot}. Enter that on its own.",
+                entry=entry,
+                lot=lot,
+            )
+        )
 
 
 class TakenSince(LarderError):
@@ -296,10 +387,17 @@ class TakenSince(LarderError):
     ) -> None:
         self.lot, self.what, self.back, self.left = lot, what, back, left
         self.unit, self.draws = unit, tuple(draws)
-        named = "; ".join(draws) or "none"
+        named = joined("; ", draws) or "none"
         super().__init__(
-            f"Lot {lot}, {what}: this takes back {in_words(back, unit)} and "
-            f"{in_words(left, unit)} are left. Taken since: {named}. Correct those first."
+            say(
+                "Lot {lot}, {what}: this takes back {back} and {left} are left. Taken since: "
+                "{named}. Correct those first.",
+                lot=lot,
+                what=what,
+                back=in_words(back, unit),
+                left=in_words(left, unit),
+                named=named,
+            )
         )
 
 
@@ -312,9 +410,16 @@ class NotConserved(LarderError):
         self.material, self.taken, self.made, self.lost = material, taken, made, lost
         self.gap, self.unit = taken - made - lost, "mg"
         super().__init__(
-            f"{material}: {in_words(taken, 'mg')} taken, {in_words(made, 'mg')} made and "
-            f"{in_words(lost, 'mg')} lost; {in_words(abs(self.gap), 'mg')} "
-            f"{'missing' if self.gap > 0 else 'too much'}. Weigh again or name the loss."
+            say(
+                "{material}: {taken} taken, {made} made and {lost} lost; {gap} {which}. Weigh "
+                "again or name the loss.",
+                material=material,
+                taken=in_words(taken, "mg"),
+                made=in_words(made, "mg"),
+                lost=in_words(lost, "mg"),
+                gap=in_words(abs(self.gap), "mg"),
+                which=say("missing") if self.gap > 0 else say("too much"),
+            )
         )
 
 
@@ -325,7 +430,9 @@ class NotTaken(LarderError):
 
     def __init__(self, lot: str) -> None:
         self.lot = lot
-        super().__init__(f"Something was made of lot {lot}, but nothing was taken of it.")
+        super().__init__(
+            say("Something was made of lot {lot}, but nothing was taken of it.", lot=lot)
+        )
 
 
 class NeedsACode(LarderError):
@@ -335,7 +442,9 @@ class NeedsACode(LarderError):
 
     def __init__(self, lot: str) -> None:
         self.lot = lot
-        super().__init__(f"Only a part of {lot} changes. Give that part a code of its own.")
+        super().__init__(
+            say("Only a part of {lot} changes. Give that part a code of its own.", lot=lot)
+        )
 
 
 class UnknownQuality(LarderError):
@@ -346,8 +455,12 @@ class UnknownQuality(LarderError):
     def __init__(self, quality: str, *, known: tuple[str, ...]) -> None:
         self.quality, self.known = quality, known
         super().__init__(
-            f"Fibre is kept as {' or '.join(known)}, not as {quality[:40]}. "
-            "Leave it out where the run came out as it was meant to."
+            say(
+                "Fibre is kept as {known}, not as {quality}. Leave it out where the run came "
+                "out as it was meant to.",
+                known=joined(" or ", known),
+                quality=quality[:40],
+            )
         )
 
 
@@ -359,8 +472,12 @@ class NoFaultNamed(LarderError):
     def __init__(self, *, lot: str, quality: str) -> None:
         self.lot, self.quality = lot, quality
         super().__init__(
-            f"Lot {lot} is kept as {quality}, and it is not said why. "
-            "Say how it came out: boiled brown, streaky, felted, too pale."
+            say(
+                "Lot {lot} is kept as {quality}, and it is not said why. Say how it came out: "
+                "boiled brown, streaky, felted, too pale.",
+                lot=lot,
+                quality=quality,
+            )
         )
 
 
@@ -371,7 +488,13 @@ class NotDyed(LarderError):
 
     def __init__(self, *, lot: str, what: str) -> None:
         self.lot, self.what = lot, what
-        super().__init__(f"Lot {lot}, {what}, is not dyed. Set it aside if something is wrong.")
+        super().__init__(
+            say(
+                "Lot {lot}, {what}, is not dyed. Set it aside if something is wrong.",
+                lot=lot,
+                what=what,
+            )
+        )
 
 
 class NoClothSize(LarderError):
@@ -382,8 +505,12 @@ class NoClothSize(LarderError):
     def __init__(self, *, lot: str, what: str) -> None:
         self.lot, self.what = lot, what
         super().__init__(
-            f"Lot {lot}, {what}: nobody knows what a metre of it weighs. "
-            "Write its g per m² and its width, or give the weight."
+            say(
+                "Lot {lot}, {what}: nobody knows what a metre of it weighs. Write its g per m² "
+                "and its width, or give the weight.",
+                lot=lot,
+                what=what,
+            )
         )
 
 
@@ -394,7 +521,12 @@ class NoSuchSwatch(LarderError):
 
     def __init__(self, number: int) -> None:
         self.number = number
-        super().__init__(f"No swatch has the number {number}. Look at its tag, or keep it first.")
+        super().__init__(
+            say(
+                "No swatch has the number {number}. Look at its tag, or keep it first.",
+                number=number,
+            )
+        )
 
 
 class SwatchTaken(LarderError):
@@ -404,7 +536,12 @@ class SwatchTaken(LarderError):
 
     def __init__(self, number: int) -> None:
         self.number = number
-        super().__init__(f"There is a swatch {number} already. Give the new one its own number.")
+        super().__init__(
+            say(
+                "There is a swatch {number} already. Give the new one its own number.",
+                number=number,
+            )
+        )
 
 
 class NotAReading(LarderError):
@@ -414,7 +551,9 @@ class NotAReading(LarderError):
 
     def __init__(self, what: str, *, write: str) -> None:
         self.what = what
-        super().__init__(f"That is no reading of {what}. Write {write}.")
+        super().__init__(
+            say("That is no reading of {what}. Write {write}.", what=what, write=write)
+        )
 
 
 class NothingLeft(LarderError):
@@ -424,7 +563,9 @@ class NothingLeft(LarderError):
 
     def __init__(self, *, lot: str, what: str, at: datetime) -> None:
         self.lot, self.what, self.at = lot, what, at
-        super().__init__(f"Lot {lot}, {what}: none left on {on(at)}.")
+        super().__init__(
+            say("Lot {lot}, {what}: none left on {at}.", lot=lot, what=what, at=on(at))
+        )
 
 
 class NotAStrip(LarderError):
@@ -434,7 +575,9 @@ class NotAStrip(LarderError):
 
     def __init__(self, grade: object) -> None:
         self.grade = grade
-        super().__init__(f"{grade!r} is no strip grade. Give 1 (faint) to 5 (black), or mg/L.")
+        super().__init__(
+            say("{grade!r} is no strip grade. Give 1 (faint) to 5 (black), or mg/L.", grade=grade)
+        )
 
 
 class NoWhereTo(LarderError):
@@ -443,7 +586,7 @@ class NoWhereTo(LarderError):
     code = "no_where_to"
 
     def __init__(self) -> None:
-        super().__init__("Say where it was tipped out: compost, drain, held for collection.")
+        super().__init__(say("Say where it was tipped out: compost, drain, held for collection."))
 
 
 class NotNow(LarderError):
@@ -459,10 +602,13 @@ class Busy(NotNow):
 
     def __init__(self, tries: int) -> None:
         self.tries = tries
-        often = f", {tries} tries" if tries > 1 else ""
+        often = say(", {tries} tries", tries=tries) if tries > 1 else ""
         super().__init__(
-            f"The larder is busy: others were writing all the while{often}. "
-            "Nothing was recorded; try again."
+            say(
+                "The larder is busy: others were writing all the while{often}. Nothing was "
+                "recorded; try again.",
+                often=often,
+            )
         )
 
 
@@ -473,8 +619,10 @@ class NoRoom(NotNow):
 
     def __init__(self) -> None:
         super().__init__(
-            "The larder cannot be written: its disk is full or at fault. "
-            "Nothing was recorded; make room and try again."
+            say(
+                "The larder cannot be written: its disk is full or at fault. Nothing was "
+                "recorded; make room and try again."
+            )
         )
 
 
@@ -485,7 +633,7 @@ class NoTables(NotNow):
 
     def __init__(self) -> None:
         super().__init__(
-            "The larder has no shelves yet. Call python3 manage.py migrate, then ask again."
+            say("The larder has no shelves yet. Call python3 manage.py migrate, then ask again.")
         )
 
 
@@ -496,6 +644,8 @@ class OutOfReach(NotNow):
 
     def __init__(self) -> None:
         super().__init__(
-            "The larder does not answer. What was being recorded is there whole or not at all; "
-            "enter the same again, it counts once."
+            say(
+                "The larder does not answer. What was being recorded is there whole or not at "
+                "all; enter the same again, it counts once."
+            )
         )

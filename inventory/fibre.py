@@ -16,6 +16,7 @@ from inventory.models import FibreLot, FibreState, Kind, Studio, StudioRule
 from inventory.posting import Posted, post
 from inventory.science.catalogue import shipped
 from inventory.science.cloth import ClothSize
+from inventory.science.saying import say
 from inventory.turning import fibre_state, restand, turn
 
 KNOWN_BY = "scour_loss_fraction"  # the figure that every fibre has
@@ -89,7 +90,7 @@ def scour(
         draft.check_here(tip)
         before = tip.left if amount is None else number_of(amount)
         turned = turn(
-            draft, tip, amount=amount, becomes=weighs, code=code, reason="grease, wax and size"
+            draft, tip, amount=amount, becomes=weighs, code=code, reason=say("grease, wax and size")
         )
         _supply(draft, supplies)
         _restate(draft, tip, turned, replace(old, scoured=True, damp=damp, since=None))

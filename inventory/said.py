@@ -20,6 +20,7 @@ from django.db import models
 
 from inventory.errors import NotKept, NoZone
 from inventory.models.fields import DecimalText, FractionText
+from inventory.science.saying import joined, say
 
 FIRST_YEAR, LAST_YEAR = 1900, 2199
 MOST = 10**12  # mg or µL: a thousand tonnes or a thousand cubic metres
@@ -65,14 +66,14 @@ def check_said(said: Mapping[str, Any]) -> None:
 def check_entry(entry: object, at: object) -> None:
     """Refuse an entry without an id of its own or without a moment."""
     if not isinstance(entry, UUID):
-        raise NotKept("entry", entry, "is no id", "Make a UUID for it.")
+        raise NotKept("entry", entry, "is no id", say("Make a UUID for it."))
     check_at(at)
 
 
 def check_at(at: object) -> None:
     """Refuse what is no moment at all."""
     if not isinstance(at, datetime):
-        raise NotKept("at", at, "is no moment", "Give day, time and zone.")
+        raise NotKept("at", at, "is no moment", say("Give day, time and zone."))
 
 
 def check_row(row: models.Model) -> None:
@@ -123,7 +124,11 @@ def _column(
     low, high = BOUNDS.get(field.name) or SIZES.get(type(field)) or (-MOST, MOST)
     return _Column(
         name=field.attname,
-        what=f"{model._meta.verbose_name} {field.verbose_name}",
+        what=say(
+            "{verbose_name} {field_verbose_name}",
+            verbose_name=model._meta.verbose_name,
+            field_verbose_name=field.verbose_name,
+        ),
         check=check,
         empty=field.null,
         never_blank=field.name in NEVER_EMPTY and not field.blank,
@@ -169,35 +174,49 @@ def _check_words(what: str, text: str) -> None:
         return
     for sign in text:
         if unicodedata.category(sign) in UNSEEN and sign not in LINES:
-            note = f"holds U+{ord(sign):04X}, which cannot be seen or kept"
-            raise NotKept(what.replace("_", " "), text, note, "Leave it out.")
+            note = say("holds U+{sign:04X}, which cannot be seen or kept", sign=ord(sign))
+            raise NotKept(what.replace("_", " "), text, note, say("Leave it out."))
 
 
 def _check_moment(what: str, at: datetime) -> None:
     if at.tzinfo is None:
         raise NoZone(at)
     if not FIRST_YEAR < at.year < LAST_YEAR:
-        note = f"lies outside the years {FIRST_YEAR + 1} to {LAST_YEAR - 1}"
-        shown = f"{at:%d %B} {at.year}"
-        raise NotKept(what.replace("_", " "), shown, note, "Look at the date again.")
+        note = say(
+            "lies outside the years {first_year} to {last_year}",
+            first_year=FIRST_YEAR + 1,
+            last_year=LAST_YEAR - 1,
+        )
+        shown = say("{at:%d %B} {year}", at=at, year=at.year)
+        raise NotKept(what.replace("_", " "), shown, note, say("Look at the date again."))
 
 
 def _check_text(column: _Column, value: object) -> None:
     what, most, known = column.what, column.most, column.known
     if not isinstance(value, str):
-        raise NotKept(what, value, "is no text", "Say it in words.")
+        raise NotKept(what, value, "is no text", say("Say it in words."))
     if column.never_blank and not value.strip():
         raise NotKept(what, value, "is empty", "Say it.")
     if most is not None and len(value) > most:
-        raise NotKept(what, value, f"has {len(value):,} characters", f"Say it in at most {most}.")
+        raise NotKept(
+            what,
+            value,
+            say("has {count:,} characters", count=len(value)),
+            say("Say it in at most {most}.", most=most),
+        )
     if known and value and value not in known:
-        raise NotKept(what, value, "is not known here", f"Say one of: {', '.join(known)}.")
+        raise NotKept(
+            what,
+            value,
+            say("is not known here"),
+            say("Say one of: {known}.", known=joined(", ", known)),
+        )
 
 
 def _check_whole(column: _Column, value: object) -> None:
     low, high = column.low, column.high
     if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
-        wanted = f"Give a whole number from {low:,} to {high:,}."
+        wanted = say("Give a whole number from {low:,} to {high:,}.", low=low, high=high)
         raise NotKept(column.what, value, "cannot be", wanted)
 
 
@@ -206,7 +225,7 @@ def _check_number(column: _Column, value: object) -> None:
     known = isinstance(value, int | float | Decimal | Fraction) and not isinstance(value, bool)
     # What is no number is neither above nor below any.
     if not known or not low <= value <= high:  # type: ignore[operator]
-        wanted = f"Give a number from {low:,} to {high:,}."
+        wanted = say("Give a number from {low:,} to {high:,}.", low=low, high=high)
         raise NotKept(column.what, value, "cannot be", wanted)
 
 

@@ -13,6 +13,7 @@ from inventory.draft import Draft
 from inventory.errors import NoSuchSwatch, NotAReading, SwatchTaken
 from inventory.models import Kind, Reading, Studio, Swatch
 from inventory.posting import Posted, post
+from inventory.science.saying import say
 
 # Grades run from 1: blue wool references to 8 (ISO 105-B01), grey scales to 5 (ISO 105-A02, A03).
 BEST = {"light": Decimal(8), "wash": Decimal(5), "rub": Decimal(5)}
@@ -122,6 +123,6 @@ def _check(what: str, grade: Decimal | None, lab: Lab | None) -> None:
             raise NotAReading(what, write="lightness from 0 to 100, a and b, and no grade")
         return
     if what not in BEST:
-        raise NotAReading(what[:40], write="colour, light, wash or rub")
+        raise NotAReading(what[:40], write=say("colour, light, wash or rub"))
     if grade is None or lab is not None or not 1 <= grade <= BEST[what]:
-        raise NotAReading(what, write=f"a grade from 1 to {BEST[what]}")
+        raise NotAReading(what, write=say("a grade from 1 to {best}", best=BEST[what]))

@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 
 from inventory.science.facts import LotFacts, Stay
 from inventory.science.figures import Figures
+from inventory.science.saying import say
 from inventory.science.seasons import Season, Where, nesting_season
 from sourcing.forecast.facts import How, Stream, Visit
 from sourcing.nests import Cut, NestCheck, may_ask
@@ -227,7 +228,11 @@ class Arrivals:
             return closed
         nests = known.nests if known is not None else None
         season = self._nests_in_doubt(promise.gives, promise.kind, day, nests)
-        return "" if season is None else f"nesting season, {season.dates}: no nest check on record"
+        return (
+            ""
+            if season is None
+            else say("nesting season, {dates}: no nest check on record", dates=season.dates)
+        )
 
     def _nests_in_doubt(
         self, gives: str, kind: str, day: date, check: NestCheck | None
@@ -321,32 +326,32 @@ class Arrivals:
 def why_closed(promise: Promise, day: date, foraged: frozenset[str]) -> str:
     """Why nothing may be fetched on a day; empty when it may."""
     if promise.since is not None and day < promise.since:
-        return f"window opens {_said(promise.since)}"
+        return say("window opens {said}", said=_said(promise.since))
     if promise.last_on is not None and day > promise.last_on:
-        return f"window closed {_said(promise.last_on)}"
+        return say("window closed {said}", said=_said(promise.last_on))
     for first, last in promise.closed:
         if first <= day <= last:
-            return f"closed till {_said(last)}"
+            return say("closed till {said}", said=_said(last))
     if promise.permission_ended is not None and day >= promise.permission_ended:
-        return f"permission withdrawn {_said(promise.permission_ended)}"
+        return say("permission withdrawn {said}", said=_said(promise.permission_ended))
     if promise.carrying_until is not None and day > promise.carrying_until:
-        return f"carrying note ran out {_said(promise.carrying_until)}"
+        return say("carrying note ran out {said}", said=_said(promise.carrying_until))
     return no_leave(promise, foraged)
 
 
 def no_leave(promise: Promise, foraged: frozenset[str]) -> str:
     """What is not on record so that nothing may be fetched on any day; empty when all is."""
     if promise.gives in foraged and not promise.permission:
-        return "no permission on record"
+        return say("no permission on record")
     if promise.gives not in foraged and not promise.carrying_note:
-        return "no carrying note on record"
+        return say("no carrying note on record")
     return ""
 
 
 def _said(day: date) -> str:
-    return f"{day.day} {day:%B %Y}"
+    return say("{day} {day_2:%B %Y}", day=day.day, day_2=day)
 
 
 def permission_in_words(by: str, on: date | None) -> str:
     """Who said yes and when, in one phrase."""
-    return f"{by}, {on.day} {on:%b %Y}" if by and on is not None else by
+    return say("{by}, {day} {on:%b %Y}", by=by, day=on.day, on=on) if by and on is not None else by

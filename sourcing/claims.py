@@ -18,6 +18,7 @@ from inventory.hindrance import said_in_words
 from inventory.models import Lot, Movement, Studio
 from inventory.posting import Posted
 from inventory.said import check_entry, check_row, check_said
+from inventory.science.saying import joined
 from sourcing.errors import NoSuchRun, RunFinished, SpokenFor
 from sourcing.models import Claim, Run
 
@@ -249,5 +250,5 @@ def _check(found: Claimed, asked: int, what: str, *, at: datetime, run: str = ""
         left=found.left,
         claimed=promised,
         unit=found.unit,
-        runs=", ".join(code for code, _ in others),
+        runs=joined(", ", (code for code, _ in others)),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime
 
 from inventory.errors import LarderError, in_words, on, quoted
+from inventory.science.saying import joined, say
 
 
 def day_said(day: date) -> str:
@@ -15,7 +16,7 @@ def day_said(day: date) -> str:
     >>> day_said(date(2026, 11, 3))
     '3 November 2026'
     """
-    return f"{day.day} {day:%B %Y}"
+    return say("{day} {day_2:%B %Y}", day=day.day, day_2=day)
 
 
 class NoSuchSource(LarderError):
@@ -25,7 +26,9 @@ class NoSuchSource(LarderError):
 
     def __init__(self, source: str) -> None:
         self.source = source
-        super().__init__(f"No source is called {source}. Look at its name, or add it first.")
+        super().__init__(
+            say("No source is called {source}. Look at its name, or add it first.", source=source)
+        )
 
 
 class NoSourceThere(LarderError):
@@ -35,7 +38,9 @@ class NoSourceThere(LarderError):
 
     def __init__(self, source: int) -> None:
         self.source = source
-        super().__init__("No source of this studio is kept there. Look in the list of sources.")
+        super().__init__(
+            say("No source of this studio is kept there. Look in the list of sources.")
+        )
 
 
 class TooMuchGiven(LarderError):
@@ -46,7 +51,12 @@ class TooMuchGiven(LarderError):
     def __init__(self, since: date, most: int) -> None:
         self.since, self.most = since.isoformat(), most
         super().__init__(
-            f"More than {most:,} hand-overs since {since.day} {since:%B %Y}. Say a later day."
+            say(
+                "More than {most:,} hand-overs since {day} {since:%B %Y}. Say a later day.",
+                most=most,
+                day=since.day,
+                since=since,
+            )
         )
 
 
@@ -58,7 +68,10 @@ class SourceTaken(LarderError):
     def __init__(self, source: str) -> None:
         self.source = source
         super().__init__(
-            f"There is a source called {source} already. Give the new one a name of its own."
+            say(
+                "There is a source called {source} already. Give the new one a name of its own.",
+                source=source,
+            )
         )
 
 
@@ -71,8 +84,15 @@ class TubsNotThere(LarderError):
         self.source, self.asked, self.there, self.at = source, asked, there, at
         tubs = "tub" if asked == 1 else "tubs"
         super().__init__(
-            f"{asked} {tubs} taken from {source} on {on(at)}, and {there} stood there. "
-            "Take fewer, or write down first what was left there."
+            say(
+                "{asked} {tubs} taken from {source} on {at}, and {there} stood there. Take "
+                "fewer, or write down first what was left there.",
+                asked=asked,
+                tubs=tubs,
+                source=source,
+                at=on(at),
+                there=there,
+            )
         )
 
 
@@ -85,7 +105,13 @@ class TubsSaidBefore(LarderError):
         self.at, self.how, self.tubs = at, how, tubs
         said = "tub is" if tubs == 1 else "tubs are"
         super().__init__(
-            f"{tubs} {said} on record as {how} on {on(at)}. Give another moment for more."
+            say(
+                "{tubs} {said} on record as {how} on {at}. Give another moment for more.",
+                tubs=tubs,
+                said=said,
+                how=how,
+                at=on(at),
+            )
         )
 
 
@@ -97,7 +123,11 @@ class NoSuchAgreement(LarderError):
     def __init__(self, *, source: str, gives: str) -> None:
         self.source, self.gives = source, gives
         super().__init__(
-            f"{source} has not agreed to give {gives or 'anything'}. Agree what it gives first."
+            say(
+                "{source} has not agreed to give {gives}. Agree what it gives first.",
+                source=source,
+                gives=gives or "anything",
+            )
         )
 
 
@@ -109,7 +139,12 @@ class NoPermission(LarderError):
     def __init__(self, *, source: str, gives: str) -> None:
         self.source, self.gives = source, gives
         super().__init__(
-            f"No permission is on record for {gives} from {source}, so there is none to withdraw."
+            say(
+                "No permission is on record for {gives} from {source}, so there is none to "
+                "withdraw.",
+                gives=gives,
+                source=source,
+            )
         )
 
 
@@ -121,8 +156,12 @@ class WrongWayRound(LarderError):
     def __init__(self, first: date, last: date) -> None:
         self.first, self.last = first, last
         super().__init__(
-            f"{day_said(last)} comes before {day_said(first)}. "
-            "Give the earlier day first, or look at the years."
+            say(
+                "{day_said} comes before {day_said_2}. Give the earlier day first, or look at "
+                "the years.",
+                day_said=day_said(last),
+                day_said_2=day_said(first),
+            )
         )
 
 
@@ -134,8 +173,12 @@ class TooManyDays(LarderError):
     def __init__(self, days: int, *, most: int) -> None:
         self.days, self.most = days, most
         super().__init__(
-            f"That makes {days} days or stretches of days; an agreement holds {most}. "
-            "Say a weekday, or one longer stretch."
+            say(
+                "That makes {days} days or stretches of days; an agreement holds {most}. Say a "
+                "weekday, or one longer stretch.",
+                days=days,
+                most=most,
+            )
         )
 
 
@@ -145,7 +188,7 @@ class TwoAmounts(LarderError):
     code = "two_amounts"
 
     def __init__(self) -> None:
-        super().__init__("Say what is likely to come by weight or by count: one of the two.")
+        super().__init__(say("Say what is likely to come by weight or by count: one of the two."))
 
 
 class NoSuchRun(LarderError):
@@ -155,7 +198,7 @@ class NoSuchRun(LarderError):
 
     def __init__(self, run: str) -> None:
         self.run = run
-        super().__init__(f"No run has the code {run}. Ask for it first.")
+        super().__init__(say("No run has the code {run}. Ask for it first.", run=run))
 
 
 class NoSuchRecipe(LarderError):
@@ -165,7 +208,7 @@ class NoSuchRecipe(LarderError):
 
     def __init__(self, recipe: str) -> None:
         self.recipe = recipe
-        super().__init__(f"No recipe has the code {recipe}. Write it first.")
+        super().__init__(say("No recipe has the code {recipe}. Write it first.", recipe=recipe))
 
 
 class RecipeThere(LarderError):
@@ -176,8 +219,11 @@ class RecipeThere(LarderError):
     def __init__(self, recipe: str) -> None:
         self.recipe = recipe
         super().__init__(
-            f"There is a recipe {recipe} already. Change that one, or give the new one a code of "
-            "its own."
+            say(
+                "There is a recipe {recipe} already. Change that one, or give the new one a "
+                "code of its own.",
+                recipe=recipe,
+            )
         )
 
 
@@ -189,8 +235,12 @@ class RecipeChanged(LarderError):
     def __init__(self, recipe: str, *, version: int) -> None:
         self.recipe, self.version = recipe, version
         super().__init__(
-            f"Somebody wrote version {version} of {recipe} meanwhile. Look at it, and write yours "
-            "once more if it is still wanted."
+            say(
+                "Somebody wrote version {version} of {recipe} meanwhile. Look at it, and write "
+                "yours once more if it is still wanted.",
+                version=version,
+                recipe=recipe,
+            )
         )
 
 
@@ -201,7 +251,9 @@ class RunTaken(LarderError):
 
     def __init__(self, run: str) -> None:
         self.run = run
-        super().__init__(f"There is a run {run} already. Give the new one a code of its own.")
+        super().__init__(
+            say("There is a run {run} already. Give the new one a code of its own.", run=run)
+        )
 
 
 class RunTooHeavy(LarderError):
@@ -212,8 +264,13 @@ class RunTooHeavy(LarderError):
     def __init__(self, run: str, *, weight_mg: int, most_mg: int) -> None:
         self.run, self.weight_mg, self.most_mg = run, weight_mg, most_mg
         super().__init__(
-            f"Run {run}: {-(-weight_mg // 1_000_000):,} kg asked for; a run of "
-            f"{most_mg // 1_000_000:,} kg at most is worked out. Divide it into several."
+            say(
+                "Run {run}: {weight_mg:,} kg asked for; a run of {most_mg:,} kg at most is "
+                "worked out. Divide it into several.",
+                run=run,
+                weight_mg=-(-weight_mg // 1_000_000),
+                most_mg=most_mg // 1_000_000,
+            )
         )
 
 
@@ -225,7 +282,12 @@ class OtherFibre(LarderError):
     def __init__(self, *, recipe: str, fibre: str, fibres: tuple[str, ...]) -> None:
         self.recipe, self.fibre, self.fibres = recipe, fibre, fibres
         super().__init__(
-            f"{recipe} is for {' or '.join(fibres)}, not for {fibre}. Choose another recipe."
+            say(
+                "{recipe} is for {fibres}, not for {fibre}. Choose another recipe.",
+                recipe=recipe,
+                fibres=joined(" or ", fibres),
+                fibre=fibre,
+            )
         )
 
 
@@ -236,7 +298,9 @@ class RunFinished(LarderError):
 
     def __init__(self, *, run: str, at: datetime) -> None:
         self.run, self.at = run, at
-        super().__init__(f"Run {run} was finished on {on(at)}. Ask for a new one.")
+        super().__init__(
+            say("Run {run} was finished on {at}. Ask for a new one.", run=run, at=on(at))
+        )
 
 
 class RunHasBegun(LarderError):
@@ -247,8 +311,11 @@ class RunHasBegun(LarderError):
     def __init__(self, run: str) -> None:
         self.run = run
         super().__init__(
-            f"Run {run} is under way, so it is neither changed nor let go. Finish it with what "
-            "came out of it; what is no use is tipped out afterwards."
+            say(
+                "Run {run} is under way, so it is neither changed nor let go. Finish it with "
+                "what came out of it; what is no use is tipped out afterwards.",
+                run=run,
+            )
         )
 
 
@@ -259,7 +326,9 @@ class NotFinished(LarderError):
 
     def __init__(self, run: str) -> None:
         self.run = run
-        super().__init__(f"Run {run} is not finished, so there is nothing to take back.")
+        super().__init__(
+            say("Run {run} is not finished, so there is nothing to take back.", run=run)
+        )
 
 
 class NoAmount(LarderError):
@@ -268,7 +337,7 @@ class NoAmount(LarderError):
     code = "no_amount"
 
     def __init__(self) -> None:
-        super().__init__("Weigh what came or count it: one of the two.")
+        super().__init__(say("Weigh what came or count it: one of the two."))
 
 
 class NothingToPutBy(LarderError):
@@ -279,8 +348,11 @@ class NothingToPutBy(LarderError):
     def __init__(self, of: str) -> None:
         self.of = of
         super().__init__(
-            f"Nothing here is called {of}: no dyestuff, and no shade that takes one. "
-            "Look among the sources and recipes."
+            say(
+                "Nothing here is called {of}: no dyestuff, and no shade that takes one. Look "
+                "among the sources and recipes.",
+                of=of,
+            )
         )
 
 
@@ -292,7 +364,10 @@ class NoGapAhead(LarderError):
     def __init__(self, dyestuff: str) -> None:
         self.dyestuff = dyestuff
         super().__init__(
-            f"No gap of {dyestuff} is ahead. Say from when to when the runs are wanted."
+            say(
+                "No gap of {dyestuff} is ahead. Say from when to when the runs are wanted.",
+                dyestuff=dyestuff,
+            )
         )
 
 
@@ -303,7 +378,9 @@ class NoSuchPutBy(LarderError):
 
     def __init__(self, put_by: str) -> None:
         self.put_by = put_by
-        super().__init__(f"Nothing is put by for under the code {put_by}. Look at the list.")
+        super().__init__(
+            say("Nothing is put by for under the code {put_by}. Look at the list.", put_by=put_by)
+        )
 
 
 class PutByOfOneThing(LarderError):
@@ -313,8 +390,10 @@ class PutByOfOneThing(LarderError):
 
     def __init__(self) -> None:
         super().__init__(
-            "Name a recipe, or a dyestuff with its state: one of the two. A recipe says itself in "
-            "which state it takes what."
+            say(
+                "Name a recipe, or a dyestuff with its state: one of the two. A recipe says "
+                "itself in which state it takes what."
+            )
         )
 
 
@@ -325,7 +404,9 @@ class TakesNoDyestuff(LarderError):
 
     def __init__(self, shade: str) -> None:
         self.shade = shade
-        super().__init__(f"{shade} takes no dyestuff, so there is nothing to put by for it.")
+        super().__init__(
+            say("{shade} takes no dyestuff, so there is nothing to put by for it.", shade=shade)
+        )
 
 
 class TooManyRuns(LarderError):
@@ -335,7 +416,9 @@ class TooManyRuns(LarderError):
 
     def __init__(self, runs: int, most: int) -> None:
         self.runs, self.most = runs, most
-        super().__init__(f"{runs:,} runs wished for, {most} at most. Divide the wish.")
+        super().__init__(
+            say("{runs:,} runs wished for, {most} at most. Divide the wish.", runs=runs, most=most)
+        )
 
 
 class SpreadUnknown(LarderError):
@@ -344,8 +427,10 @@ class SpreadUnknown(LarderError):
     code = "spread_unknown"
 
     def __init__(self, word: str, known: tuple[str, ...]) -> None:
-        self.word, self.known = word, " or ".join(known)
-        super().__init__(f"“{word}” is not known here. Say {self.known}.")
+        self.word, self.known = word, joined(" or ", known)
+        super().__init__(
+            say("“{word}” is not known here. Say {known}.", word=word, known=self.known)
+        )
 
 
 class NoPieceMass(LarderError):
@@ -356,8 +441,11 @@ class NoPieceMass(LarderError):
     def __init__(self, dyestuff: str) -> None:
         self.dyestuff = dyestuff
         super().__init__(
-            f"Nobody knows what one piece of {dyestuff} weighs. Weigh what came, "
-            "or write the mass of a piece in the studio's rules."
+            say(
+                "Nobody knows what one piece of {dyestuff} weighs. Weigh what came, or write "
+                "the mass of a piece in the studio's rules.",
+                dyestuff=dyestuff,
+            )
         )
 
 
@@ -369,8 +457,13 @@ class CutLater(LarderError):
     def __init__(self, *, gives: str, cut_on: date, came_on: date) -> None:
         self.gives, self.cut_on, self.came_on = gives, cut_on, came_on
         super().__init__(
-            f"{gives} came on {day_said(came_on)} and cannot have been cut on "
-            f"{day_said(cut_on)}. Look at the dates again."
+            say(
+                "{gives} came on {day_said} and cannot have been cut on {day_said_2}. Look at "
+                "the dates again.",
+                gives=gives,
+                day_said=day_said(came_on),
+                day_said_2=day_said(cut_on),
+            )
         )
 
 
@@ -382,8 +475,13 @@ class NoNestCheck(LarderError):
     def __init__(self, *, gives: str, cut_on: date, season: str) -> None:
         self.gives, self.cut_on, self.season = gives, cut_on, season
         super().__init__(
-            f"{gives} cut on {day_said(cut_on)} was cut in the nesting season here ({season}). "
-            "Say who looked the hedge over for nests before the cut, and on which day."
+            say(
+                "{gives} cut on {day_said} was cut in the nesting season here ({season}). Say "
+                "who looked the hedge over for nests before the cut, and on which day.",
+                gives=gives,
+                day_said=day_said(cut_on),
+                season=season,
+            )
         )
 
 
@@ -394,11 +492,16 @@ class NestCheckElsewhen(LarderError):
 
     def __init__(self, *, gives: str, cut_on: date, looked_on: date, days: int) -> None:
         self.gives, self.cut_on, self.looked_on, self.days = gives, cut_on, looked_on, days
-        counts = f"at most {days} days before it" if days else "on the same day"
+        counts = say("at most {days} days before it", days=days) if days else say("on the same day")
         super().__init__(
-            f"{gives} was cut on {day_said(cut_on)}, and nests were looked for on "
-            f"{day_said(looked_on)}: a look counts before the cut, {counts}. "
-            "Say when the hedge was last looked over."
+            say(
+                "{gives} was cut on {day_said}, and nests were looked for on {day_said_2}: a "
+                "look counts before the cut, {counts}. Say when the hedge was last looked over.",
+                gives=gives,
+                day_said=day_said(cut_on),
+                day_said_2=day_said(looked_on),
+                counts=counts,
+            )
         )
 
 
@@ -415,9 +518,17 @@ class SpokenFor(LarderError):
         self.spare = max(left - claimed, 0)
         self.short = asked - self.spare
         super().__init__(
-            f"Lot {lot}, {what}: {in_words(asked, unit)} asked for, {in_words(left, unit)} left, "
-            f"of which {in_words(claimed, unit)} are promised to {runs}; "
-            f"short by {in_words(self.short, unit)}. Take less, or release a claim."
+            say(
+                "Lot {lot}, {what}: {asked} asked for, {left} left, of which {claimed} are "
+                "promised to {runs}; short by {short}. Take less, or release a claim.",
+                lot=lot,
+                what=what,
+                asked=in_words(asked, unit),
+                left=in_words(left, unit),
+                claimed=in_words(claimed, unit),
+                runs=runs,
+                short=in_words(self.short, unit),
+            )
         )
 
 
@@ -428,10 +539,24 @@ class NoSuchPickUp(LarderError):
 
     def __init__(self, *, source: str, gives: str, on: str, why: str, expected: str) -> None:
         self.source, self.gives, self.on = source, gives, on
-        what = f" of {gives}" if gives else ""
-        there = f"Expected are {expected}." if expected else "None is expected of it at all."
-        do = "Choose one of these." if expected else "Look at its agreement."
-        super().__init__(f"No pick-up{what} from {source} is expected on {on}{why}. {there} {do}")
+        what = say(" of {gives}", gives=gives) if gives else ""
+        there = (
+            say("Expected are {expected}.", expected=expected)
+            if expected
+            else say("None is expected of it at all.")
+        )
+        do = say("Choose one of these.") if expected else say("Look at its agreement.")
+        super().__init__(
+            say(
+                "No pick-up{what} from {source} is expected on {on}{why}. {there} {do}",
+                what=what,
+                source=source,
+                on=on,
+                why=why,
+                there=there,
+                do=do,
+            )
+        )
 
 
 class NoSuchReader(LarderError):
@@ -441,7 +566,9 @@ class NoSuchReader(LarderError):
 
     def __init__(self, reader: str) -> None:
         self.reader = reader
-        super().__init__(f"No reader is called {reader}. Look at the name, or add it first.")
+        super().__init__(
+            say("No reader is called {reader}. Look at the name, or add it first.", reader=reader)
+        )
 
 
 class ReaderTaken(LarderError):
@@ -451,7 +578,13 @@ class ReaderTaken(LarderError):
 
     def __init__(self, *, what: str, reader: str) -> None:
         self.what, self.reader = what, reader
-        super().__init__(f"{what} is written to already, as {reader}. Change what {reader} wants.")
+        super().__init__(
+            say(
+                "{what} is written to already, as {reader}. Change what {reader} wants.",
+                what=what,
+                reader=reader,
+            )
+        )
 
 
 class TooManyReaders(LarderError):
@@ -462,8 +595,11 @@ class TooManyReaders(LarderError):
     def __init__(self, most: int) -> None:
         self.most = most
         super().__init__(
-            f"The studio writes to {most} readers, as many as it can. Let "
-            "several read under one address."
+            say(
+                "The studio writes to {most} readers, as many as it can. Let several read "
+                "under one address.",
+                most=most,
+            )
         )
 
 
@@ -475,7 +611,10 @@ class NoAddress(LarderError):
     def __init__(self, address: str) -> None:
         self.address = address
         super().__init__(
-            f"{quoted(address)} is no e-mail address. Write one such as dyer@example.org."
+            say(
+                "{address} is no e-mail address. Write one such as dyer@example.org.",
+                address=quoted(address),
+            )
         )
 
 
@@ -486,9 +625,13 @@ class NotForReader(LarderError):
 
     def __init__(self, *, reader: str, asked: tuple[str, ...], may: tuple[str, ...]) -> None:
         self.reader, self.asked, self.may = reader, asked, may
-        said = f"{reader} cannot be sent {' and '.join(asked)}" if asked else f"{reader}: nothing"
+        said = (
+            say("{reader} cannot be sent {asked}", reader=reader, asked=joined(" and ", asked))
+            if asked
+            else say("{reader}: nothing", reader=reader)
+        )
         said += "" if asked else " is asked for"
-        super().__init__(f"{said}. Choose among {', '.join(may)}.")
+        super().__init__(say("{said}. Choose among {may}.", said=said, may=joined(", ", may)))
 
 
 class NoAgreement(LarderError):
@@ -499,7 +642,10 @@ class NoAgreement(LarderError):
     def __init__(self, source: str) -> None:
         self.source = source
         super().__init__(
-            f"{source} has no agreement, so there is no pick-up to be told of. Write one first."
+            say(
+                "{source} has no agreement, so there is no pick-up to be told of. Write one first.",
+                source=source,
+            )
         )
 
 
@@ -511,8 +657,11 @@ class NoLeaveToWrite(LarderError):
     def __init__(self, source: str) -> None:
         self.source = source
         super().__init__(
-            f"{source} has not said that it may be written to. Ask, and write down who said so "
-            "and when."
+            say(
+                "{source} has not said that it may be written to. Ask, and write down who said "
+                "so and when.",
+                source=source,
+            )
         )
 
 
@@ -521,9 +670,9 @@ class NoHours(LarderError):
 
     code = "no_hours"
 
-    def __init__(self, *, reader: str, what: str, say: str) -> None:
+    def __init__(self, *, reader: str, what: str, wanted: str) -> None:
         self.reader, self.what = reader, what
-        super().__init__(f"{reader}: {what}. {say}")
+        super().__init__(say("{reader}: {what}. {wanted}", reader=reader, what=what, wanted=wanted))
 
 
 class NoSuchSupplier(LarderError):
@@ -534,7 +683,10 @@ class NoSuchSupplier(LarderError):
     def __init__(self, supplier: str) -> None:
         self.supplier = supplier
         super().__init__(
-            f"No supplier is called {quoted(supplier)}. Look at the name, or add it first."
+            say(
+                "No supplier is called {supplier}. Look at the name, or add it first.",
+                supplier=quoted(supplier),
+            )
         )
 
 
@@ -546,8 +698,11 @@ class SupplierTaken(LarderError):
     def __init__(self, supplier: str) -> None:
         self.supplier = supplier
         super().__init__(
-            f"There is a supplier {quoted(supplier)} already. Change that one, or give the new one "
-            "a name of its own."
+            say(
+                "There is a supplier {supplier} already. Change that one, or give the new one "
+                "a name of its own.",
+                supplier=quoted(supplier),
+            )
         )
 
 
@@ -558,7 +713,7 @@ class TermsUnclear(LarderError):
 
     def __init__(self, whose: str, why: str) -> None:
         self.whose = whose
-        super().__init__(f"{whose}: {why}")
+        super().__init__(say("{whose}: {why}", whose=whose, why=why))
 
 
 class OfferTaken(LarderError):
@@ -569,8 +724,12 @@ class OfferTaken(LarderError):
     def __init__(self, *, supplier: str, what: str) -> None:
         self.supplier, self.what = supplier, what
         super().__init__(
-            f"{supplier} has {what} with that first day already. Give the day from which the new "
-            "price holds."
+            say(
+                "{supplier} has {what} with that first day already. Give the day from which "
+                "the new price holds.",
+                supplier=supplier,
+                what=what,
+            )
         )
 
 
@@ -582,8 +741,13 @@ class NoSuchOffer(LarderError):
     def __init__(self, *, offer: int, supplier: str, day: date) -> None:
         self.offer, self.supplier, self.day = offer, supplier, day
         super().__init__(
-            f"{supplier} has no offer {offer} on {day_said(day)}. Look at the price list of "
-            "that day."
+            say(
+                "{supplier} has no offer {offer} on {day_said}. Look at the price list of that "
+                "day.",
+                supplier=supplier,
+                offer=offer,
+                day_said=day_said(day),
+            )
         )
 
 
@@ -594,7 +758,9 @@ class NothingOrdered(LarderError):
 
     def __init__(self, what: str) -> None:
         self.what = what
-        super().__init__(f"{what.capitalize()} without a line says nothing. Name one at least.")
+        super().__init__(
+            say("{what} without a line says nothing. Name one at least.", what=what.capitalize())
+        )
 
 
 class TooManyLines(LarderError):
@@ -604,7 +770,13 @@ class TooManyLines(LarderError):
 
     def __init__(self, *, lines: int, most: int) -> None:
         self.lines, self.most = lines, most
-        super().__init__(f"{lines} lines in one order, {most} at most. Write two orders.")
+        super().__init__(
+            say(
+                "{lines} lines in one order, {most} at most. Write two orders.",
+                lines=lines,
+                most=most,
+            )
+        )
 
 
 class LineTwice(LarderError):
@@ -614,7 +786,7 @@ class LineTwice(LarderError):
 
     def __init__(self, what: str) -> None:
         self.what = what
-        super().__init__(f"{what} is named twice. Name it once, with all its packs.")
+        super().__init__(say("{what} is named twice. Name it once, with all its packs.", what=what))
 
 
 class NotWholePacks(LarderError):
@@ -625,10 +797,17 @@ class NotWholePacks(LarderError):
     def __init__(self, *, what: str, asked_mg: int, pack_mg: int) -> None:
         self.what, self.asked_mg, self.pack_mg = what, asked_mg, pack_mg
         fewer = asked_mg // pack_mg
-        around = f"{fewer} or {fewer + 1} packs" if fewer else "1 pack"
+        around = (
+            say("{fewer} or {fewer_2} packs", fewer=fewer, fewer_2=fewer + 1) if fewer else "1 pack"
+        )
         super().__init__(
-            f"{what}: {in_words(asked_mg, 'mg')} asked for, a pack holds "
-            f"{in_words(pack_mg, 'mg')}. Order {around}."
+            say(
+                "{what}: {asked_mg} asked for, a pack holds {pack_mg}. Order {around}.",
+                what=what,
+                asked_mg=in_words(asked_mg, "mg"),
+                pack_mg=in_words(pack_mg, "mg"),
+                around=around,
+            )
         )
 
 
@@ -640,9 +819,15 @@ class BelowLeastOfLine(LarderError):
     def __init__(self, *, supplier: str, what: str, packs: int, least: int, pack_mg: int) -> None:
         self.supplier, self.what, self.packs, self.least = supplier, what, packs, least
         super().__init__(
-            f"{supplier}, {what}: {in_words(packs * pack_mg, 'mg')} asked for, "
-            f"{in_words(least * pack_mg, 'mg')} is the least that is sold. Order {least} packs, or "
-            "ask another supplier."
+            say(
+                "{supplier}, {what}: {packs} asked for, {least} is the least that is sold. "
+                "Order {least_2} packs, or ask another supplier.",
+                supplier=supplier,
+                what=what,
+                packs=in_words(packs * pack_mg, "mg"),
+                least=in_words(least * pack_mg, "mg"),
+                least_2=least,
+            )
         )
 
 
@@ -654,8 +839,14 @@ class MoreThanOffered(LarderError):
     def __init__(self, *, supplier: str, what: str, packs: int, most: int) -> None:
         self.supplier, self.what, self.packs, self.most = supplier, what, packs, most
         super().__init__(
-            f"{supplier}, {what}: {packs} packs asked for, {most} there. Order fewer, or ask "
-            "another supplier."
+            say(
+                "{supplier}, {what}: {packs} packs asked for, {most} there. Order fewer, or "
+                "ask another supplier.",
+                supplier=supplier,
+                what=what,
+                packs=packs,
+                most=most,
+            )
         )
 
 
@@ -668,8 +859,13 @@ class BelowLeastOfOrder(LarderError):
         self.supplier, self.goods_minor, self.least_minor = supplier, goods_minor, least_minor
         self.currency = currency
         super().__init__(
-            f"{supplier} takes orders from {_money(least_minor, currency)} on, this one comes to "
-            f"{_money(goods_minor, currency)}. Order more at once, or ask another supplier."
+            say(
+                "{supplier} takes orders from {least_minor} on, this one comes to "
+                "{goods_minor}. Order more at once, or ask another supplier.",
+                supplier=supplier,
+                least_minor=_money(least_minor, currency),
+                goods_minor=_money(goods_minor, currency),
+            )
         )
 
 
@@ -681,8 +877,12 @@ class TooManyOrders(LarderError):
     def __init__(self, *, year: int, most: int) -> None:
         self.year, self.most = year, most
         super().__init__(
-            f"{most} orders were written in {year}, and there are no more numbers for that year. "
-            "Put several fibres into one order."
+            say(
+                "{most} orders were written in {year}, and there are no more numbers for that "
+                "year. Put several fibres into one order.",
+                most=most,
+                year=year,
+            )
         )
 
 
@@ -693,7 +893,12 @@ class NoSuchOrder(LarderError):
 
     def __init__(self, order: str) -> None:
         self.order = order
-        super().__init__(f"No order has the number {order}. Look at its number, or write it first.")
+        super().__init__(
+            say(
+                "No order has the number {order}. Look at its number, or write it first.",
+                order=order,
+            )
+        )
 
 
 class OrderNotSent(LarderError):
@@ -704,7 +909,12 @@ class OrderNotSent(LarderError):
     def __init__(self, *, order: str, what: str) -> None:
         self.order, self.what = order, what
         super().__init__(
-            f"Order {order} has not been sent, so it cannot be {what}. Say first when it was sent."
+            say(
+                "Order {order} has not been sent, so it cannot be {what}. Say first when it "
+                "was sent.",
+                order=order,
+                what=what,
+            )
         )
 
 
@@ -716,7 +926,11 @@ class AlreadySent(LarderError):
     def __init__(self, *, order: str, at: datetime) -> None:
         self.order, self.at = order, at
         super().__init__(
-            f"Order {order} was sent on {on(at)}. For more of the fibre write a new order."
+            say(
+                "Order {order} was sent on {at}. For more of the fibre write a new order.",
+                order=order,
+                at=on(at),
+            )
         )
 
 
@@ -728,7 +942,11 @@ class OrderOver(LarderError):
     def __init__(self, *, order: str, state: str) -> None:
         self.order, self.state = order, state
         super().__init__(
-            f"Order {order} is {state}: nothing more is to come of it. Write a new order."
+            say(
+                "Order {order} is {state}: nothing more is to come of it. Write a new order.",
+                order=order,
+                state=state,
+            )
         )
 
 
@@ -740,8 +958,14 @@ class BeforeTheOrder(LarderError):
     def __init__(self, *, order: str, what: str, at: datetime, since: datetime) -> None:
         self.order, self.what, self.at, self.since = order, what, at, since
         super().__init__(
-            f"Order {order} was {what} on {on(since)}; {on(at)} is before that. Look at the day "
-            "and the hour again."
+            say(
+                "Order {order} was {what} on {since}; {at} is before that. Look at the day and "
+                "the hour again.",
+                order=order,
+                what=what,
+                since=on(since),
+                at=on(at),
+            )
         )
 
 
@@ -753,8 +977,13 @@ class ArrivesBeforeSaid(LarderError):
     def __init__(self, *, order: str, day: date, said: date) -> None:
         self.order, self.day, self.said = order, day, said
         super().__init__(
-            f"Order {order}: {day_said(day)} was confirmed on {day_said(said)}, which is "
-            "later. Look at the day again."
+            say(
+                "Order {order}: {day_said} was confirmed on {day_said_2}, which is later. Look "
+                "at the day again.",
+                order=order,
+                day_said=day_said(day),
+                day_said_2=day_said(said),
+            )
         )
 
 
@@ -765,8 +994,15 @@ class NoSuchLine(LarderError):
 
     def __init__(self, *, order: str, line: int, lines: int) -> None:
         self.order, self.line, self.lines = order, line, lines
-        has = "1 line" if lines == 1 else f"{lines} lines"
-        super().__init__(f"Order {order} has {has}, and no line {line}. Look at the order again.")
+        has = "1 line" if lines == 1 else say("{lines} lines", lines=lines)
+        super().__init__(
+            say(
+                "Order {order} has {has}, and no line {line}. Look at the order again.",
+                order=order,
+                has=has,
+                line=line,
+            )
+        )
 
 
 class MoreThanOrdered(LarderError):
@@ -777,12 +1013,25 @@ class MoreThanOrdered(LarderError):
     def __init__(self, *, order: str, what: str, packs: int, ordered: int, came: int) -> None:
         self.order, self.what, self.packs = order, what, packs
         self.ordered, self.came = ordered, came
-        before = f", of which {came} have come before" if came else ""
+        before = say(", of which {came} have come before", came=came) if came else ""
         super().__init__(
-            f"Order {order}, {what}: {packs} packs weighed in, {ordered} ordered{before}. Count "
-            "the packs again; what nobody ordered goes on the shelf as fibre received by itself."
+            say(
+                "Order {order}, {what}: {packs} packs weighed in, {ordered} ordered{before}. "
+                "Count the packs again; what nobody ordered goes on the shelf as fibre "
+                "received by itself.",
+                order=order,
+                what=what,
+                packs=packs,
+                ordered=ordered,
+                before=before,
+            )
         )
 
 
 def _money(minor: int, currency: str) -> str:
-    return f"{currency} {minor // 100:,}.{minor % 100:02}"
+    return say(
+        "{currency} {minor:,}.{minor_2:02}",
+        currency=currency,
+        minor=minor // 100,
+        minor_2=minor % 100,
+    )

@@ -19,6 +19,7 @@ from inventory.models import PieceWeighing, Studio, StudioRule
 from inventory.science.catalogue import shipped, with_shipped
 from inventory.science.figures import Figure, Figures
 from inventory.science.pieces import PieceMass, Weighing, known_mass, learnt
+from inventory.science.saying import say
 from sourcing.gather import Cells, Gathering
 
 # Counts of one dyestuff that teach what a piece weighs: some years of a café, and no more to read
@@ -128,7 +129,7 @@ def _piece_masses(weighings: Sequence[Cells], before: Figures, zone: ZoneInfo) -
             low=_grams(mass.low_mg),
             high=_grams(mass.high_mg),
             basis="measured here",
-            source=f"{mass.pieces:,} weighed",
+            source=say("{pieces:,} weighed", pieces=mass.pieces),
             own=True,
             since=since,
         )

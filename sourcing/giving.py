@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import OuterRef, Q, Subquery
 
 from inventory.models import Studio
+from inventory.science.saying import joined
 from sourcing.figures import figures_at
 from sourcing.models import Agreement
 from sourcing.standing import standing_pickups
@@ -43,7 +44,7 @@ class Brought:
         """As an entry says it, exact and without a comma: `62 stones`, `1900 g`."""
         if self.pieces is not None:
             return self.words.replace(",", "")
-        return " ".join(exact(self.mg or 0, "mg"))
+        return joined(" ", exact(self.mg or 0, "mg"))
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime
 
 from inventory.models import Studio
+from inventory.science.saying import say
 from sourcing.errors import NoSuchPickUp, NoSuchSource
 from sourcing.models import Source
 from sourcing.outlook import facts_at
@@ -60,11 +61,11 @@ def _none(
     found = sorted({row.at.astimezone(facts.zone).date() for row in _others(facts, source, gives)})
     days = [day_in_words(day) for day in found[:SHOWN_AT_MOST]]
     if len(found) > SHOWN_AT_MOST:
-        days.append(f"{len(found) - SHOWN_AT_MOST} more")
+        days.append(say("{count} more", count=len(found) - SHOWN_AT_MOST))
     return NoSuchPickUp(
         source=source,
         gives=gives,
-        on=f"{day_in_words(on)} {on.year}",
+        on=say("{on} {year}", on=day_in_words(on), year=on.year),
         why=_why(facts, source, on, gives),
         expected=listed(days),
     )
@@ -80,7 +81,7 @@ def _why(facts: WeekFacts, source: str, on: date, gives: str) -> str:
         same = row.source == source and gives in ("", row.dyestuff)
         if same and row.at.astimezone(facts.zone).date() == on:
             if row.missed:
-                return ": it is written down as missed already"
+                return say(": it is written down as missed already")
             if row.why_not:
-                return f": {row.why_not}"
+                return say(": {why_not}", why_not=row.why_not)
     return ""

@@ -20,6 +20,7 @@ from inventory.models import Studio
 from inventory.science.catalogue import figure, find_figure
 from inventory.science.facts import FibreFacts
 from inventory.science.figures import Figures
+from inventory.science.saying import say
 from sourcing.gather import Cells
 from sourcing.models import (
     Delivery,
@@ -511,8 +512,8 @@ def fibre_coming(
 
 
 def _code(order: OrderFacts, line: LineFacts) -> str:
-    which = f", line {line.number}" if len(order.lines) > 1 else ""
-    return f"order {order.label}{which}"
+    which = say(", line {number}", number=line.number) if len(order.lines) > 1 else ""
+    return say("order {label}{which}", label=order.label, which=which)
 
 
 def _arrival(order: OrderFacts, terms: facts.Supplier, today: date) -> date:

@@ -24,6 +24,7 @@ from inventory.models import Posting, Studio
 from inventory.posting import digest_of
 from inventory.said import check_entry, check_row, check_said
 from inventory.science.figures import Figures
+from inventory.science.saying import joined, say
 from inventory.shelves import figures_of
 from sourcing.errors import (
     AlreadySent,
@@ -388,7 +389,9 @@ def _chosen(
 def _packs(line: Ordered, row: OfferFacts) -> int:
     """How many packs a line asks for, within what is sold."""
     if (line.packs is None) == (line.weight_mg is None):
-        raise NotKept("line", line, "says packs and weight, or neither", "Say one of the two.")
+        raise NotKept(
+            "line", line, say("says packs and weight, or neither"), say("Say one of the two.")
+        )
     offer = row.offer
     if line.packs is not None:
         packs = number_of(line.packs, least=1)
@@ -413,7 +416,7 @@ def _packs(line: Ordered, row: OfferFacts) -> int:
 
 
 def _what(row: OfferFacts) -> str:
-    return " ".join(row.offer.stuff)
+    return joined(" ", row.offer.stuff)
 
 
 def _check_runs(studio: Studio, runs: Sequence[str]) -> None:
@@ -541,12 +544,12 @@ def _check_came(facts: OrderFacts, came: Sequence[Came]) -> dict[int, LineFacts]
         if line is None:
             raise NoSuchLine(order=facts.label, line=one.line, lines=len(lines))
         if one.line in seen:
-            raise LineTwice(f"Line {one.line} of order {facts.label}")
+            raise LineTwice(say("Line {line} of order {label}", line=one.line, label=facts.label))
         seen.add(one.line)
         if number_of(one.packs, least=1) > line.to_come_packs:
             raise MoreThanOrdered(
                 order=facts.label,
-                what=" ".join(line.stuff),
+                what=joined(" ", line.stuff),
                 packs=one.packs,
                 ordered=line.packs,
                 came=line.came_packs,
@@ -568,10 +571,10 @@ def _weigh_in(
         code=one.lot,
         what=line.stuff.fibre,
         place=place,
-        source=f"{facts.supplier}, order {facts.label}",
+        source=say("{supplier}, order {label}", supplier=facts.supplier, label=facts.label),
         gathered_on=_here(studio, at).date(),
     )
-    inner = uuid5(entry, f"line {one.line}")
+    inner = uuid5(entry, say("line {line}", line=one.line))
     fibre.receive(
         studio,
         entry=inner,

@@ -19,6 +19,7 @@ from inventory.models import Dyestuff, Posting, Studio
 from inventory.posting import Posted
 from inventory.said import check_at, check_entry, check_row, check_said
 from inventory.science.catalogue import with_shipped
+from inventory.science.saying import say
 from inventory.science.seasons import check_valid_days
 from inventory.shelves import figures_of
 from sourcing.arrivals import permission_in_words
@@ -179,7 +180,7 @@ def said_of(row: PickUp) -> NestCheck | None:
 def _nests_looked_for(studio: Studio, cut: Cut, check: NestCheck | None) -> NestCheck | None:
     """The look for nests that a cut is kept with; refused where one is asked for and missing."""
     if check is not None and not check.by.strip():
-        raise NotKept("nests looked for by", check.by, "is empty", "Say who looked.")
+        raise NotKept(say("nests looked for by"), check.by, "is empty", say("Say who looked."))
     if check is None and not may_ask(cut.gives, cut.kind):
         return None
     figures = with_shipped(figures_of(studio))

@@ -13,6 +13,7 @@ from django.db.models import QuerySet
 from inventory.hindrance import said_in_words
 from inventory.models import Studio
 from inventory.said import check_at, check_row, check_said
+from inventory.science.saying import say
 from sourcing.errors import (
     NoAddress,
     NoAgreement,
@@ -243,12 +244,12 @@ def _wants(row: Reader, kinds: Collection[str], sheet_at: time | None, quiet: Qu
     if strange or not kinds:
         raise NotForReader(reader=row.name, asked=strange, may=may)
     if "morning sheet" in kinds and sheet_at is None:
-        say = "Say at which hour it goes."
-        raise NoHours(reader=row.name, what="the morning sheet has no hour", say=say)
+        wanted = say("Say at which hour it goes.")
+        raise NoHours(reader=row.name, what=say("the morning sheet has no hour"), wanted=wanted)
     since, until = (None, None) if quiet is None else (_minute(quiet.since), _minute(quiet.until))
     if quiet is not None and since == until:
-        say = "Leave an hour in which letters may go."
-        raise NoHours(reader=row.name, what="quiet hours begin when they end", say=say)
+        wanted = say("Leave an hour in which letters may go.")
+        raise NoHours(reader=row.name, what=say("quiet hours begin when they end"), wanted=wanted)
     for kind, column in COLUMN_OF.items():
         setattr(row, column, kind in kinds)
     row.sheet_at = None if sheet_at is None else _minute(sheet_at)

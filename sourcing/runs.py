@@ -24,6 +24,7 @@ from inventory.hindrance import said_in_words
 from inventory.models import Lot, Posting, Studio
 from inventory.posting import Posted
 from inventory.said import check_entry, check_row, check_said
+from inventory.science.saying import say
 from sourcing.claims import check_takes, open_run, release
 from sourcing.errors import (
     NoSuchRecipe,
@@ -108,7 +109,7 @@ def next_code(studio: Studio) -> str:
         if code not in taken:
             return code
     last = Run.objects.of(studio).order_by("pk").last()
-    return f"R{0 if last is None else last.pk + 1}"
+    return say("R{which}", which=0 if last is None else last.pk + 1)
 
 
 def _codes() -> Iterator[str]:

@@ -12,6 +12,7 @@ from inventory.errors import NotKept
 from inventory.hindrance import said_in_words
 from inventory.models import Studio
 from inventory.said import FIRST_YEAR, LAST_YEAR, check_row, check_said
+from inventory.science.saying import say
 from sourcing.errors import (
     NoPermission,
     NoSuchAgreement,
@@ -86,7 +87,7 @@ def agree(
     _check_gives(gives)
     wanted = _days(days)
     if not isinstance(hour, time) or hour.tzinfo is not None:
-        raise NotKept("hour", hour, "is no hour of a day", "Give one such as 17:00.")
+        raise NotKept("hour", hour, say("is no hour of a day"), say("Give one such as 17:00."))
     _check_days({"since": since, "until": last_on})
     if since is not None and last_on is not None and last_on < since:
         raise WrongWayRound(since, last_on)
@@ -113,7 +114,7 @@ def note_permission(
     """Who said yes to it, and when; one that was withdrawn before is given anew."""
     check_said({"source": source, "gives": gives, "by": by})
     if not by.strip():
-        raise NotKept("permission by", by, "is empty", "Say who said yes.")
+        raise NotKept("permission by", by, "is empty", say("Say who said yes."))
     _check_days({"permission on": given_on})
     with transaction.atomic():
         row = find_agreement(studio, source, gives)
@@ -145,7 +146,9 @@ def note_carrying(studio: Studio, *, source: str, note: str, until: date | None 
     check_said({"source": source, "carrying note": note})
     _check_days({"carrying until": until})
     if until is not None and not note.strip():
-        raise NotKept("carrying note", note, "is empty", "Say what it is that holds until then.")
+        raise NotKept(
+            "carrying note", note, "is empty", say("Say what it is that holds until then.")
+        )
     with transaction.atomic():
         row = find_source(studio, source, to_change=True)
         row.carrying_note, row.carrying_until = note.strip(), until
@@ -270,7 +273,7 @@ def _check_name(studio: Studio, name: str) -> None:
 
 def _check_gives(gives: str) -> None:
     if not gives.strip():
-        raise NotKept("gives", gives, "is empty", "Say what the source gives.")
+        raise NotKept("gives", gives, "is empty", say("Say what the source gives."))
 
 
 def _days(days: Iterable[int | date]) -> list[int | str]:
@@ -282,7 +285,7 @@ def _days(days: Iterable[int | date]) -> list[int | str]:
             _check_days({"day": day})
             single.add(day)
         elif isinstance(day, bool) or not isinstance(day, int) or not 0 <= day <= 6:
-            raise NotKept("day", day, "is no day", "Give 0 Monday to 6 Sunday, or a date.")
+            raise NotKept("day", day, "is no day", say("Give 0 Monday to 6 Sunday, or a date."))
         else:
             weekdays.add(day)
     if len(single) > DAYS_AT_MOST:
@@ -295,7 +298,11 @@ def _check_days(said: dict[str, date | None]) -> None:
         if day is None:
             continue
         if not isinstance(day, date) or isinstance(day, datetime):
-            raise NotKept(what, day, "is no day", "Give a date without a time.")
+            raise NotKept(what, day, "is no day", say("Give a date without a time."))
         if not FIRST_YEAR < day.year < LAST_YEAR:
-            note = f"lies outside the years {FIRST_YEAR + 1} to {LAST_YEAR - 1}"
-            raise NotKept(what, day, note, "Look at the date again.")
+            note = say(
+                "lies outside the years {first_year} to {last_year}",
+                first_year=FIRST_YEAR + 1,
+                last_year=LAST_YEAR - 1,
+            )
+            raise NotKept(what, day, note, say("Look at the date again."))

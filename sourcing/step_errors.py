@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from inventory.errors import LarderError, on
+from inventory.science.saying import joined, say
 from sourcing.week.words import listed
 
 
@@ -16,10 +17,15 @@ class NothingPlanned(LarderError):
 
     def __init__(self, *, run: str, at: datetime, whys: Iterable[str]) -> None:
         self.run, self.at = run, at
-        why = "; ".join(whys) or "its steps are those of its group day"
+        why = joined("; ", whys) or say("its steps are those of its group day")
         super().__init__(
-            f"Run {run} has no steps planned on {on(at)}: {why}. See to that first, or say what "
-            "it took and made when it is finished."
+            say(
+                "Run {run} has no steps planned on {at}: {why}. See to that first, or say what "
+                "it took and made when it is finished.",
+                run=run,
+                at=on(at),
+                why=why,
+            )
         )
 
 
@@ -30,7 +36,14 @@ class NoSuchStep(LarderError):
 
     def __init__(self, *, run: str, asked: str, steps: Iterable[str]) -> None:
         self.run, self.asked = run, asked
-        super().__init__(f"Run {run} has no step {asked}. It has {listed(list(steps))}.")
+        super().__init__(
+            say(
+                "Run {run} has no step {asked}. It has {steps}.",
+                run=run,
+                asked=asked,
+                steps=listed(list(steps)),
+            )
+        )
 
 
 class StepIsDone(LarderError):
@@ -41,8 +54,13 @@ class StepIsDone(LarderError):
     def __init__(self, *, run: str, step: str, at: datetime) -> None:
         self.run, self.step, self.at = run, step, at
         super().__init__(
-            f"Run {run}, {step}: done on {on(at)}. If that was a mistake, say “not done after all” "
-            "first."
+            say(
+                "Run {run}, {step}: done on {at}. If that was a mistake, say “not done after "
+                "all” first.",
+                run=run,
+                step=step,
+                at=on(at),
+            )
         )
 
 
@@ -53,7 +71,13 @@ class StepStillToDo(LarderError):
 
     def __init__(self, *, run: str, step: str) -> None:
         self.run, self.step = run, step
-        super().__init__(f"Run {run}, {step}: nobody said that it is done. Look at the run again.")
+        super().__init__(
+            say(
+                "Run {run}, {step}: nobody said that it is done. Look at the run again.",
+                run=run,
+                step=step,
+            )
+        )
 
 
 class StepsAreDone(LarderError):
@@ -64,8 +88,11 @@ class StepsAreDone(LarderError):
     def __init__(self, *, run: str, steps: Iterable[str]) -> None:
         self.run = run
         super().__init__(
-            f"Run {run} is begun: {listed(list(steps))} done. Take those back first, the last one "
-            "first."
+            say(
+                "Run {run} is begun: {steps} done. Take those back first, the last one first.",
+                run=run,
+                steps=listed(list(steps)),
+            )
         )
 
 
@@ -76,4 +103,4 @@ class NotUnderWay(LarderError):
 
     def __init__(self, run: str) -> None:
         self.run = run
-        super().__init__(f"Run {run} is not begun. Look at its code again.")
+        super().__init__(say("Run {run} is not begun. Look at its code again.", run=run))

@@ -22,6 +22,7 @@ from inventory.errors import EntryUsed, NoSuchVessel, NotKept
 from inventory.hindrance import said_in_words
 from inventory.models import Studio, Vessel
 from inventory.said import check_entry, check_row, check_said
+from inventory.science.saying import joined, say
 from sourcing.claims import claim_anew, claims_of, open_run, release
 from sourcing.kept import done_steps, holding, keep_answer
 from sourcing.models import KeptPlan, KeptStep, KeptTake, NotBegun, Run, StepDone, StepNotDone
@@ -264,9 +265,11 @@ def _left_to_do(
     mine = [row for row in rows if row.step == step and round in (None, row.round)]
     mine = [row for row in mine if load in (0, row.load)]
     if not mine:
-        words = [step, *([f"in round {round}"] if round else []),
-                 *([f"pot-load {load}"] if load else [])]  # fmt: skip
-        raise NoSuchStep(run=run, asked=", ".join(words), steps=dict.fromkeys(r.step for r in rows))
+        words = [step, *([say("in round {round}", round=round)] if round else []),
+                 *([say("pot-load {load}", load=load)] if load else [])]  # fmt: skip
+        raise NoSuchStep(
+            run=run, asked=joined(", ", words), steps=dict.fromkeys(r.step for r in rows)
+        )
     said = list(done_steps(studio).filter(plan=plan, step=step).order_by("id"))
     for row in mine:
         if not any(one.round == row.round and one.load in (0, row.load) for one in said):
@@ -286,7 +289,9 @@ def _row(
     load: int,
 ) -> StepDone:
     if other.begun_at is not None and other.begun_at > at:
-        raise NotKept("begun at", other.begun_at, "is after it was done", "Look at the hours.")
+        raise NotKept(
+            "begun at", other.begun_at, say("is after it was done"), say("Look at the hours.")
+        )
     if other.vessel and not Vessel.objects.of(studio).filter(code=other.vessel).exists():
         raise NoSuchVessel(other.vessel)
     return StepDone(

@@ -17,6 +17,7 @@ from inventory.fibre import check_known
 from inventory.hindrance import said_in_words
 from inventory.models import Studio
 from inventory.said import check_row, check_said
+from inventory.science.saying import joined, say
 from inventory.science.unclear import OutOfRange
 from sourcing.errors import (
     NoSuchOffer,
@@ -90,7 +91,12 @@ def add_supplier(
         if others.filter(name=name).exists():
             raise SupplierTaken(name)
         if others.count() >= SUPPLIERS_AT_MOST:
-            raise NotKept("supplier", name, f"is one more than {SUPPLIERS_AT_MOST}", "Reuse one.")
+            raise NotKept(
+                "supplier",
+                name,
+                say("is one more than {suppliers_at_most}", suppliers_at_most=SUPPLIERS_AT_MOST),
+                "Reuse one.",
+            )
         row = Supplier(studio=studio, contact=contact, note=note, **columns_of(terms))
         check_row(row)
         row.save(force_insert=True)
@@ -154,7 +160,12 @@ def add_offer(
     words = {"supplier": supplier, "fibre": fibre, "form": form, "code": code, "note": note}
     check_said(words)
     if form not in FORMS:
-        raise NotKept("form", form, "is not known here", f"Say one of: {', '.join(FORMS)}.")
+        raise NotKept(
+            "form",
+            form,
+            say("is not known here"),
+            say("Say one of: {forms}.", forms=joined(", ", FORMS)),
+        )
     loss = Fraction(0) if scour_loss is None else scour_loss
     check_prices(
         supplier, fibre, form, pack_mg, tiers, least_mg=least_mg, loss=loss, most=most_packs
@@ -222,7 +233,11 @@ def facts_of(terms: Mapping[str, Any]) -> facts.Supplier:
 def check_terms(supplier: facts.Supplier) -> None:
     """Refuse terms that no day can be counted with."""
     if len(supplier.shutdowns) > SHUTDOWNS_AT_MOST:
-        many = f"{len(supplier.shutdowns)} shutdowns; keep {SHUTDOWNS_AT_MOST} at most."
+        many = say(
+            "{count} shutdowns; keep {shutdowns_at_most} at most.",
+            count=len(supplier.shutdowns),
+            shutdowns_at_most=SHUTDOWNS_AT_MOST,
+        )
         raise TermsUnclear(supplier.name, many)
     try:
         public_holidays(supplier.country, supplier.region, ANY_YEAR)
@@ -242,10 +257,17 @@ def check_prices(
     most: int | None,
 ) -> None:
     """Refuse prices that no order can be counted with."""
-    what = f"{fibre} {form} from {supplier}"
+    what = say("{fibre} {form} from {supplier}", fibre=fibre, form=form, supplier=supplier)
     steps = tuple(tiers)
     if len(steps) > TIERS_AT_MOST:
-        raise TermsUnclear(what, f"{len(steps)} price tiers; keep {TIERS_AT_MOST} at most.")
+        raise TermsUnclear(
+            what,
+            say(
+                "{count} price tiers; keep {tiers_at_most} at most.",
+                count=len(steps),
+                tiers_at_most=TIERS_AT_MOST,
+            ),
+        )
     try:
         facts.Offer(
             supplier,
@@ -265,24 +287,33 @@ def _check_offer(studio: Studio, row: Offer) -> None:
     _check_days(row)
     loss = row.scour_loss
     if loss is not None and LOSS_STEPS % Fraction(loss).denominator:
-        wanted = "Give it in whole ten-thousandths, as in 4.25 %."
-        raise NotKept("scour loss", loss, "cannot be written in percent", wanted)
+        wanted = say("Give it in whole ten-thousandths, as in 4.25 %.")
+        raise NotKept("scour loss", loss, say("cannot be written in percent"), wanted)
     if row.scoured and row.scour_loss is not None:
-        what = "is given for fibre that is sold scoured"
-        raise NotKept("scour loss", row.scour_loss, what, "Leave it out.")
+        what = say("is given for fibre that is sold scoured")
+        raise NotKept("scour loss", row.scour_loss, what, say("Leave it out."))
     same = Offer.objects.of(studio).filter(
         supplier=row.supplier, fibre=row.fibre, form=row.form, pack_mg=row.pack_mg, code=row.code
     )
     if same.filter(since=row.since).exists():
-        raise OfferTaken(supplier=row.supplier.name, what=f"{row.fibre} {row.form}")
+        raise OfferTaken(
+            supplier=row.supplier.name, what=say("{fibre} {form}", fibre=row.fibre, form=row.form)
+        )
     if Offer.objects.of(studio).count() >= OFFERS_AT_MOST:
-        many = f"is one more than {OFFERS_AT_MOST}"
-        raise NotKept("offer", f"{row.fibre} {row.form}", many, "Keep fewer price lists.")
+        many = say("is one more than {offers_at_most}", offers_at_most=OFFERS_AT_MOST)
+        raise NotKept(
+            "offer",
+            say("{fibre} {form}", fibre=row.fibre, form=row.form),
+            many,
+            say("Keep fewer price lists."),
+        )
 
 
 def _check_days(row: Offer) -> None:
     if row.since is not None and row.last_on is not None and row.last_on < row.since:
-        raise NotKept("last day", row.last_on, "is before the first", "Look at the days again.")
+        raise NotKept(
+            "last day", row.last_on, say("is before the first"), say("Look at the days again.")
+        )
 
 
 def columns_of(terms: Mapping[str, Any]) -> dict[str, Any]:

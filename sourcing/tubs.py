@@ -15,6 +15,7 @@ from inventory.errors import EntryUsed, NotKept
 from inventory.hindrance import said_in_words
 from inventory.models import Studio
 from inventory.said import check_entry, check_row, check_said
+from inventory.science.saying import say
 from sourcing.errors import TubsNotThere, TubsSaidBefore
 from sourcing.models import Source, TubMove
 from sourcing.sources import find_source
@@ -83,9 +84,9 @@ def move_tubs(
     check_entry(entry, at)
     check_said({"at": at, "source": source, "note": note})
     if how not in SIGN:
-        raise NotKept("tubs", how, "is not known here", "Say left, fetched or lost.")
+        raise NotKept("tubs", how, say("is not known here"), say("Say left, fetched or lost."))
     if isinstance(tubs, bool) or not isinstance(tubs, int) or not 1 <= tubs <= TUBS_AT_MOST:
-        wanted = f"Give a whole number from 1 to {TUBS_AT_MOST}."
+        wanted = say("Give a whole number from 1 to {tubs_at_most}.", tubs_at_most=TUBS_AT_MOST)
         raise NotKept("tubs", tubs, "cannot be", wanted)
     with transaction.atomic():
         # The source's row is held, so that two hands cannot fetch the same tub.
@@ -143,7 +144,7 @@ def _said_before(studio: Studio, row: TubMove) -> bool:
     same_id = rows.filter(entry=row.entry).first()
     if same_id is not None:
         if _told(same_id) != _told(row):
-            raise EntryUsed(entry=row.entry, kind=f"tubs {same_id.how}", at=same_id.at)
+            raise EntryUsed(entry=row.entry, kind=say("tubs {how}", how=same_id.how), at=same_id.at)
         return True
     here = rows.filter(source_id=row.source_id, at=row.at, how=row.how).first()
     if here is not None and here.tubs != row.tubs:

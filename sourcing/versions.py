@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from django.db.models import Max, OuterRef, Q, QuerySet, Subquery
 
 from inventory.models import Studio
+from inventory.science.saying import say
 from sourcing.models import Recipe, Run
 
 
@@ -36,6 +37,8 @@ def names_of(versions: Iterable[tuple[int, str, int]]) -> dict[int, str]:
     for _, code, version in rows:
         last[code] = max(version, last.get(code, 0))
     return {
-        key: code if version == last[code] else f"{code} version {version}"
+        key: code
+        if version == last[code]
+        else say("{code} version {version}", code=code, version=version)
         for key, code, version in rows
     }

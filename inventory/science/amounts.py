@@ -25,6 +25,7 @@ from inventory.science.grammar import (
     refuse_vague,
 )
 from inventory.science.numerals import Reader
+from inventory.science.saying import joined, say
 from inventory.science.unclear import Missing, OtherKind, OutOfBounds, WetWeight
 from inventory.science.units import POINT_COUNTRIES, Kind, Unit, unit_words, whole
 from inventory.science.wording import mass_for_people, volume_for_people, write_count
@@ -49,7 +50,7 @@ KIND_WORDS: dict[Kind, str] = {
     "mass": "a weight such as 500 g",
     "volume": "a volume such as 750 mL",
     "count": "a count such as 58 stones",
-    "container": "a measure such as half a bucket",
+    "container": say("a measure such as half a bucket"),
     "time": "a time such as 40 min",
     "power": "a power such as 3.5 kW",
     "length": "a length such as 2.5 m",
@@ -187,7 +188,7 @@ def _begin(words: str, *, open_point: bool = False, wanted: str = "") -> Reader:
     reader = Reader(words, open_point=open_point, wanted=wanted)
     if reader.at_end:
         raise Missing(
-            words, "nothing is written", write=reader.hint("Write an amount, such as 500 g.")
+            words, "nothing is written", write=reader.hint(say("Write an amount, such as 500 g."))
         )
     for token in reader.tokens:
         if token.kind == "word" and token.folded in WET:
@@ -213,22 +214,22 @@ def _within_bounds(reader: Reader, value: Fraction, unit: Unit, *, may_be_zero: 
     kind = KIND_WORDS[unit.kind]
     problem = ""
     if value > limit:
-        problem = f"it is more than {limit_words}"
+        problem = say("it is more than {limit_words}", limit_words=limit_words)
     elif value == 0 and not may_be_zero:
         problem = "it is nothing"
     elif unit.kind in BASE_UNIT and value > 0 and whole(value) == 0:
-        problem = f"it is less than 1 {BASE_UNIT[unit.kind]} when rounded"
+        problem = say("it is less than 1 {base_unit} when rounded", base_unit=BASE_UNIT[unit.kind])
     elif unit.kind == "count" and value.denominator != 1:
-        problem = f"every {unit.symbol} is counted whole"
+        problem = say("every {symbol} is counted whole", symbol=unit.symbol)
     if problem:
-        write = f"Write {kind}."
+        write = say("Write {kind}.", kind=kind)
         raise OutOfBounds(reader.words, problem, part=reader.words, write=write)
 
 
 def _other_kind(words: str, found: Kind, wanted: Iterable[Kind]) -> OtherKind:
-    asked = " or ".join(KIND_WORDS[kind] for kind in wanted)
-    problem = f"{KIND_WORDS[found].partition(' such')[0]} was written"
-    return OtherKind(words, problem, part=words, write=f"Write {asked}.")
+    asked = joined(" or ", (KIND_WORDS[kind] for kind in wanted))
+    problem = say("{kind_words} was written", kind_words=KIND_WORDS[found].partition(" such")[0])
+    return OtherKind(words, problem, part=words, write=say("Write {asked}.", asked=asked))
 
 
 def _understood(words: str, value: Fraction, unit: Unit, parts: list[Part]) -> str:
@@ -243,4 +244,4 @@ def _understood(words: str, value: Fraction, unit: Unit, parts: list[Part]) -> s
         written += "" if said else named
     else:
         meant = write_count(value, unit.symbol)
-    return meant if written == meant else f"{written} = {meant}"
+    return meant if written == meant else say("{written} = {meant}", written=written, meant=meant)

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cache, lru_cache
 
+from inventory.science.saying import joined, say
 from inventory.science.table import Line, lines_of
 
 COLUMNS = ("code", "kind", "mark", "belongs_to", "sentence", "basis", "source")
@@ -71,10 +72,10 @@ def cautions_for_jar(metal: str, *, gas_l: Decimal | float | None = None) -> tup
     >>> cautions_for_jar("iron", gas_l=10)[1].sentence
     'iron in vinegar gives off hydrogen: lid loose, away from flame and ring; up to 10.0 L of gas'
     """
-    rows = _about(f"{metal} jar", metal)
+    rows = _about(say("{metal} jar", metal=metal), metal)
     if not gas_l:
         return _ordered(rows)
-    said = f"; up to {Decimal(gas_l):.1f} L of gas"
+    said = say("; up to {gas_l:.1f} L of gas", gas_l=Decimal(gas_l))
     return _ordered(
         replace(row, sentence=row.sentence + said) if row.kind == "gas" else row for row in rows
     )
@@ -143,13 +144,15 @@ def cautions_for_step(
     >>> cautions_for_step(litres=15, two_person_l=15)
     ()
     """
-    rows = list(_about(f"{metal} bath", metal)) if metal else []
+    rows = list(_about(say("{metal} bath", metal=metal), metal)) if metal else []
     supplies = sorted(set(supplies))
     weighed = [name for name in supplies if name not in LIQUIDS]
-    rows += _about("powder", ", ".join(weighed)) if weighed else ()
+    rows += _about("powder", joined(", ", weighed)) if weighed else ()
     rows += _about("ammonia", "ammonia") if "ammonia" in supplies else ()
     if two_person_l is not None and litres > two_person_l:
-        rows += _about("heavy pot", f"{vessel} {_litres(litres)} L".strip())
+        rows += _about(
+            "heavy pot", say("{vessel} {litres} L", vessel=vessel, litres=_litres(litres)).strip()
+        )
     return _ordered(rows)
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
+from inventory.science.saying import say
 from inventory.science.unclear import OutOfRange
 from inventory.science.units import INCH_MM, POUND_MG
 
@@ -30,9 +31,21 @@ class ClothSize:
 
     def __post_init__(self) -> None:
         if not LIGHTEST <= self.g_per_m2 <= HEAVIEST:
-            raise OutOfRange("g_per_m2", self.g_per_m2, f"from {LIGHTEST} to {HEAVIEST}")
+            raise OutOfRange(
+                "g_per_m2",
+                self.g_per_m2,
+                say("from {lightest} to {heaviest}", lightest=LIGHTEST, heaviest=HEAVIEST),
+            )
         if not NARROWEST_MM <= self.width_mm <= WIDEST_MM:
-            raise OutOfRange("width_mm", self.width_mm, f"from {NARROWEST_MM} to {WIDEST_MM}")
+            raise OutOfRange(
+                "width_mm",
+                self.width_mm,
+                say(
+                    "from {narrowest_mm} to {widest_mm}",
+                    narrowest_mm=NARROWEST_MM,
+                    widest_mm=WIDEST_MM,
+                ),
+            )
 
 
 def mass_mg(length_mm: int | Fraction, size: ClothSize) -> Fraction:
@@ -57,7 +70,7 @@ def mass_mg(length_mm: int | Fraction, size: ClothSize) -> Fraction:
     3240.0
     """
     if length_mm < 0:
-        raise OutOfRange("length", f"{length_mm} mm", "0 or more")
+        raise OutOfRange("length", say("{length_mm} mm", length_mm=length_mm), "0 or more")
     return Fraction(length_mm) * size.width_mm * Fraction(size.g_per_m2) * 1000 / MM2_PER_M2
 
 
@@ -74,7 +87,7 @@ def length_mm(weight_mg: int | Fraction, size: ClothSize) -> Fraction:
     Fraction(12000, 1)
     """
     if weight_mg < 0:
-        raise OutOfRange("mass", f"{weight_mg} mg", "0 or more")
+        raise OutOfRange("mass", say("{weight_mg} mg", weight_mg=weight_mg), "0 or more")
     return Fraction(weight_mg) * MM2_PER_M2 / (size.width_mm * Fraction(size.g_per_m2) * 1000)
 
 
@@ -89,7 +102,11 @@ def thinned(size: ClothSize, *, before_mg: int, after_mg: int) -> ClothSize:
     Decimal('190')
     """
     if not 0 < after_mg <= before_mg:
-        raise OutOfRange("mass afterwards", f"{after_mg} mg", f"above 0, at most {before_mg} mg")
+        raise OutOfRange(
+            "mass afterwards",
+            say("{after_mg} mg", after_mg=after_mg),
+            say("above 0, at most {before_mg} mg", before_mg=before_mg),
+        )
     lighter = size.g_per_m2 * after_mg / before_mg
     return ClothSize(max(Decimal(LIGHTEST), _to_the_thousandth(lighter)), size.width_mm)
 

@@ -6,13 +6,20 @@ from calendar import monthrange
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
+from inventory.science.saying import say
+
 
 class NaiveMoment(ValueError):
     """A moment came without its offset, so its day in the studio is not known."""
 
     def __init__(self, moment: datetime) -> None:
         self.moment = moment
-        super().__init__(f"{moment.isoformat()} has no offset. Give the moment with its time zone.")
+        super().__init__(
+            say(
+                "{moment} has no offset. Give the moment with its time zone.",
+                moment=moment.isoformat(),
+            )
+        )
 
 
 def local_day(moment: datetime, *, zone: ZoneInfo) -> date:

@@ -27,6 +27,7 @@ from inventory.science.liquor import (
     undisturbed,
 )
 from inventory.science.maturing import last_strip, ready_by_rule
+from inventory.science.saying import say
 
 MOST_TIMES_THE_RECIPE = Decimal(100)  # a liquor thinner than that is water
 TENTH = Decimal("0.1")
@@ -67,9 +68,18 @@ class AboveCeiling(ValueError):
     def __init__(self, jar: JarFacts, fibre: str, asked_ml: Decimal, top: Ceiling) -> None:
         self.jar, self.fibre, self.asked_ml, self.top = jar.code, fibre, asked_ml, top
         super().__init__(
-            f"{jar.name or jar.code} on {fibre}: {asked_ml} mL per 100 g asked for, which can be"
-            f" {top.percent_of(asked_ml)} % {jar.metal}, over {top.percent} %."
-            f" {top.ml_per_100g} mL per 100 g is allowed."
+            say(
+                "{name} on {fibre}: {asked_ml} mL per 100 g asked for, which can be "
+                "{percent_of} % {metal}, over {percent} %. {ml_per_100g} mL per 100 g is "
+                "allowed.",
+                name=jar.name or jar.code,
+                fibre=fibre,
+                asked_ml=asked_ml,
+                percent_of=top.percent_of(asked_ml),
+                metal=jar.metal,
+                percent=top.percent,
+                ml_per_100g=top.ml_per_100g,
+            )
         )
 
 
@@ -79,7 +89,12 @@ class UsedTooOften(ValueError):
     def __init__(self, bath: str, times_used: int, at_most: int) -> None:
         self.bath, self.times_used, self.at_most = bath, times_used, at_most
         super().__init__(
-            f"{bath}: used {times_used} times, {at_most} at most. Make a fresh one, whole dose."
+            say(
+                "{bath}: used {times_used} times, {at_most} at most. Make a fresh one, whole dose.",
+                bath=bath,
+                times_used=times_used,
+                at_most=at_most,
+            )
         )
 
 
@@ -310,17 +325,23 @@ def _by_strip(
 ) -> tuple[Decimal, str]:
     grade = min(max(grade, 1), 5)
     factor = figure(figures, "iron liquor", f"strip_{grade}_factor", on=on).value
-    words = f"strip {grade} of {_in_words(dip.at, zone)}"
+    words = say("strip {grade} of {at}", grade=grade, at=_in_words(dip.at, zone))
     then, now = strength_at(jar, figures, at=dip.at), strength_at(jar, figures, at=at)
     if then is None or now is None or then == now:
         return factor, words
-    return factor * _ratio(then, now), f"{words}, {_change(then, now)} since"
+    return factor * _ratio(then, now), say(
+        "{words}, {change} since", words=words, change=_change(then, now)
+    )
 
 
 def _by_reading(
     jar: JarFacts, dip: Dip, figures: Figures, *, at: datetime, zone: ZoneInfo
 ) -> tuple[Decimal, str]:
-    words = f"{dip.metal_mg_per_l:.0f} mg/L read {_in_words(dip.at, zone)}"
+    words = say(
+        "{metal_mg_per_l:.0f} mg/L read {at}",
+        metal_mg_per_l=dip.metal_mg_per_l,
+        at=_in_words(dip.at, zone),
+    )
     meant = _recipe_strength(jar, figures, at=at, zone=zone)
     now = strength_at(jar, figures, at=at)
     if meant is None or now is None:
@@ -335,10 +356,10 @@ def _without_strip(
     make = _ready_strength(jar, figures, at=at, zone=zone)
     now = strength_at(jar, figures, at=at)
     if make is None or now is None or now >= make * (1 - 1e-6):
-        return Decimal(1), "the recipe's dose, no strip"
-    return _ratio(
-        make, now
-    ), f"no strip; by the model {_change(make, now)} than its make when ready"
+        return Decimal(1), say("the recipe's dose, no strip")
+    return _ratio(make, now), say(
+        "no strip; by the model {change} than its make when ready", change=_change(make, now)
+    )
 
 
 def _recipe_strength(
@@ -370,9 +391,13 @@ def _ratio(then: float, now: float) -> Decimal:
 
 def _change(then: float, now: float) -> str:
     percent = round(abs(now / then - 1) * 100) if then else 100
-    return f"{percent} % {'stronger' if now > then else 'weaker'}"
+    return say(
+        "{percent} % {which}",
+        percent=percent,
+        which=say("stronger") if now > then else say("weaker"),
+    )
 
 
 def _in_words(moment: datetime, zone: ZoneInfo) -> str:
     day = local_day(moment, zone=zone)
-    return f"{day.day} {day:%b %Y}"
+    return say("{day} {day_2:%b %Y}", day=day.day, day_2=day)

@@ -7,6 +7,7 @@ from decimal import Decimal
 from functools import cache
 
 from inventory.science.figures import Figure
+from inventory.science.saying import say
 from inventory.science.table import lines_of
 
 COLUMNS = ("name", "words", "unit")
@@ -26,7 +27,7 @@ def shipped_words() -> dict[str, Words]:
     found: dict[str, Words] = {}
     for line in lines_of("figure_words.csv", COLUMNS):
         if line.must("name") in found:
-            line.fail(f"“{line['name']}” stands twice.")
+            line.fail(say("“{line}” stands twice.", line=line["name"]))
         found[line["name"]] = Words(line.must("words"), line.must("unit"))
     return found
 

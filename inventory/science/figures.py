@@ -10,6 +10,8 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 
+from inventory.science.saying import say
+
 
 class NoFigure(LookupError):
     """Neither the studio nor the shipped tables have this figure."""
@@ -17,7 +19,11 @@ class NoFigure(LookupError):
     def __init__(self, item: str, name: str) -> None:
         self.item, self.name = item, name
         super().__init__(
-            f"No figure for {name} of {item}. Write one in the studio's rules: {item}, {name}."
+            say(
+                "No figure for {name} of {item}. Write one in the studio's rules: {item}, {name}.",
+                name=name,
+                item=item,
+            )
         )
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from inventory.science.numerals import WORD_NUMBERS, Number, Reader, missing_number
+from inventory.science.saying import say
 from inventory.science.signs import Token
 from inventory.science.unclear import (
     Missing,
@@ -78,10 +79,10 @@ def refuse_vague(reader: Reader) -> None:
     if token.folded in VAGUE_WORDS or token.folded in VAGUE_MARKS:
         raise Vague(
             reader.words,
-            f"“{token.text}” makes it a guess",
+            say("“{text}” makes it a guess", text=token.text),
             part=token.text,
             position=token.start + 1,
-            write=reader.hint("Write one amount, as the scale or the jug shows it."),
+            write=reader.hint(say("Write one amount, as the scale or the jug shows it.")),
         )
 
 
@@ -91,13 +92,13 @@ def refuse_sign(reader: Reader) -> None:
     if token.folded == "-" or token.folded == "minus":
         raise OutOfBounds(
             reader.words,
-            "it is below zero",
+            say("it is below zero"),
             part=token.text,
             position=token.start + 1,
-            write="Write how much there is, without a sign.",
+            write=say("Write how much there is, without a sign."),
         )
     if token.folded == "+":
-        raise reader.not_understood("Write how much there is, without a sign.")
+        raise reader.not_understood(say("Write how much there is, without a sign."))
 
 
 def read_parts(reader: Reader, table: dict[str, Unit]) -> tuple[Fraction, Unit, list[Part]]:
@@ -141,8 +142,8 @@ def _part(reader: Reader, table: dict[str, Unit], before: list[Part]) -> Part:
 
 def _no_number(reader: Reader, table: dict[str, Unit], *, after: bool) -> Unclear:
     if not after and (_unit_at(reader, table)[0] or reader.token.kind == "end"):
-        return missing_number(reader, f"3 {reader.token.folded or 'kg'}")
-    return reader.not_understood("Write a number and a unit, such as 500 g or 58 stones.")
+        return missing_number(reader, say("3 {folded}", folded=reader.token.folded or "kg"))
+    return reader.not_understood(say("Write a number and a unit, such as 500 g or 58 stones."))
 
 
 def read_unit(reader: Reader, table: dict[str, Unit], number: Number) -> Unit:
@@ -184,20 +185,22 @@ def _no_unit(reader: Reader, number: Number) -> Unclear:
     if token.kind == "end":
         return Missing(
             reader.words,
-            f"a unit is missing after “{number.text}”",
+            say("a unit is missing after “{text}”", text=number.text),
             part=number.text,
             position=number.start + 1,
-            write=reader.hint(f"Write {number.text} g, {number.text} mL or {number.text} stones."),
+            write=reader.hint(say("Write {text} g, {text} mL or {text} stones.", text=number.text)),
         )
     if token.folded in TWO_MEANINGS:
         first, second = TWO_MEANINGS[token.folded]
         return TwoReadings(reader.words, first, second, part=token.text, position=token.start + 1)
     refuse_vague(reader)
     if token.folded == "%":
-        return reader.not_understood("A percentage is a dose; write a weight such as 500 g.")
+        return reader.not_understood(say("A percentage is a dose; write a weight such as 500 g."))
     if token.folded == "e" and not token.spaced:
-        return reader.not_understood("Write the number out in full, such as 1500.")
-    return reader.not_understood("Write a unit such as g, kg, oz, mL or L, or what was counted.")
+        return reader.not_understood(say("Write the number out in full, such as 1500."))
+    return reader.not_understood(
+        say("Write a unit such as g, kg, oz, mL or L, or what was counted.")
+    )
 
 
 def _two_numbers(reader: Reader, number: Number, token: Token) -> Unclear:
@@ -209,17 +212,23 @@ def _two_numbers(reader: Reader, number: Number, token: Token) -> Unclear:
         return TwoReadings(
             reader.words,
             whole_number,
-            f"two numbers, {number.text} and {token.text}",
+            say("two numbers, {text} and {token_text}", text=number.text, token_text=token.text),
             part=part,
             position=number.start + 1,
-            write=f"Write {whole_number}, or each number with its unit.",
+            write=say(
+                "Write {whole_number}, or each number with its unit.", whole_number=whole_number
+            ),
         )
     return Missing(
         reader.words,
-        f"a unit is missing after “{number.text}” at character {number.start + 1}",
+        say(
+            "a unit is missing after “{text}” at character {start}",
+            text=number.text,
+            start=number.start + 1,
+        ),
         part=number.text,
         position=number.start + 1,
-        write=reader.hint("Write each number with its unit, such as 2 kg 300 g."),
+        write=reader.hint(say("Write each number with its unit, such as 2 kg 300 g.")),
     )
 
 
@@ -231,8 +240,8 @@ def _settle_comma(reader: Reader, number: Number, unit: Unit) -> Number:
     small, large = (f"{float(value):.15g}" for value in sorted((number.value, number.other)))
     raise TwoReadings(
         reader.words,
-        f"{large} {unit.symbol}",
-        f"{small} {unit.symbol}",
+        say("{large} {symbol}", large=large, symbol=unit.symbol),
+        say("{small} {symbol}", small=small, symbol=unit.symbol),
         part=number.text,
         position=number.start + 1,
     )
@@ -252,16 +261,22 @@ def refuse_range(reader: Reader) -> None:
     """Refuse “2-3 kg”, “2 to 3 days” and products such as “3 x 500 g”, behind a number or unit."""
     token, after = reader.token, reader.ahead()
     if token.folded in PRODUCT_MARKS:
-        raise reader.not_understood("Work out the product and write one amount, such as 1500 g.")
+        raise reader.not_understood(
+            say("Work out the product and write one amount, such as 1500 g.")
+        )
     numeric = after.kind in ("number", "fraction") or after.folded in WORD_NUMBERS
     dots = token.folded == "." and after.folded.startswith(".")
     if dots or (token.folded in RANGE_WORDS and numeric):
         raise Vague(
             reader.words,
-            f"“{token.text}” at character {token.start + 1} makes it a range",
+            say(
+                "“{text}” at character {start} makes it a range",
+                text=token.text,
+                start=token.start + 1,
+            ),
             part=token.text,
             position=token.start + 1,
-            write=reader.hint("Write one amount, as the scale or the jug shows it."),
+            write=reader.hint(say("Write one amount, as the scale or the jug shows it.")),
         )
 
 
@@ -269,17 +284,36 @@ def _must_join(reader: Reader, before: Part, part: Part, starts_at: Token) -> No
     """Parts of one amount are of one kind and set of units, and go down: 2 lb 3 oz."""
     first, second = before.unit, part.unit
     if first.kind != second.kind:
-        problem = f"{first.symbol} and {second.symbol} are of two kinds"
+        problem = say(
+            "{symbol} and {second_symbol} are of two kinds",
+            symbol=first.symbol,
+            second_symbol=second.symbol,
+        )
     elif first.system != second.system or first.system == "counted":
-        problem = f"{first.symbol} and {second.symbol} do not go together in one amount"
+        problem = say(
+            "{symbol} and {second_symbol} do not go together in one amount",
+            symbol=first.symbol,
+            second_symbol=second.symbol,
+        )
     elif not before.number.is_whole:
-        problem = f"“{before.number.text}” is already exact, and more {second.symbol} follow it"
+        problem = say(
+            "“{text}” is already exact, and more {symbol} follow it",
+            text=before.number.text,
+            symbol=second.symbol,
+        )
     elif second.holds >= first.holds:
-        problem = (
-            f"{second.symbol} follow {first.symbol}, and amounts are written from large to small"
+        problem = say(
+            "{symbol} follow {first_symbol}, and amounts are written from large to small",
+            symbol=second.symbol,
+            first_symbol=first.symbol,
         )
     elif part.value >= first.holds:
-        problem = f"{part.number.text} {second.symbol} make one {first.symbol} or more"
+        problem = say(
+            "{text} {symbol} make one {first_symbol} or more",
+            text=part.number.text,
+            symbol=second.symbol,
+            first_symbol=first.symbol,
+        )
     else:
         return
     raise NotOneAmount(
@@ -287,7 +321,7 @@ def _must_join(reader: Reader, before: Part, part: Part, starts_at: Token) -> No
         problem,
         part=reader.words[starts_at.start : reader.tokens[reader.place - 1].end],
         position=starts_at.start + 1,
-        write=reader.hint("Write one amount, such as 2 kg 300 g or 2 lb 3 oz."),
+        write=reader.hint(say("Write one amount, such as 2 kg 300 g or 2 lb 3 oz.")),
     )
 
 
@@ -298,17 +332,19 @@ def must_end(reader: Reader) -> None:
     token = reader.token
     refuse_vague(reader)
     if token.folded in BASES:
-        raise reader.not_understood("Write the weight alone; the state has a place of its own.")
+        raise reader.not_understood(
+            say("Write the weight alone; the state has a place of its own.")
+        )
     if token.kind == "word":
-        raise reader.not_understood("Write the amount alone, without what it is of.")
-    raise reader.not_understood("Write the amount alone, such as 500 g.")
+        raise reader.not_understood(say("Write the amount alone, without what it is of."))
+    raise reader.not_understood(say("Write the amount alone, such as 500 g."))
 
 
 def begin(words: str, example: str) -> Reader:
     """A reader of something that is no amount; `example` shows what is asked for."""
     reader = Reader(words, wanted=example)
     if reader.at_end:
-        raise Missing(words, "nothing is written", write=f"Write {example}.")
+        raise Missing(words, "nothing is written", write=say("Write {example}.", example=example))
     refuse_vague(reader)
     return reader
 
@@ -320,7 +356,7 @@ def one_number(reader: Reader, example: str, *, ranges: bool = True) -> Number:
     if number is None and reader.at_end:
         raise missing_number(reader, example)
     if number is None:
-        raise reader.not_understood(f"Write it as {example}.")
+        raise reader.not_understood(say("Write it as {example}.", example=example))
     if ranges:
         refuse_range(reader)
     if number.other is not None:
@@ -333,4 +369,4 @@ def one_number(reader: Reader, example: str, *, ranges: bool = True) -> Number:
 def nothing_more(reader: Reader, example: str) -> None:
     """Refuse whatever stands behind what was asked for."""
     if not reader.at_end:
-        raise reader.not_understood(f"Write it as {example}.")
+        raise reader.not_understood(say("Write it as {example}.", example=example))

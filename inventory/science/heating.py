@@ -15,6 +15,7 @@ from math import comb, floor
 
 from inventory.science.catalogue import figure
 from inventory.science.figures import Figures
+from inventory.science.saying import joined, say
 
 SECONDS_PER_MINUTE = 60
 KJ_PER_KWH = 3600
@@ -27,7 +28,9 @@ class OutOfRange(ValueError):
 
     def __init__(self, name: str, value: object, allowed: str) -> None:
         self.name, self.value, self.allowed = name, value, allowed
-        super().__init__(f"{name} is {value}; it must be {allowed}.")
+        super().__init__(
+            say("{name} is {value}; it must be {allowed}.", name=name, value=value, allowed=allowed)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -344,11 +347,11 @@ def _check(
 ) -> None:
     """Refuse a value outside its range."""
     wanted = [
-        f"at least {at_least}" if at_least is not None else "",
-        f"above {above}" if above is not None else "",
-        f"at most {at_most}" if at_most is not None else "",
+        say("at least {at_least}", at_least=at_least) if at_least is not None else "",
+        say("above {above}", above=above) if above is not None else "",
+        say("at most {at_most}", at_most=at_most) if at_most is not None else "",
     ]
     low = (at_least is not None and value < at_least) or (above is not None and value <= above)
     if low or (at_most is not None and value > at_most):
         shown = value if isinstance(value, int | Decimal) else float(value)
-        raise OutOfRange(name, shown, ", ".join(part for part in wanted if part))
+        raise OutOfRange(name, shown, joined(", ", (part for part in wanted if part)))

@@ -24,6 +24,7 @@ from inventory.science.maturing import (
     state_of,
     strongest_possible,
 )
+from inventory.science.saying import say
 
 # Figures that a strength rests on, by metal; each is shown with its range where it is known.
 PACE = ("usable_at_20c_days", "usable_fraction", "works_q10")
@@ -230,7 +231,7 @@ def _figures_behind(
     """The figure that decided its state, then those that its strength rests on."""
     wanted: list[tuple[str, str]] = []
     if liquor is not None and jar.metal in METALS:
-        item = f"{jar.metal} liquor"
+        item = say("{metal} liquor", metal=jar.metal)
         rests_on = liquor.rests_on.split()
         if rests_on[0] == "strip":
             wanted += [(item, "strip_4_fraction"), (item, f"strip_{rests_on[1]}_factor")]

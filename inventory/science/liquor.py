@@ -24,6 +24,7 @@ from inventory.science.balance import (
 from inventory.science.catalogue import figure, find_figure
 from inventory.science.facts import Dip, JarEvent, JarFacts
 from inventory.science.figures import Figure, Figures
+from inventory.science.saying import say
 
 METALS = ("iron", "copper")
 SULPHATE = {"iron": "ferrous sulphate", "copper": "copper sulphate"}
@@ -230,7 +231,7 @@ def undisturbed(jar: JarFacts, *, temperature_c: float, begun_at: datetime) -> J
 
 def pace_of(jar: JarFacts, figures: Figures, *, on: date, edge: str = "likely") -> Pace:
     """The pace by the figures of a day; `edge` low gives the weakest liquor, high the strongest."""
-    item = f"{jar.metal} liquor"
+    item = say("{metal} liquor", metal=jar.metal)
 
     def get(name: str, *, stronger_when: str) -> float:
         return _edge(figure(figures, item, name, on=on), edge, stronger_when)
@@ -341,10 +342,10 @@ def _metal_put_in(jar: JarFacts, figures: Figures, on: date) -> Fraction:
 
 def _soluble(metal: str, figures: Figures, on: date) -> Fraction | None:
     """What dissolves [mol/L]; None where no figure sets a limit."""
-    grams = find_figure(figures, f"{metal} acetate", "soluble_g_per_l", on=on)
+    grams = find_figure(figures, say("{metal} acetate", metal=metal), "soluble_g_per_l", on=on)
     if grams is None:
         return None
-    per_mol = figure(figures, f"{metal} acetate", "molar_mass_g_per_mol", on=on)
+    per_mol = figure(figures, say("{metal} acetate", metal=metal), "molar_mass_g_per_mol", on=on)
     return Fraction(grams.value) / Fraction(per_mol.value)
 
 
@@ -367,5 +368,9 @@ def _rests_on(jar: JarFacts, at: datetime) -> str:
     told = [d for d in jar.dips if d.at <= at and (d.metal_mg_per_l is not None or d.grade)]
     if not told or (jar.metal != "iron" and told[-1].metal_mg_per_l is None):
         return "model"
-    what = "reading" if told[-1].metal_mg_per_l is not None else f"strip {told[-1].grade}"
-    return f"{what} on {told[-1].at.date().isoformat()}"
+    what = (
+        "reading"
+        if told[-1].metal_mg_per_l is not None
+        else say("strip {grade}", grade=told[-1].grade)
+    )
+    return say("{what} on {date}", what=what, date=told[-1].at.date().isoformat())

@@ -11,6 +11,7 @@ from fractions import Fraction
 from inventory.science.amounts import read_plain
 from inventory.science.grammar import begin, nothing_more, one_number
 from inventory.science.numerals import Number, Reader
+from inventory.science.saying import say
 from inventory.science.unclear import Missing, OutOfBounds, TwoReadings
 from inventory.science.units import whole
 
@@ -43,7 +44,9 @@ def read_minutes(words: str) -> int:
     """
     minutes = read_plain(words, "time", may_be_zero=True) / 60
     if minutes.denominator != 1:
-        raise OutOfBounds(words, "it is no whole number of minutes", write="Write 40 min.")
+        raise OutOfBounds(
+            words, say("it is no whole number of minutes"), write=say("Write 40 min.")
+        )
     return int(minutes)
 
 
@@ -89,19 +92,27 @@ def read_temperature(words: str) -> Fraction:
     elif reader.at_end:
         raise _no_scale(words, number, minus="-" if below else "")
     else:
-        raise reader.not_understood("Write a warmth such as 8 °C.")
+        raise reader.not_understood(say("Write a warmth such as 8 °C."))
     reader.skip(".")
     nothing_more(reader, "8 °C")
     if not COLDEST_C <= warmth <= WARMEST_C:
-        problem = f"it lies outside {COLDEST_C} to {WARMEST_C} °C"
-        raise OutOfBounds(words, problem, part=words, write="Write a warmth such as 8 °C.")
+        problem = say(
+            "it lies outside {coldest_c} to {warmest_c} °C",
+            coldest_c=COLDEST_C,
+            warmest_c=WARMEST_C,
+        )
+        raise OutOfBounds(words, problem, part=words, write=say("Write a warmth such as 8 °C."))
     return warmth
 
 
 def _no_scale(words: str, number: Number, *, minus: str) -> TwoReadings:
     written = minus + number.text
     return TwoReadings(
-        words, f"{written} °C", f"{written} °F", part=number.text, position=number.start + 1
+        words,
+        say("{written} °C", written=written),
+        say("{written} °F", written=written),
+        part=number.text,
+        position=number.start + 1,
     )
 
 
@@ -117,14 +128,20 @@ def read_percent(words: str, *, may_be_zero: bool = False) -> Fraction:
     number = one_number(reader, "150 %")
     if not reader.skip(*PERCENT_WORDS) and not _skip_per_cent(reader):
         if reader.at_end:
-            raise Missing(words, "a unit is missing at the end", write="Write 150 %.")
-        raise reader.not_understood("Write 150 %.")
+            raise Missing(words, say("a unit is missing at the end"), write=say("Write 150 %."))
+        raise reader.not_understood(say("Write 150 %."))
     reader.skip("wof")  # of the dry weight of fibre, which every dose is
     nothing_more(reader, "150 %")
     if number.value > PERCENT_AT_MOST:
-        raise OutOfBounds(words, f"it is more than {PERCENT_AT_MOST:,} %", write="Write 150 %.")
+        raise OutOfBounds(
+            words,
+            say("it is more than {percent_at_most:,} %", percent_at_most=PERCENT_AT_MOST),
+            write=say("Write 150 %."),
+        )
     if number.value == 0 and not may_be_zero:
-        raise OutOfBounds(words, "it is nothing", part=words, write="Write a dose such as 150 %.")
+        raise OutOfBounds(
+            words, "it is nothing", part=words, write=say("Write a dose such as 150 %.")
+        )
     return number.value / 100
 
 
@@ -147,5 +164,5 @@ def read_number(words: str, *, may_be_zero: bool = True) -> Fraction:
     number = one_number(reader, "7.4")
     nothing_more(reader, "7.4")
     if number.value == 0 and not may_be_zero:
-        raise OutOfBounds(words, "it is nothing", part=words, write="Write a number above 0.")
+        raise OutOfBounds(words, "it is nothing", part=words, write=say("Write a number above 0."))
     return number.value

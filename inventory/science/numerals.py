@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from inventory.science.saying import say
 from inventory.science.signs import Token, tokens
 from inventory.science.unclear import Missing, NotUnderstood, TwoReadings, Unclear, shown
 
@@ -115,7 +116,7 @@ class Reader:
         if token.kind == "end":
             return Missing(
                 self.words,
-                "something is missing at the end",
+                say("something is missing at the end"),
                 position=token.start + 1,
                 write=write,
             )
@@ -123,7 +124,7 @@ class Reader:
 
     def hint(self, write: str) -> str:
         """What to write instead: the example of what is asked for, else the hint given."""
-        return f"Write {self.wanted}." if self.wanted else write
+        return say("Write {wanted}.", wanted=self.wanted) if self.wanted else write
 
     def number(self) -> Number | None:
         """The number that stands here, in digits or in words; None if there is none."""
@@ -171,39 +172,52 @@ class Reader:
 
     def _whole_before(self, whole: Token, value: Fraction) -> None:
         if value.denominator != 1 or not whole.folded.replace(",", "").isdecimal():
-            raise self.not_understood("Write either a fraction or a decimal, such as 1.5.")
+            raise self.not_understood(say("Write either a fraction or a decimal, such as 1.5."))
 
     def _slashed(self, top: Token) -> Fraction:
         """A fraction written with a slash; the reader stands on the slash."""
         below = self.ahead()
         if not (top.folded.isdecimal() and below.folded.isdecimal()):
-            raise self.not_understood("Write either a fraction or a decimal, such as 1.5.", below)
+            raise self.not_understood(
+                say("Write either a fraction or a decimal, such as 1.5."), below
+            )
         value = self._over(top, f"{top.folded}/{below.folded}")
         if value >= 1:
             self._refuse_top_heavy(top, below)
         self.step(2)
         if self.token.folded == "/":
-            raise self.not_understood("Write one fraction, such as 1/2.")
+            raise self.not_understood(say("Write one fraction, such as 1/2."))
         return value
 
     def _refuse_top_heavy(self, top: Token, below: Token) -> None:
         """“11/2” is eleven halves on paper and one and a half under a hasty thumb."""
         whole, rest = divmod(int(top.folded), int(below.folded))
-        plain = f"{whole} {rest}/{below.folded}" if rest else f"{whole}"
+        plain = (
+            say("{whole} {rest}/{folded}", whole=whole, rest=rest, folded=below.folded)
+            if rest
+            else f"{whole}"
+        )
         part = self.words[top.start : below.end]
         head, tail = top.folded[:-1], top.folded[-1:]
         if head and int(head) and 0 < int(tail) < int(below.folded):
-            hasty = f"{int(head)} {tail}/{below.folded}"
+            hasty = say("{head} {tail}/{folded}", head=int(head), tail=tail, folded=below.folded)
             raise TwoReadings(self.words, plain, hasty, part=part, position=top.start + 1)
         raise NotUnderstood(
-            self.words, part=part, position=top.start + 1, write=f"Write {plain} instead."
+            self.words,
+            part=part,
+            position=top.start + 1,
+            write=say("Write {plain} instead.", plain=plain),
         )
 
     def _over(self, token: Token, written: str) -> Fraction:
         top, below = (int(part) for part in written.split("/"))
         if not 0 < below <= LARGEST_DENOMINATOR:
             raise self.not_understood(
-                f"A fraction is divided by 1 to {LARGEST_DENOMINATOR}.", token
+                say(
+                    "A fraction is divided by 1 to {largest_denominator}.",
+                    largest_denominator=LARGEST_DENOMINATOR,
+                ),
+                token,
             )
         return Fraction(top, below)
 
@@ -229,7 +243,9 @@ class Reader:
                 return Fraction(int(plain.replace(last, ""))), None
         elif last in ".," and set(marks[:-1]) == {marks[0]} and _grouped(whole, marks[0]):
             return _decimal(whole.replace(marks[0], ""), decimals), None
-        raise self.not_understood("Write the number with one point at most: 1500 or 1.5.", token)
+        raise self.not_understood(
+            say("Write the number with one point at most: 1500 or 1.5."), token
+        )
 
     def _point(self, whole: str, decimals: str) -> tuple[Fraction, Fraction | None]:
         grouped, other = self._comma(whole, decimals)
@@ -309,13 +325,17 @@ class Reader:
 
 def missing_number(reader: Reader, example: str) -> Missing:
     """The trouble that no number stands where one is needed."""
-    where = f" before “{shown(reader.token.text)}”" if reader.token.text else ""
+    where = say(" before “{shown}”", shown=shown(reader.token.text)) if reader.token.text else ""
     return Missing(
         reader.words,
-        f"a number is missing{where} at character {reader.token.start + 1}",
+        say(
+            "a number is missing{where} at character {start}",
+            where=where,
+            start=reader.token.start + 1,
+        ),
         part=reader.token.text,
         position=reader.token.start + 1,
-        write=f"Write a number and a unit, such as {example}.",
+        write=say("Write a number and a unit, such as {example}.", example=example),
     )
 
 

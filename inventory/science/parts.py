@@ -20,20 +20,21 @@ from inventory.science.grammar import (
 )
 from inventory.science.measures import PERCENT_WORDS, read_percent
 from inventory.science.numerals import Number, Reader
+from inventory.science.saying import joined, say
 from inventory.science.unclear import Missing, OtherKind, OutOfBounds, TwoReadings
 
 RATIO_AT_MOST = 500  # litres of liquor per kg
 PART_AT_MOST = 1000
-WRITE_A_DOSE = "Write a dose such as 150 %, 35 mL per 100 g or 50 g per L."
+WRITE_A_DOSE = say("Write a dose such as 150 %, 35 mL per 100 g or 50 g per L.")
 KIND_NAMES = {
-    "mass per mass": "a dose by weight",
-    "volume per mass": "a volume per weight",
-    "mass per volume": "a weight per volume",
-    "volume per volume": "a volume per volume",
-    "count per mass": "a count per weight",
-    "count per volume": "a count per volume",
-    "container per mass": "a measure per weight",
-    "container per volume": "a measure per volume",
+    "mass per mass": say("a dose by weight"),
+    "volume per mass": say("a volume per weight"),
+    "mass per volume": say("a weight per volume"),
+    "volume per volume": say("a volume per volume"),
+    "count per mass": say("a count per weight"),
+    "count per volume": say("a count per volume"),
+    "container per mass": say("a measure per weight"),
+    "container per volume": say("a measure per volume"),
 }
 
 
@@ -46,7 +47,7 @@ class Dose:
 
     @property
     def kind(self) -> str:
-        return f"{self.amount.kind} per {self.per.kind}"
+        return say("{kind} per {per_kind}", kind=self.amount.kind, per_kind=self.per.kind)
 
     @property
     def fraction(self) -> Fraction:
@@ -77,9 +78,9 @@ class Dose:
         if self.kind != kind:
             raise OtherKind(
                 self.amount.words,
-                f"{KIND_NAMES[self.kind]} was written",
+                say("{kind_names} was written", kind_names=KIND_NAMES[self.kind]),
                 part=self.amount.words,
-                write=f"Write {KIND_NAMES[kind]}.",
+                write=say("Write {kind_names}.", kind_names=KIND_NAMES[kind]),
             )
         return self.amount.value / self.per.value
 
@@ -102,11 +103,11 @@ def read_dose(words: str, *, country: str = "GB", pieces: Sequence[str] = ()) ->
         return _percent_dose(words)
     before, shift = words[: reader.tokens[over].start], reader.tokens[over].end
     if not words[shift:].strip():
-        raise Missing(words, "it does not say per how much", part=words, write=WRITE_A_DOSE)
+        raise Missing(words, say("it does not say per how much"), part=words, write=WRITE_A_DOSE)
     amount = read_amount(before.rstrip(), country=country, pieces=pieces)
     per = read_amount(_with_number(words[shift:], shift), country=country)
     if per.kind not in ("mass", "volume"):
-        problem = f"“{words[shift:].strip()}” is neither a weight nor a volume"
+        problem = say("“{words}” is neither a weight nor a volume", words=words[shift:].strip())
         raise OtherKind(words, problem, part=words[shift:], position=shift + 1, write=WRITE_A_DOSE)
     return Dose(amount, replace(per, words=per.words.strip()))
 
@@ -119,7 +120,7 @@ def _percent_dose(words: str) -> Dose:
         refuse_sign(Reader(words))
         if number is not None:
             refuse_range(reader)
-        raise Missing(words, "it does not say per how much", part=words, write=WRITE_A_DOSE)
+        raise Missing(words, say("it does not say per how much"), part=words, write=WRITE_A_DOSE)
     fraction = read_percent(words)
     gram = Fraction(1000)
     amount = Amount("mass", fraction * gram, "mg", words, words)
@@ -142,7 +143,7 @@ def _with_number(after: str, shift: int) -> str:
     starts = after.lstrip()
     blank = shift + len(after) - len(starts)
     if starts[:1].isalpha() and Reader(starts).number() is None:
-        return " " * (blank - 2) + f"1 {starts}"
+        return " " * (blank - 2) + say("1 {starts}", starts=starts)
     return " " * blank + starts
 
 
@@ -165,7 +166,8 @@ def read_parts_of(
     (Fraction(2, 1), Fraction(1, 1))
     """
     example = " : ".join(
-        f"{count} {name}" for count, name in zip((2, 1, 1, 1), names, strict=False)
+        say("{count} {name}", count=count, name=name)
+        for count, name in zip((2, 1, 1, 1), names, strict=False)
     )
     reader = begin(words, example)
     found: list[tuple[Number, str]] = []
@@ -191,7 +193,7 @@ def _name(reader: Reader, names: Sequence[str]) -> str:
             return name
     if reader.token.folded in ("to", "and"):
         return ""
-    raise reader.not_understood(f"Write what is mixed: {' and '.join(names)}.")
+    raise reader.not_understood(say("Write what is mixed: {names}.", names=joined(" and ", names)))
 
 
 def _by_name(
@@ -202,26 +204,40 @@ def _by_name(
     in_order: bool,
     example: str,
 ) -> tuple[Fraction, ...]:
-    write = f"Write {example}."
+    write = say("Write {example}.", example=example)
     if len(found) != len(names):
-        raise Missing(words, f"{len(names)} numbers are needed, {len(found)} found", write=write)
+        raise Missing(
+            words,
+            say(
+                "{count} numbers are needed, {count_2} found", count=len(names), count_2=len(found)
+            ),
+            write=write,
+        )
     for number, _ in found:
         if not 0 < number.value <= PART_AT_MOST:
-            problem = f"“{number.text}” lies outside 0 to {PART_AT_MOST}, 0 not included"
+            problem = say(
+                "“{text}” lies outside 0 to {part_at_most}, 0 not included",
+                text=number.text,
+                part_at_most=PART_AT_MOST,
+            )
             raise OutOfBounds(words, problem, part=number.text, write=write)
     said = [name for _, name in found if name]
     if not said and (in_order or len({number.value for number, _ in found}) == 1):
         return tuple(number.value for number, _ in found)
     if not said:
         first, second = (
-            ", ".join(
-                f"{number.text} {name}" for (number, _), name in zip(found, order, strict=True)
+            joined(
+                ", ",
+                (
+                    say("{text} {name}", text=number.text, name=name)
+                    for (number, _), name in zip(found, order, strict=True)
+                ),
             )
             for order in (names, names[::-1])
         )
         raise TwoReadings(words, first, second, part=words, position=1, write=write)
     if sorted(said) != sorted(names):
-        raise Missing(words, "not every number has its own name", part=words, write=write)
+        raise Missing(words, say("not every number has its own name"), part=words, write=write)
     by_name = {name: number.value for number, name in found}
     return tuple(by_name[name] for name in names)
 
@@ -244,13 +260,13 @@ def read_ratio(words: str) -> Fraction:
 
 def _rate_within(dose: Dose, words: str) -> Fraction:
     if dose.kind != "volume per mass":
-        problem = f"{KIND_NAMES[dose.kind]} was written"
-        raise OtherKind(words, problem, part=words, write="Write a ratio such as 30:1.")
+        problem = say("{kind_names} was written", kind_names=KIND_NAMES[dose.kind])
+        raise OtherKind(words, problem, part=words, write=say("Write a ratio such as 30:1."))
     return _ratio_within(dose.l_per_kg, words)
 
 
 def _ratio_within(ratio: Fraction, words: str) -> Fraction:
     if not 1 <= ratio <= RATIO_AT_MOST:
-        problem = f"it lies outside 1 to {RATIO_AT_MOST} L per kg"
-        raise OutOfBounds(words, problem, part=words, write="Write a ratio such as 30:1.")
+        problem = say("it lies outside 1 to {ratio_at_most} L per kg", ratio_at_most=RATIO_AT_MOST)
+        raise OutOfBounds(words, problem, part=words, write=say("Write a ratio such as 30:1."))
     return ratio

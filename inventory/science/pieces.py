@@ -8,6 +8,7 @@ from fractions import Fraction
 from math import ceil
 
 from inventory.science.amounts import Amount
+from inventory.science.saying import say
 from inventory.science.unclear import OutOfRange, UnknownPiece
 from inventory.science.units import whole
 from inventory.science.wording import mass_for_people
@@ -22,7 +23,11 @@ class Weighing:
 
     def __post_init__(self) -> None:
         if self.pieces <= 0 or self.mg <= 0:
-            raise OutOfRange("weighing", f"{self.pieces} pieces, {self.mg} mg", "both above 0")
+            raise OutOfRange(
+                "weighing",
+                say("{pieces} pieces, {mg} mg", pieces=self.pieces, mg=self.mg),
+                "both above 0",
+            )
 
     @property
     def mean_mg(self) -> Fraction:
@@ -42,7 +47,12 @@ class PieceMass:
         if not 0 < self.low_mg <= self.mean_mg <= self.high_mg or self.pieces < 0:
             raise OutOfRange(
                 "piece mass",
-                f"{self.low_mg} to {self.high_mg} mg with mean {self.mean_mg} mg",
+                say(
+                    "{low_mg} to {high_mg} mg with mean {mean_mg} mg",
+                    low_mg=self.low_mg,
+                    high_mg=self.high_mg,
+                    mean_mg=self.mean_mg,
+                ),
                 "above 0, the mean within the range",
             )
 
@@ -137,7 +147,17 @@ def as_mass(amount: Amount, masses: Mapping[str, PieceMass]) -> Estimate:
     )
     counted = amount.understood.rpartition(" = ")[2]
     each_words = mass_for_people(whole(known.mean_mg))
-    return Estimate(mg, low, high, f"{counted} at {each_words} = {mass_for_people(mg)}")
+    return Estimate(
+        mg,
+        low,
+        high,
+        say(
+            "{counted} at {each_words} = {mass_for_people}",
+            counted=counted,
+            each_words=each_words,
+            mass_for_people=mass_for_people(mg),
+        ),
+    )
 
 
 def pieces_for(mg: int, piece_mg: int | Fraction) -> int:
@@ -165,6 +185,8 @@ def pieces_in(mg: int, piece_mg: int | Fraction) -> int:
 def _whole_pieces(mg: int, piece_mg: int | Fraction) -> Fraction:
     if mg < 0 or piece_mg <= 0:
         raise OutOfRange(
-            "mass", f"{mg} mg at {piece_mg} mg a piece", "0 or more, the piece above 0"
+            "mass",
+            say("{mg} mg at {piece_mg} mg a piece", mg=mg, piece_mg=piece_mg),
+            "0 or more, the piece above 0",
         )
     return Fraction(mg) / Fraction(piece_mg)

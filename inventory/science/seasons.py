@@ -14,6 +14,7 @@ from functools import cache
 
 from inventory.science.catalogue import figure
 from inventory.science.figures import Figure, Figures
+from inventory.science.saying import say
 from inventory.science.table import Line, lines_of
 
 PLANT_COLUMNS = (
@@ -30,7 +31,7 @@ NORTH = "north"  # rows for the temperate north
 # Temperate countries south of the equator (ISO 3166): rows for the north say nothing there.
 SOUTH = frozenset({"AR", "AU", "CL", "NZ", "UY", "ZA"})
 LEAP_YEAR = 2024
-CHECK = "check your local rules"
+CHECK = say("check your local rules")
 DayOfYear = tuple[int, int]  # month and day
 
 
@@ -106,14 +107,28 @@ class Season:
         >>> Season("privet", (9, 1), (2, 29)).dates
         '1 September to the end of February'
         """
-        return "all year" if self.all_year else f"{_said(self.first)} to {_said(self.last)}"
+        return (
+            "all year"
+            if self.all_year
+            else say("{said} to {said_2}", said=_said(self.first), said_2=_said(self.last))
+        )
 
     @property
     def said(self) -> str:
         """The whole season in one phrase, with what to check."""
-        kind = "the studio's own rule" if self.own else self.kind
-        words = f": {self.words}" if self.words else ""
-        return f"{self.dates}, {kind}{words}; {CHECK}" if kind else f"{self.dates}; {CHECK}"
+        kind = say("the studio's own rule") if self.own else self.kind
+        words = say(": {words}", words=self.words) if self.words else ""
+        return (
+            say(
+                "{dates}, {kind}{words}; {check}",
+                dates=self.dates,
+                kind=kind,
+                words=words,
+                check=CHECK,
+            )
+            if kind
+            else say("{dates}; {check}", dates=self.dates, check=CHECK)
+        )
 
 
 def seasons_of(plant: str, where: Where, figures: Figures, *, on: date) -> tuple[Season, ...]:
@@ -304,7 +319,7 @@ def _assumed(on: date) -> Season:
     names = (FROM_MONTH, FROM_DAY, TO_MONTH, TO_DAY)
     rows = [figure(Figures(), NESTS, name, on=on) for name in names]
     month, day, to_month, to_day = (round(row.value) for row in rows)
-    words = "no date was looked up for this country"
+    words = say("no date was looked up for this country")
     return Season(
         NESTS, (month, day), (to_month, to_day), kind="assumed, not measured", words=words,
         basis=rows[0].basis, source=rows[0].source,
@@ -323,8 +338,8 @@ def _in_years(day: DayOfYear, on: date) -> list[date]:
 def _said(day: DayOfYear) -> str:
     month, number = day
     if day == (2, 29):
-        return "the end of February"
-    return f"{number} {date(LEAP_YEAR, month, 1):%B}"
+        return say("the end of February")
+    return say("{number} {date:%B}", number=number, date=date(LEAP_YEAR, month, 1))
 
 
 def _plant(line: Line) -> Row:
@@ -367,7 +382,9 @@ def _day(line: Line, column: str) -> DayOfYear:
     try:
         day = date.fromisoformat(f"{LEAP_YEAR}-{line.must(column)}")
     except ValueError:
-        line.fail(f"{column} is “{line[column]}”, not a day such as 03-01.")
+        line.fail(
+            say("{column} is “{line}”, not a day such as 03-01.", column=column, line=line[column])
+        )
     return day.month, day.day
 
 
@@ -377,4 +394,4 @@ def _since(line: Line) -> date | None:
     try:
         return date.fromisoformat(line["since"])
     except ValueError:
-        line.fail(f"since is “{line['since']}”, not a day such as 2010-03-01.")
+        line.fail(say("since is “{line}”, not a day such as 2010-03-01.", line=line["since"]))

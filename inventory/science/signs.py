@@ -10,6 +10,7 @@ import unicodedata
 from dataclasses import dataclass
 from typing import Literal
 
+from inventory.science.saying import say
 from inventory.science.unclear import NotUnderstood, Unclear
 
 LONGEST = 200  # characters
@@ -43,8 +44,12 @@ def tokens(words: str) -> tuple[Token, ...]:
     if len(words) > LONGEST:
         raise Unclear(
             words,
-            f"it is {len(words)} characters long, more than {LONGEST}",
-            write="Write the amount alone, such as 2 kg 300 g.",
+            say(
+                "it is {count} characters long, more than {longest}",
+                count=len(words),
+                longest=LONGEST,
+            ),
+            write=say("Write the amount alone, such as 2 kg 300 g."),
         )
     found: list[Token] = []
     place, spaced = 0, False
@@ -68,7 +73,7 @@ def _token_at(words: str, start: int, spaced: bool) -> Token:
     category = unicodedata.category(sign)
     if category.startswith("C"):
         raise NotUnderstood(
-            words, part=sign, position=start + 1, write="Take that unseen character out."
+            words, part=sign, position=start + 1, write=say("Take that unseen character out.")
         )
     plain = _plain(sign)
     if category == "Nd" or (plain in POINTS and _digit_at(words, start + 1)):
@@ -120,7 +125,10 @@ def _number_token(words: str, start: int, spaced: bool) -> Token:
             zero = zero or ord(sign) - unicodedata.decimal(sign)
             if ord(sign) - unicodedata.decimal(sign) != zero:
                 raise NotUnderstood(
-                    words, part=sign, position=place + 1, write="Write the number in one script."
+                    words,
+                    part=sign,
+                    position=place + 1,
+                    write=say("Write the number in one script."),
                 )
             plain.append(str(unicodedata.decimal(sign)))
         elif (mark := _between_digits(words, place)) is not None:
@@ -152,6 +160,9 @@ def _fraction_token(words: str, start: int, spaced: bool) -> Token:
     parts = unicodedata.normalize("NFKC", words[start]).split("\u2044")
     if len(parts) != 2 or not all(part.isdecimal() for part in parts):
         raise NotUnderstood(
-            words, part=words[start], position=start + 1, write="Write the number in plain digits."
+            words,
+            part=words[start],
+            position=start + 1,
+            write=say("Write the number in plain digits."),
         )
     return Token("fraction", words[start], "/".join(parts), start, start + 1, spaced)

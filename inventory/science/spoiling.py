@@ -12,6 +12,7 @@ from decimal import ROUND_FLOOR, Decimal
 from math import exp, fsum, log, sqrt
 
 from inventory.science.figures import Figure
+from inventory.science.saying import say
 
 LEAST_SPOILED = 3  # below that a fit says nothing; assumed, not measured
 
@@ -57,8 +58,12 @@ class TooFewSpoiled(ValueError):
     def __init__(self, spoiled: int, needed: int) -> None:
         self.spoiled, self.needed = spoiled, needed
         super().__init__(
-            f"{spoiled} spoiled lots written down, {needed} needed before they say how long a lot"
-            " keeps. Mark lots bad or used up as they end."
+            say(
+                "{spoiled} spoiled lots written down, {needed} needed before they say how long "
+                "a lot keeps. Mark lots bad or used up as they end.",
+                spoiled=spoiled,
+                needed=needed,
+            )
         )
 
 
@@ -203,7 +208,12 @@ def learned_life(
         low=whole_days(1 - lost / 2),
         high=whole_days(1 - min(2 * lost, 0.99)),
         basis="measured here",
-        source=f"{spoiled} of {len(seen)} lots spoiled, measured here, {since.isoformat()}",
+        source=say(
+            "{spoiled} of {count} lots spoiled, measured here, {since}",
+            spoiled=spoiled,
+            count=len(seen),
+            since=since.isoformat(),
+        ),
         own=True,
         since=since,
     )

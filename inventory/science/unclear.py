@@ -5,6 +5,8 @@ Each names what was written, the part that stopped the reading, where it stands,
 
 from __future__ import annotations
 
+from inventory.science.saying import say
+
 SHOWN_AT_MOST = 60  # characters of the writing that a message repeats
 
 
@@ -21,14 +23,20 @@ class Unclear(ValueError):
         problem, write = _printable(problem), _printable(write)
         self.words, self.problem, self.write = words, problem, write
         self.part, self.position = part, position
-        super().__init__(f"“{shown(words)}”: {problem}. {write}")
+        super().__init__(
+            say("“{shown}”: {problem}. {write}", shown=shown(words), problem=problem, write=write)
+        )
 
 
 class NotUnderstood(Unclear):
     """A part of it means nothing here."""
 
     def __init__(self, words: str, *, part: str, position: int, write: str) -> None:
-        where = f"“{shown(part)}” at character {position} was not understood"
+        where = say(
+            "“{shown}” at character {position} was not understood",
+            shown=shown(part),
+            position=position,
+        )
         super().__init__(words, where, part=part, position=position, write=write)
 
 
@@ -45,10 +53,16 @@ class TwoReadings(Unclear):
         self.readings = (first, second)
         super().__init__(
             words,
-            f"“{shown(part)}” at character {position} may mean {first} or {second}",
+            say(
+                "“{shown}” at character {position} may mean {first} or {second}",
+                shown=shown(part),
+                position=position,
+                first=first,
+                second=second,
+            ),
             part=part,
             position=position,
-            write=write or f"Write {first} or {second}.",
+            write=write or say("Write {first} or {second}.", first=first, second=second),
         )
 
 
@@ -66,10 +80,14 @@ class WetWeight(Unclear):
     def __init__(self, words: str, *, part: str, position: int) -> None:
         super().__init__(
             words,
-            f"“{shown(part)}” at character {position} says that it was weighed wet",
+            say(
+                "“{shown}” at character {position} says that it was weighed wet",
+                shown=shown(part),
+                position=position,
+            ),
             part=part,
             position=position,
-            write="Write the dry weight: weigh it dry, or take it from the ticket.",
+            write=say("Write the dry weight: weigh it dry, or take it from the ticket."),
         )
 
 
@@ -87,8 +105,12 @@ class UnknownPiece(LookupError):
     def __init__(self, noun: str, words: str) -> None:
         self.noun, self.words = noun, words
         super().__init__(
-            f"“{shown(words)}”: no weight is known for one {noun}. "
-            f"Weigh it, or write what one {noun} weighs in the studio's rules."
+            say(
+                "“{shown}”: no weight is known for one {noun}. Weigh it, or write what one "
+                "{noun} weighs in the studio's rules.",
+                shown=shown(words),
+                noun=noun,
+            )
         )
 
 
@@ -97,7 +119,9 @@ class OutOfRange(ValueError):
 
     def __init__(self, name: str, value: object, allowed: str) -> None:
         self.name, self.value, self.allowed = name, value, allowed
-        super().__init__(f"{name} is {value}; it must be {allowed}.")
+        super().__init__(
+            say("{name} is {value}; it must be {allowed}.", name=name, value=value, allowed=allowed)
+        )
 
 
 def shown(words: str) -> str:
@@ -115,6 +139,10 @@ def shown(words: str) -> str:
 def _printable(words: str) -> str:
     """Spaces of every kind as plain ones, other unprintable characters by their number."""
     return "".join(
-        sign if sign.isprintable() else " " if sign.isspace() else f"[U+{ord(sign):04X}]"
+        sign
+        if sign.isprintable()
+        else " "
+        if sign.isspace()
+        else say("[U+{sign:04X}]", sign=ord(sign))
         for sign in words
     )

@@ -11,6 +11,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
+from inventory.science.saying import say
 from inventory.science.unclear import OutOfRange
 
 Exact = int | Fraction | Decimal
@@ -62,7 +63,7 @@ def in_state(
     }
     for name, state in (("had", had), ("wanted", wanted)):
         if state not in per_fresh:
-            raise OutOfRange(name, state, "fresh, frozen or dried; dry it and weigh it again")
+            raise OutOfRange(name, state, say("fresh, frozen or dried; dry it and weigh it again"))
     return _mass(mass_mg) / per_fresh[had] * per_fresh[wanted]
 
 
@@ -192,7 +193,7 @@ def blend_regain(shares: Iterable[tuple[Exact, Exact]]) -> Fraction:
     rows = [(Fraction(share), _regain(regain)) for share, regain in shares]
     total = sum(share for share, _ in rows)
     if total != 1 or any(share < 0 for share, _ in rows):
-        raise OutOfRange("sum of the parts", total, "1, with none below 0")
+        raise OutOfRange(say("sum of the parts"), total, "1, with none below 0")
     return sum((share * regain for share, regain in rows), Fraction(0))
 
 
@@ -241,7 +242,9 @@ def scour_loss_of(*, raw_mg: Exact, scoured_mg: Exact) -> Fraction:
     """
     raw, scoured = _mass(raw_mg), _mass(scoured_mg)
     if not 0 < scoured <= raw:
-        raise OutOfRange("scoured_mg", scoured_mg, f"above 0, at most raw_mg ({raw_mg})")
+        raise OutOfRange(
+            "scoured_mg", scoured_mg, say("above 0, at most raw_mg ({raw_mg})", raw_mg=raw_mg)
+        )
     return 1 - scoured / raw
 
 
@@ -299,13 +302,13 @@ def to_mg(mass_mg: Exact) -> int:
 
 def _mass(mass_mg: Exact) -> Fraction:
     if mass_mg < 0:
-        raise OutOfRange("mass", f"{mass_mg} mg", "0 or more")
+        raise OutOfRange("mass", say("{mass_mg} mg", mass_mg=mass_mg), "0 or more")
     return Fraction(mass_mg)
 
 
 def _fraction(name: str, value: Exact, *, at_most: Fraction) -> Fraction:
     if not 0 < value <= at_most:
-        raise OutOfRange(name, value, f"above 0, at most {float(at_most):g}")
+        raise OutOfRange(name, value, say("above 0, at most {at_most:g}", at_most=float(at_most)))
     return Fraction(value)
 
 

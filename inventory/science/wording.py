@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from inventory.science.saying import say
 from inventory.science.units import plural, whole
 
 GRAMS_BELOW_MG = 100_000_000  # from 100 kg on, weights are written in kg
@@ -33,10 +34,10 @@ def write_amount(mg: int, *, unit: str = "") -> str:
     assert mg >= 0
     assert unit in ("", "g", "kg")
     if unit == "kg" or (not unit and mg >= GRAMS_BELOW_MG):
-        return f"{_places(mg, 6)} kg"
+        return say("{places} kg", places=_places(mg, 6))
     if 0 < mg < 1000 or _looks_grouped(mg):
-        return f"{mg:,} mg"
-    return f"{_places(mg, 3, grouped=True)} g"
+        return say("{mg:,} mg", mg=mg)
+    return say("{places} g", places=_places(mg, 3, grouped=True))
 
 
 def write_volume(ul: int) -> str:
@@ -49,10 +50,10 @@ def write_volume(ul: int) -> str:
     """
     assert ul >= 0
     if 0 < ul < 1000 or _looks_grouped(ul):
-        return f"{ul:,} µL"
+        return say("{ul:,} µL", ul=ul)
     if ul < 1_000_000:
-        return f"{_places(ul, 3)} mL"
-    return f"{_places(ul, 6)} L"
+        return say("{places} mL", places=_places(ul, 3))
+    return say("{places} L", places=_places(ul, 6))
 
 
 def write_count(number: Fraction | int, noun: str) -> str:
@@ -64,7 +65,11 @@ def write_count(number: Fraction | int, noun: str) -> str:
     ('58 stones', '2½ buckets', '1 bag')
     """
     number = Fraction(number)
-    return f"{write_fraction(number)} {noun if 0 < number <= 1 else plural(noun)}"
+    return say(
+        "{number} {which}",
+        number=write_fraction(number),
+        which=noun if 0 < number <= 1 else plural(noun),
+    )
 
 
 def write_fraction(number: Fraction) -> str:
@@ -83,7 +88,7 @@ def write_fraction(number: Fraction) -> str:
     places = next((count for count in range(1, 10) if (rest * 10**count).denominator == 1), None)
     if places is not None:
         return _places(int(number * 10**places), places)
-    return f"{whole_part} {rest}" if whole_part else f"{rest}"
+    return say("{whole_part} {rest}", whole_part=whole_part, rest=rest) if whole_part else f"{rest}"
 
 
 def mass_for_people(mg: int) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from decimal import Decimal
 from fractions import Fraction
 
+from inventory.science.saying import joined, say
 from inventory.science.unclear import OutOfRange
 from inventory.science.units import POUND_MG
 
@@ -91,7 +92,7 @@ def yarn_length_m(
     Fraction(1400, 1)
     """
     if mass_mg < 0:
-        raise OutOfRange("mass", f"{mass_mg} mg", "0 or more")
+        raise OutOfRange("mass", say("{mass_mg} mg", mass_mg=mass_mg), "0 or more")
     if plies < 1:
         raise OutOfRange("plies", plies, "at least 1")
     return Fraction(mass_mg) / (tex(count, system) * plies)
@@ -102,7 +103,7 @@ def _tex_of_one(system: str) -> Fraction:
     if system == "metric":
         return Fraction(1000)
     if system not in YARDS_PER_POUND:
-        known = ", ".join([*DIRECT, "metric", *YARDS_PER_POUND])
-        raise OutOfRange("system", system, f"one of {known}")
+        known = joined(", ", [*DIRECT, "metric", *YARDS_PER_POUND])
+        raise OutOfRange("system", system, say("one of {known}", known=known))
     grams, km = POUND_MG / 1000, YARDS_PER_POUND[system] * YARD_MM / 1_000_000
     return grams / km

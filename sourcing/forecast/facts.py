@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
+from inventory.science.saying import say
 from inventory.science.unclear import OutOfRange
 
 Unit = Literal["mg", "pieces"]
@@ -84,7 +85,9 @@ class Stream:
         """
         days = (until - since).days
         if days > DAYS_AT_MOST:
-            raise OutOfRange("days ahead", days, f"{DAYS_AT_MOST} at most")
+            raise OutOfRange(
+                "days ahead", days, say("{days_at_most} at most", days_at_most=DAYS_AT_MOST)
+            )
         return (day for n in range(days) if self.falls_on(day := since + timedelta(n)))
 
 
@@ -112,8 +115,13 @@ class PieceMass:
 
     def __post_init__(self) -> None:
         if not 0 < self.low_mg <= self.typical_mg <= self.high_mg:
-            found = f"{self.low_mg} to {self.high_mg} mg, typically {self.typical_mg} mg"
-            raise OutOfRange("mass of a piece", found, "above 0 and in order")
+            found = say(
+                "{low_mg} to {high_mg} mg, typically {typical_mg} mg",
+                low_mg=self.low_mg,
+                high_mg=self.high_mg,
+                typical_mg=self.typical_mg,
+            )
+            raise OutOfRange(say("mass of a piece"), found, "above 0 and in order")
 
 
 class NoPieceMass(LookupError):
@@ -122,8 +130,11 @@ class NoPieceMass(LookupError):
     def __init__(self, gives: str) -> None:
         self.gives = gives
         super().__init__(
-            f"{gives}: a weight is asked for and what comes is counted. "
-            f"Weigh a count once, or write a mass of one piece in the studio's rules."
+            say(
+                "{gives}: a weight is asked for and what comes is counted. Weigh a count once, "
+                "or write a mass of one piece in the studio's rules.",
+                gives=gives,
+            )
         )
 
 
@@ -133,6 +144,10 @@ class NotByPiece(ValueError):
     def __init__(self, source: str, gives: str) -> None:
         self.source, self.gives = source, gives
         super().__init__(
-            f"{gives} from {source}: pieces are asked for and what comes is weighed. "
-            f"Ask for a weight."
+            say(
+                "{gives} from {source}: pieces are asked for and what comes is weighed. Ask "
+                "for a weight.",
+                gives=gives,
+                source=source,
+            )
         )

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
+from inventory.science.saying import say
 from inventory.science.table import Line, lines_of
 
 COLUMNS = ("item", "name", "low", "typical", "high", "basis", "source")
@@ -81,7 +82,14 @@ def _range(line: Line) -> Range:
     basis, source = line.sourced()
     low, typical, high = (_number(line, name) for name in ("low", "typical", "high"))
     if not low <= typical <= high:
-        line.fail(f"low, typical and high are {low}, {typical}, {high}, out of order.")
+        line.fail(
+            say(
+                "low, typical and high are {low}, {typical}, {high}, out of order.",
+                low=low,
+                typical=typical,
+                high=high,
+            )
+        )
     return Range(low, typical, high, basis, source)
 
 
@@ -89,4 +97,4 @@ def _number(line: Line, column: str) -> float:
     try:
         return float(line.must(column))
     except ValueError:
-        line.fail(f"{column} is “{line[column]}”, not a number.")
+        line.fail(say("{column} is “{line}”, not a number.", column=column, line=line[column]))

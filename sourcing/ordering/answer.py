@@ -7,15 +7,18 @@ from datetime import date
 from fractions import Fraction
 from typing import Literal
 
+from inventory.science.saying import say
 from sourcing.ordering.facts import Need, Offer, Stuff, Tier
 
 Proof = Literal["cheapest", "within the gap", "time ran out", "step by step"]
 SAID: dict[Proof, str] = {
-    "cheapest": "No cheaper order exists.",
-    "within the gap": "No order is cheaper by more than the gap that was asked for.",
-    "time ran out": "The time ran out; this is the best order found by then.",
-    "step by step": "The time ran out before an order was found that beats buying each fibre "
-    "where it is cheapest, one after another; this is that order.",
+    "cheapest": say("No cheaper order exists."),
+    "within the gap": say("No order is cheaper by more than the gap that was asked for."),
+    "time ran out": say("The time ran out; this is the best order found by then."),
+    "step by step": say(
+        "The time ran out before an order was found that beats buying each fibre where it is "
+        "cheapest, one after another; this is that order."
+    ),
 }
 
 

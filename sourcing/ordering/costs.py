@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from inventory.science.saying import joined, say
 from inventory.science.unclear import OutOfRange
 from sourcing.ordering.answer import Line, Order, Surplus
 from sourcing.ordering.facts import Offer, Stuff, Tier
@@ -40,8 +41,16 @@ def tier_of(offer: Offer, packs: int) -> Tier:
     """
     least = offer.least_packs
     if packs < least or (offer.most_packs is not None and packs > offer.most_packs):
-        most = "" if offer.most_packs is None else f", {offer.most_packs} at most"
-        raise OutOfRange(f"packs of {' '.join(offer.stuff)}", packs, f"{least} or more{most}")
+        most = (
+            ""
+            if offer.most_packs is None
+            else say(", {most_packs} at most", most_packs=offer.most_packs)
+        )
+        raise OutOfRange(
+            say("packs of {stuff}", stuff=joined(" ", offer.stuff)),
+            packs,
+            say("{least} or more{most}", least=least, most=most),
+        )
     mg = packs * offer.pack_mg
     return next(tier for tier in reversed(offer.tiers) if tier.from_mg <= mg)
 
@@ -107,12 +116,18 @@ def faults_of(picks: Iterable[Pick], problem: Problem) -> Iterator[str]:
     for stuff, rows in problem.wanted.items():
         mine = [pick for pick in picks if pick.offer.stuff == stuff]
         if len({pick.slot.supplier for pick in mine}) > 1:
-            yield f"{' '.join(stuff)} comes from two suppliers."
+            yield say("{stuff} comes from two suppliers.", stuff=joined(" ", stuff))
         for day, scoured_mg in rows:
             come = sum(row.packs * row.offer.scoured_mg for row in mine
                        if row.slot.arrives_on <= day)  # fmt: skip
             if come < scoured_mg:
-                yield f"{' '.join(stuff)}: {come} mg by {day}, {scoured_mg} mg needed."
+                yield say(
+                    "{stuff}: {come} mg by {day}, {scoured_mg} mg needed.",
+                    stuff=joined(" ", stuff),
+                    come=come,
+                    day=day,
+                    scoured_mg=scoured_mg,
+                )
     yield from _faults_of_orders(picks)
 
 
@@ -120,12 +135,21 @@ def _faults_of_orders(picks: tuple[Pick, ...]) -> Iterator[str]:
     goods: dict[Slot, int] = {}
     for pick in picks:
         if pick.offer.supplier != pick.slot.supplier:
-            yield f"{pick.offer.supplier} does not sell through {pick.slot.supplier}."
+            yield say(
+                "{supplier} does not sell through {pick_slot_supplier}.",
+                supplier=pick.offer.supplier,
+                pick_slot_supplier=pick.slot.supplier,
+            )
         minor = line_of(pick.offer, pick.packs).minor
         goods[pick.slot] = goods.get(pick.slot, 0) + minor
     for slot, minor in goods.items():
         if minor < slot.least_minor:
-            yield f"{slot.supplier}: an order of {minor}, the least is {slot.least_minor}."
+            yield say(
+                "{supplier}: an order of {minor}, the least is {least_minor}.",
+                supplier=slot.supplier,
+                minor=minor,
+                least_minor=slot.least_minor,
+            )
 
 
 def _order(slot: Slot, lines: list[Line]) -> Order:

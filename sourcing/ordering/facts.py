@@ -12,6 +12,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import NamedTuple
 
+from inventory.science.saying import say
 from inventory.science.unclear import OutOfRange
 
 LEAD_AT_MOST = 400  # working days; a bespoke spin takes five months
@@ -34,8 +35,8 @@ class Tier:
     pack_minor: int  # 0 or more
 
     def __post_init__(self) -> None:
-        _at_least("a price tier's quantity", self.from_mg, 0)
-        _at_least("the price of a pack", self.pack_minor, 0)
+        _at_least(say("a price tier's quantity"), self.from_mg, 0)
+        _at_least(say("the price of a pack"), self.pack_minor, 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,10 +53,12 @@ class Offer:
     code: str = ""  # as the supplier writes it; two offers that are equal in all count as one
 
     def __post_init__(self) -> None:
-        _at_least("the weight of a pack", self.pack_mg, 1)
-        _at_least("the least of a line", self.least_mg, 0)
+        _at_least(say("the weight of a pack"), self.pack_mg, 1)
+        _at_least(say("the least of a line"), self.least_mg, 0)
         if not 0 <= self.scour_loss <= LOSS_BELOW:
-            raise OutOfRange("scour loss", self.scour_loss, f"0 to {LOSS_BELOW}")
+            raise OutOfRange(
+                "scour loss", self.scour_loss, say("0 to {loss_below}", loss_below=LOSS_BELOW)
+            )
         if self.most_packs is not None:
             _at_least("packs in stock", self.most_packs, 0)
         _check_tiers(self.tiers)
@@ -87,15 +90,19 @@ class Supplier:
 
     def __post_init__(self) -> None:
         if not 0 <= self.lead_days <= LEAD_AT_MOST:
-            raise OutOfRange("lead time", self.lead_days, f"0 to {LEAD_AT_MOST} working days")
+            raise OutOfRange(
+                "lead time",
+                self.lead_days,
+                say("0 to {lead_at_most} working days", lead_at_most=LEAD_AT_MOST),
+            )
         if not self.weekdays or not set(self.weekdays) <= set(range(7)):
             raise OutOfRange("working weekdays", self.weekdays, "one or more of 0 to 6")
         _at_least("carriage", self.carriage_minor, 0)
-        _at_least("the least value of an order", self.least_minor, 0)
+        _at_least(say("the least value of an order"), self.least_minor, 0)
         if self.carriage_free_from_minor is not None:
-            _at_least("the value that goes free of carriage", self.carriage_free_from_minor, 0)
+            _at_least(say("the value that goes free of carriage"), self.carriage_free_from_minor, 0)
         if any(last < first for first, last in self.shutdowns):
-            raise OutOfRange("shutdowns", self.shutdowns, "first day before last day")
+            raise OutOfRange("shutdowns", self.shutdowns, say("first day before last day"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +115,7 @@ class Wanted:
     by: date  # the last day on which it may arrive
 
     def __post_init__(self) -> None:
-        _at_least("the fibre of a run", self.scoured_mg, 1)
+        _at_least(say("the fibre of a run"), self.scoured_mg, 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,9 +131,11 @@ class There:
     others_too: bool = True  # what those leave may serve any run of its stuff
 
     def __post_init__(self) -> None:
-        _at_least("what is left of a lot", self.left_mg, 0)
+        _at_least(say("what is left of a lot"), self.left_mg, 0)
         if not 0 <= self.scour_loss <= LOSS_BELOW:
-            raise OutOfRange("scour loss", self.scour_loss, f"0 to {LOSS_BELOW}")
+            raise OutOfRange(
+                "scour loss", self.scour_loss, say("0 to {loss_below}", loss_below=LOSS_BELOW)
+            )
 
     @property
     def scoured_mg(self) -> Fraction:
@@ -188,9 +197,11 @@ def _check_tiers(tiers: tuple[Tier, ...]) -> None:
         raise OutOfRange("price tiers", tiers, "one or more, the first from 0 on")
     for smaller, larger in pairwise(tiers):
         if larger.from_mg <= smaller.from_mg or larger.pack_minor > smaller.pack_minor:
-            raise OutOfRange("price tiers", tiers, "in rising quantities, never at a higher price")
+            raise OutOfRange(
+                "price tiers", tiers, say("in rising quantities, never at a higher price")
+            )
 
 
 def _at_least(name: str, value: int, least: int) -> None:
     if value < least:
-        raise OutOfRange(name, value, f"{least} or more")
+        raise OutOfRange(name, value, say("{least} or more", least=least))

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 
+from inventory.science.saying import say
 from inventory.science.unclear import OutOfRange
 from sourcing.ordering.answer import OrderPlan, Proof
 from sourcing.ordering.costs import Picks, keeping_of, orders_of, surplus_of, total_of
@@ -297,8 +298,12 @@ class OutOfTime(RuntimeError):
     def __init__(self, seconds: float) -> None:
         self.seconds = seconds
         super().__init__(
-            f"No order was found in {seconds:g} s, and buying each fibre where it is cheapest "
-            "breaks a least value of an order. Allow more time, or ask fewer suppliers."
+            say(
+                "No order was found in {seconds:g} s, and buying each fibre where it is "
+                "cheapest breaks a least value of an order. Allow more time, or ask fewer "
+                "suppliers.",
+                seconds=seconds,
+            )
         )
 
 

@@ -8,6 +8,7 @@ from datetime import date
 from fractions import Fraction
 from functools import cached_property
 
+from inventory.science.saying import joined, say
 from inventory.science.unclear import OutOfRange
 from sourcing.ordering.answer import Late
 from sourcing.ordering.facts import PACKS_AT_MOST, Need, Offer, Stuff, Supplier
@@ -122,7 +123,11 @@ def most_packs(offer: Offer, slot: Slot, scoured_mg: Fraction) -> int:
     if offer.most_packs is not None:
         packs = min(packs, offer.most_packs)
     if packs > PACKS_AT_MOST:
-        raise OutOfRange("packs of one line", packs, f"{PACKS_AT_MOST} at most")
+        raise OutOfRange(
+            say("packs of one line"),
+            packs,
+            say("{packs_at_most} at most", packs_at_most=PACKS_AT_MOST),
+        )
     return int(packs)
 
 
@@ -175,7 +180,11 @@ def ahead(
     days = {need.by for need in needs}
     slots = [slot for row in _named_once(suppliers) for slot in _slots_ahead(row, days, on)]
     if len(slots) > SLOTS_AT_MOST:
-        raise OutOfRange("days of ordering", len(slots), f"{SLOTS_AT_MOST} at most")
+        raise OutOfRange(
+            "days of ordering",
+            len(slots),
+            say("{slots_at_most} at most", slots_at_most=SLOTS_AT_MOST),
+        )
     return _problem(needs, slots, tuple(offers), Fraction(keeping))
 
 
@@ -183,7 +192,7 @@ def _named_once(suppliers: Iterable[Supplier]) -> tuple[Supplier, ...]:
     suppliers = tuple(suppliers)
     names = [supplier.name for supplier in suppliers]
     if len(set(names)) < len(names):
-        raise OutOfRange("suppliers", ", ".join(names), "one a name")
+        raise OutOfRange("suppliers", joined(", ", names), "one a name")
     return suppliers
 
 
@@ -204,7 +213,11 @@ def _slots_ahead(supplier: Supplier, days: set[date], on: date) -> list[Slot]:
 def _check_days(needs: tuple[Need, ...], on: date) -> None:
     for need in needs:
         if (need.by - on).days > DAYS_AT_MOST:
-            raise OutOfRange("day of a need", need.by, f"within {DAYS_AT_MOST} days of {on}")
+            raise OutOfRange(
+                say("day of a need"),
+                need.by,
+                say("within {days_at_most} days of {on}", days_at_most=DAYS_AT_MOST, on=on),
+            )
 
 
 def _problem(

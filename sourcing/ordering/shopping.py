@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
+from inventory.science.saying import say
 from inventory.science.unclear import OutOfRange
 from sourcing.ordering.answer import OrderPlan
 from sourcing.ordering.facts import Need, Offer, Stuff, Supplier
@@ -151,7 +152,7 @@ def _asked(
     """What a supplier would bring, or why it cannot."""
     own = [offer for offer in offers if offer.supplier == supplier.name]
     if not has_enough(own, sum((need.scoured_mg for need in needs), Fraction(0))):
-        return LeftOut(supplier.name, f"{supplier.name} has too little of it.")
+        return LeftOut(supplier.name, say("{name} has too little of it.", name=supplier.name))
     try:
         quotes = side_by_side(needs, [supplier], own, on=on, effort=effort)
     except CANNOT as error:

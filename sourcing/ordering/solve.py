@@ -8,6 +8,7 @@ from datetime import timedelta
 from math import inf
 from typing import Any
 
+from inventory.science.saying import joined, say
 from inventory.science.unclear import OutOfRange
 from sourcing.ordering.costs import Picks, faults_of
 from sourcing.ordering.model import OrderModel, model_of
@@ -43,7 +44,9 @@ class Effort:
     def __post_init__(self) -> None:
         if not 0 < self.seconds <= SECONDS_AT_MOST:
             raise OutOfRange(
-                "seconds to search", self.seconds, f"above 0, {SECONDS_AT_MOST:g} at most"
+                "seconds to search",
+                self.seconds,
+                say("above 0, {seconds_at_most:g} at most", seconds_at_most=SECONDS_AT_MOST),
             )
         if not 0 <= self.gap < 1:
             raise OutOfRange("gap", self.gap, "0 or more and below 1")
@@ -62,10 +65,13 @@ class CannotBeMet(ValueError):
 
     def __init__(self, suppliers: Sequence[str]) -> None:
         self.suppliers = tuple(suppliers)
-        names = ", ".join(self.suppliers)
+        names = joined(", ", self.suppliers)
         super().__init__(
-            f"No order meets every need: the packs that {names} can send do not come to the least "
-            "value of an order. Ask another supplier, or for another fibre with it."
+            say(
+                "No order meets every need: the packs that {names} can send do not come to the "
+                "least value of an order. Ask another supplier, or for another fibre with it.",
+                names=names,
+            )
         )
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from functools import lru_cache
 
+from inventory.science.saying import joined, say
 from inventory.science.unclear import OutOfRange
 from sourcing.ordering.facts import Supplier
 
@@ -23,8 +24,13 @@ class NoWorkingDays(ValueError):
     def __init__(self, supplier: str, from_on: date) -> None:
         self.supplier, self.from_on = supplier, from_on
         super().__init__(
-            f"{supplier} has too few working days within {DAYS_AT_MOST} days of "
-            f"{from_on.isoformat()} to count a lead time. Check the shutdowns and the weekdays."
+            say(
+                "{supplier} has too few working days within {days_at_most} days of {from_on} "
+                "to count a lead time. Check the shutdowns and the weekdays.",
+                supplier=supplier,
+                days_at_most=DAYS_AT_MOST,
+                from_on=from_on.isoformat(),
+            )
         )
 
 
@@ -33,11 +39,15 @@ class UnknownCountry(LookupError):
 
     def __init__(self, country: str, region: str, parts: tuple[str, ...]) -> None:
         self.country, self.region, self.parts = country, region, parts
-        known = f"; its parts are {', '.join(parts)}" if parts else ""
-        what = f"{country}, {region}" if region else country
+        known = say("; its parts are {parts}", parts=joined(", ", parts)) if parts else ""
+        what = say("{country}, {region}", country=country, region=region) if region else country
         super().__init__(
-            f"No public holidays are known for “{what}”{known}. "
-            "Write two letters as in GB, or leave it empty and give the closed days as shutdowns."
+            say(
+                "No public holidays are known for “{what}”{known}. Write two letters as in GB, "
+                "or leave it empty and give the closed days as shutdowns.",
+                what=what,
+                known=known,
+            )
         )
 
 
@@ -118,7 +128,11 @@ def working_days_late(supplier: Supplier, *, order_by: date, on: date) -> int:
     """
     days = (on - order_by).days
     if days > DAYS_AT_MOST:
-        raise OutOfRange("days past the order-by day", days, f"{DAYS_AT_MOST} at most")
+        raise OutOfRange(
+            say("days past the order-by day"),
+            days,
+            say("{days_at_most} at most", days_at_most=DAYS_AT_MOST),
+        )
     return sum(is_working_day(supplier, order_by + DAY * n) for n in range(1, days + 1))
 
 
@@ -147,7 +161,11 @@ def public_holidays(country: str, region: str, year: int) -> frozenset[date]:
     if not country:
         return frozenset()
     if not YEARS[0] <= year <= YEARS[1]:
-        raise OutOfRange("year of public holidays", year, f"{YEARS[0]} to {YEARS[1]}")
+        raise OutOfRange(
+            say("year of public holidays"),
+            year,
+            say("{years} to {years_2}", years=YEARS[0], years_2=YEARS[1]),
+        )
     import holidays  # takes a tenth of a second, so only for who asks
 
     parts = tuple(sorted(holidays.list_supported_countries().get(country.upper(), ())))

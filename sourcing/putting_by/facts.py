@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from itertools import pairwise
 
 from inventory.science.days import add_months
+from inventory.science.saying import say
 
 RUNS_AT_MOST = 100  # of one wish
 MONTHLY, EVENLY = "monthly", "evenly"
@@ -65,7 +66,14 @@ def uses_of(wish: PutByWish) -> tuple[Use, ...]:
     """
     name = wish.shade or wish.dyestuff
     return tuple(
-        Use(f"{name}, run {n} of {wish.runs}", first, last, wish.each_mg, wish.code, name)
+        Use(
+            say("{name}, run {n} of {runs}", name=name, n=n, runs=wish.runs),
+            first,
+            last,
+            wish.each_mg,
+            wish.code,
+            name,
+        )
         for n, (first, last) in enumerate(_stretches(wish), 1)
     )
 

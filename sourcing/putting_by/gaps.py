@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from functools import cache
 
 from inventory.science.library import library
+from inventory.science.saying import joined, say
 from sourcing.forecast.facts import MONTHS, Stream
 from sourcing.week.words import MONTHS as MONTH_WORDS
 from sourcing.week.words import day_in_words, listed
@@ -127,20 +128,30 @@ def _why(streams: Sequence[Stream], day: date) -> str:
         closed = next((pair for pair in stream.closed if pair[0] <= day <= pair[1]), None)
         last = stream.last_on if stream.last_on is not None else _last_day(stream)
         if stream.since is not None and day < stream.since:
-            said.append(f"{stream.source}: window opens {_dated(stream.since)}")
+            said.append(
+                say(
+                    "{source}: window opens {dated}",
+                    source=stream.source,
+                    dated=_dated(stream.since),
+                )
+            )
         elif last < day:
-            said.append(f"{stream.source}: window closes {_dated(last)}")
+            said.append(
+                say("{source}: window closes {dated}", source=stream.source, dated=_dated(last))
+            )
         elif closed is not None:
-            said.append(f"{stream.source}: closed till {_dated(closed[1])}")
+            said.append(
+                say("{source}: closed till {dated}", source=stream.source, dated=_dated(closed[1]))
+            )
     more = len(said) - CLOSINGS_NAMED
-    named = said[:CLOSINGS_NAMED] + ([f"{more} more"] if more > 0 else [])
+    named = said[:CLOSINGS_NAMED] + ([say("{more} more", more=more)] if more > 0 else [])
     if len(season) < MONTHS:
-        named.append(f"season {season_in_words(season)}")
-    return "; ".join(named)
+        named.append(say("season {season_in_words}", season_in_words=season_in_words(season)))
+    return joined("; ", named)
 
 
 def _dated(day: date) -> str:
-    return f"{day_in_words(day)} {day.year}"
+    return say("{day} {year}", day=day_in_words(day), year=day.year)
 
 
 def season_in_words(season: frozenset[int]) -> str:
@@ -161,4 +172,4 @@ def season_in_words(season: frozenset[int]) -> str:
 
 def _span(first: int, last: int) -> str:
     a, b = MONTH_WORDS[first - 1], MONTH_WORDS[last - 1]
-    return a if first == last else f"{a} to {b}"
+    return a if first == last else say("{a} to {b}", a=a, b=b)

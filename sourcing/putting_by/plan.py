@@ -12,6 +12,7 @@ from functools import cached_property
 
 from inventory.science.catalogue import figure
 from inventory.science.days import local_day
+from inventory.science.saying import say
 from sourcing.putting_by.coming import Coming, PickUp, coming_of
 from sourcing.putting_by.facts import PutByWish, Stock, Use, uses_of
 from sourcing.putting_by.gaps import Gap, gaps_of
@@ -213,7 +214,9 @@ class PutByPlan:
 
     def as_stock(self, comes: Sequence[tuple[date, int]]) -> list[Stock]:
         return [
-            Stock(f"pick-up {day}", self.turning.kept_mg(mg), day, self.coming.lasts[day])
+            Stock(
+                say("pick-up {day}", day=day), self.turning.kept_mg(mg), day, self.coming.lasts[day]
+            )
             for day, mg in comes
         ]
 
@@ -330,7 +333,7 @@ def _waiting(
             undated.append(run.code)
         elif mg:
             day = max(today, _due_day(facts, run))
-            uses.append(Use(f"{run.shade} ({run.code})", day, day, mg))
+            uses.append(Use(say("{shade} ({code})", shade=run.shade, code=run.code), day, day, mg))
     return uses, tuple(undated)
 
 

@@ -11,6 +11,7 @@ from inventory.science.catalogue import find_figure
 from inventory.science.counting import COMES_LATER, Counted, counted
 from inventory.science.days import local_day
 from inventory.science.facts import LotFacts
+from inventory.science.saying import say
 from sourcing.putting_by.facts import Stock
 from sourcing.putting_by.turning import DRIED, Turning
 from sourcing.week.facts import WeekFacts
@@ -84,9 +85,9 @@ def _why_not(facts: WeekFacts, row: Counted, turning: Turning, wanted: str) -> s
     if row.left_out and row.left_out != COMES_LATER:
         return row.left_out
     if _must_turn(row.lot, turning, wanted):
-        return "" if turning.known else "nobody knows what it dries to"
+        return "" if turning.known else say("nobody knows what it dries to")
     if _worth(facts, row.lot, turning, wanted) is None:
-        return f"{row.lot.stay.state}, not {wanted}"
+        return say("{state}, not {wanted}", state=row.lot.stay.state, wanted=wanted)
     return ""
 
 

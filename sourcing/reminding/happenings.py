@@ -13,6 +13,7 @@ from inventory.science.days import day_begins, local_day
 from inventory.science.facts import JarFacts, LotFacts
 from inventory.science.keeping import bath_last_good_day, last_good_day
 from inventory.science.maturing import JarState, state_of
+from inventory.science.saying import say
 from sourcing.reminding.facts import (
     BathEnds,
     CardOut,
@@ -91,7 +92,7 @@ def _dip(facts: ReminderFacts, jar: JarFacts, day: date) -> DipDue:
     clock = None if state.usable_from is None else local_day(state.usable_from, zone=zone)
     least = figure(facts.week.figures, "iron liquor", "least_strip_grade", on=day)
     return DipDue(
-        jar=f"{jar.name} ({jar.code})" if jar.name else jar.code,
+        jar=say("{name} ({code})", name=jar.name, code=jar.code) if jar.name else jar.code,
         age_days=state.age_days,
         by_clock_on=clock,
         again=state.word == "retest",

@@ -11,6 +11,7 @@ from functools import cache
 from importlib.resources import files
 
 from inventory.science.library import Row, Said, library
+from inventory.science.saying import say
 from inventory.science.table import Line, lines_of
 
 RECIPE = ("recipe", "shade", "fibres", "ratio", "mordant", "bright", "fugitive", "depth")
@@ -86,10 +87,10 @@ def _start(line: Line) -> Start:
 def _figure(line: Line) -> StartFigure:
     thing = library().thing(line.must("kind"), line.must("thing"))
     if thing is None:
-        line.fail("the catalogue has no such thing.")
+        line.fail(say("the catalogue has no such thing."))
     found = [said for said in thing.said() if said.name == line["property"] and _counted(said)]
     if not found:
-        line.fail("the catalogue has no such figure.")
+        line.fail(say("the catalogue has no such figure."))
     return StartFigure(line.must("what"), line.must("here"), thing.kind, thing.name, found[0])
 
 

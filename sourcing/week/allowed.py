@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from inventory.science.facts import RingFacts, VesselFacts
+from inventory.science.saying import say
 from sourcing.week.facts import Step
 
 SOFT_METALS = {"aluminium", "copper", "iron", "brass", "tin"}
@@ -13,28 +14,32 @@ SOFT_METALS = {"aluminium", "copper", "iron", "brass", "tin"}
 def refused_for(vessel: VesselFacts, step: Step, *, bright: bool) -> str:
     """Why a vessel may not hold a step; empty when it may."""
     if vessel.food:
-        return "is used for food"
+        return say("is used for food")
     wanted = step.vessels
     if vessel.material in SOFT_METALS:
-        return "" if f"{vessel.material} pot" in wanted else f"is {vessel.material}"
+        return (
+            ""
+            if f"{vessel.material} pot" in wanted
+            else say("is {material}", material=vessel.material)
+        )
     if vessel.kind != "pot":
-        return "" if vessel.kind in wanted else f"is a {vessel.kind}"
+        return "" if vessel.kind in wanted else say("is a {kind}", kind=vessel.kind)
     if vessel.iron_pot:
         if "iron pot" not in wanted:
-            return "is kept for iron"
+            return say("is kept for iron")
     elif "pot" not in wanted:
-        return "is not an iron pot"
+        return say("is not an iron pot")
     if step.metal == "iron" and not vessel.iron_pot:
-        return "is not an iron pot"
+        return say("is not an iron pot")
     if not bright:
         return ""
     if vessel.iron_pot:
-        return "is kept for iron"
+        return say("is kept for iron")
     if vessel.chipped:
         return "is chipped"
     if vessel.iron_on and (vessel.blank_passed_on is None
                            or vessel.blank_passed_on < vessel.iron_on):  # fmt: skip
-        return "had iron and has passed no blank swatch since"
+        return say("had iron and has passed no blank swatch since")
     return ""
 
 

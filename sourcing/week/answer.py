@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date
 
+from inventory.science.saying import say
 from sourcing.week.desk import Desk
 from sourcing.week.explain import waits_of
 from sourcing.week.facts import Hanging, Recipe, RunFacts
@@ -75,7 +76,9 @@ def answer_run(run: RunFacts, desk: Desk) -> Answer:
     """The answer for one run on what earlier runs leave; a placed run claims and is kept."""
     recipe = desk.recipes.get(run.recipe)
     if recipe is None:
-        reason = Reason("recipe", run.recipe, f"no recipe {run.recipe} is written down")
+        reason = Reason(
+            "recipe", run.recipe, say("no recipe {recipe} is written down", recipe=run.recipe)
+        )
         return a_no(run, Wants(lacking=[reason]), [])
     gates = barred_by(run, recipe, desk.facts, today=desk.today)
     without = Without()
@@ -146,7 +149,7 @@ def _attempt(
             given_up |= _liquids(before) - taken
         for code in sorted(taken & given_up):
             # It was enough at one hour, too little at the hour that choosing it leads to.
-            text = f"{code} holds too little at the hour of its step"
+            text = say("{code} holds too little at the hour of its step", code=code)
             without = without.and_(code, Reason("liquor", code, text))
         if taken & given_up:
             before, minutes = None, {}
@@ -222,11 +225,16 @@ def _spoiled(pick: Pick, day: date, attempt: Attempt, desk: Desk) -> Reason | No
     if pick.last_good is None or pick.last_good >= day:
         return None
     if pick.unit != "mg":
-        text = f"{pick.code} ends {day_in_words(pick.last_good)}, before {day_in_words(day)}"
+        text = say(
+            "{code} ends {last_good}, before {day}",
+            code=pick.code,
+            last_good=day_in_words(pick.last_good),
+            day=day_in_words(day),
+        )
         return because("bath", pick.code, text, pick.keeps)
     job = put_by_job(pick, attempt.run.code, desk, attempt.jobs, wanted=day)
     if isinstance(job, str):
-        text = f"{job}; wanted {day_in_words(day)}"
+        text = say("{job}; wanted {day}", job=job, day=day_in_words(day))
         return because(_kind_of(pick, job), pick.code, text, pick.keeps)
     attempt.jobs.append((job, pick))
     return None
@@ -302,14 +310,17 @@ def _placed_answer(
     late = run.due is not None and placement.dry > minute_of(run.due)
     waits = [*attempt.wants.waits, *waits_of(placement.pushes, desk, run.code)]
     if late and run.due is not None:
-        text = f"due {moment_in_words(run.due, desk.facts.zone)}, dry only after it"
+        text = say("due {due}, dry only after it", due=moment_in_words(run.due, desk.facts.zone))
         waits.append(Reason("due", run.code, text, desk.calendar.moment(placement.dry)))
     good = in_period and not late
     if not good and desk.guidance.floors_of(run.code):
-        text = "it waits so that other runs fit"
+        text = say("it waits so that other runs fit")
         waits.append(Reason("order", run.code, text, desk.calendar.moment(first)))
     if not good and not waits:
-        text = f"first possible {moment_in_words(desk.calendar.moment(first), desk.facts.zone)}"
+        text = say(
+            "first possible {moment}",
+            moment=moment_in_words(desk.calendar.moment(first), desk.facts.zone),
+        )
         waits.append(Reason("hours", run.code, text, desk.calendar.moment(first)))
     moment = desk.calendar.moment
     hangs = tuple(

@@ -11,6 +11,7 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from inventory.science.days import local_day
+from inventory.science.saying import say
 from sourcing.week.desk import Desk, spend
 from sourcing.week.facts import Hanging, RunFacts
 from sourcing.week.fits import Bump, Fit
@@ -126,7 +127,7 @@ def _move(row: UnderWay, desk: Desk) -> None:
             row.placement = placement
             row.warnings += [_missed(bump, placement.fits) for bump in missed]
             return
-    row.warnings.append("fits nowhere any more as it was planned; look at its steps")
+    row.warnings.append(say("fits nowhere any more as it was planned; look at its steps"))
     row.settled = len(row.parts)
     _book(row, desk)
 
@@ -162,7 +163,11 @@ def _clip(fits: list[Fit], desk: Desk) -> None:
 def _missed(bump: Bump, fits: list[Fit]) -> str:
     """What a step that is settled has to bear, as the next one comes too late for it."""
     before, after = fits[bump.index].stage.step.name, fits[bump.index + 1].stage.step.name
-    return f"{before} waits longer for {after} than the recipe wants: look at it first"
+    return say(
+        "{before} waits longer for {after} than the recipe wants: look at it first",
+        before=before,
+        after=after,
+    )
 
 
 # -- what it takes -----------------------------------------------------------------------------
@@ -202,7 +207,9 @@ def planned_takes(row: UnderWay, desk: Desk) -> list[Take]:
     said = {done.step: done for done in row.kept.done if done.took}
     units = {take.source: (take.what, take.unit) for take in row.kept.takes}
     units |= {lot.code: (lot.dyestuff, "mg") for lot in desk.facts.shelf.lots}
-    units |= {jar.code: (f"{jar.metal} liquor", "µL") for jar in desk.facts.shelf.jars}
+    units |= {
+        jar.code: (say("{metal} liquor", metal=jar.metal), "µL") for jar in desk.facts.shelf.jars
+    }
     found = [take for take in row.kept.takes if take.step not in said]
     for done in said.values():
         for code, amount in done.took:
@@ -287,12 +294,16 @@ def _said_late(load: Placed, late: datetime) -> Placed:
 def _reasons(row: UnderWay, steps: tuple[Placed, ...], desk: Desk) -> Iterable[Reason]:
     """That it is begun, and of what is late since when, and when it is to be now."""
     zone, code = desk.facts.zone, row.run.code
-    yield Reason("begun", code, f"begun {moment_in_words(row.kept.begun_at, zone)}")
+    yield Reason(
+        "begun", code, say("begun {begun_at}", begun_at=moment_in_words(row.kept.begun_at, zone))
+    )
     for load in steps:
         if load.late_since is not None:
-            text = (
-                f"{load.step} is late: not done by {moment_in_words(load.late_since, zone)}; "
-                f"now {moment_in_words(load.start, zone)}"
+            text = say(
+                "{step} is late: not done by {late_since}; now {start}",
+                step=load.step,
+                late_since=moment_in_words(load.late_since, zone),
+                start=moment_in_words(load.start, zone),
             )
             yield Reason("late", code, text, load.start)
             break
@@ -329,7 +340,10 @@ def _still(job: Job, kept: Job, desk: Desk) -> Job:
     if job.by == kept.by:
         when, now = day_in_words(kept.by), "today" if kept.by == desk.today else ""
         return replace(job, text=kept.text.replace(when, now)) if now else job
-    return replace(job, text=f"{kept.what} today: it was to be done {day_in_words(kept.by)}")
+    return replace(
+        job,
+        text=say("{what} today: it was to be done {by}", what=kept.what, by=day_in_words(kept.by)),
+    )
 
 
 def _pick(take: Take, put_by: str) -> Pick:

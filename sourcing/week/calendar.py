@@ -13,6 +13,7 @@ from datetime import date, datetime, timedelta
 from inventory.science.days import local_day
 from inventory.science.keeping import bath_last_good_day, last_good_day
 from inventory.science.maturing import state_of
+from inventory.science.saying import say
 from sourcing.week.facts import WeekFacts
 from sourcing.week.flags import in_use, jar_name, put_by_words
 from sourcing.week.plan import Placed, Week
@@ -69,7 +70,11 @@ def _dips(facts: WeekFacts, today: date) -> Iterator[Dated]:
         again = state.word == "retest"
         day = today if again else state.next_dip
         if day is not None and state.word in ("steeping", "ready to dip", "retest"):
-            text = f"dip {jar_name(jar)}{' again' if again else ''}"
+            text = say(
+                "dip {jar_name}{which}",
+                jar_name=jar_name(jar),
+                which=say(" again") if again else "",
+            )
             yield Dated("dip", (jar.code,), text, day)
 
 
@@ -80,13 +85,24 @@ def _ends(facts: WeekFacts) -> Iterator[Dated]:
         if lot.left_mg > 0 and here and in_use(lot):
             good = last_good_day(lot, facts.figures, zone=facts.zone, at=facts.at)
             do = put_by_words(facts, lot)
-            text = f"{do} {lot.code} ({lot.dyestuff}, {grams(lot.left_mg)}): last good day"
+            text = say(
+                "{do} {code} ({dyestuff}, {left_mg}): last good day",
+                do=do,
+                code=lot.code,
+                dyestuff=lot.dyestuff,
+                left_mg=grams(lot.left_mg),
+            )
             yield Dated("last good day", (lot.code,), text, good.day)
     for bath in facts.shelf.baths:
         if bath.left_ul > 0 and not bath.set_aside:
             good = bath_last_good_day(bath, facts.figures, zone=facts.zone)
             left = amount(bath.left_ul, "µL")
-            text = f"use {bath.code} ({bath.what}, {left}) or tip it out: last good day"
+            text = say(
+                "use {code} ({what}, {left}) or tip it out: last good day",
+                code=bath.code,
+                what=bath.what,
+                left=left,
+            )
             yield Dated("last good day", (bath.code,), text, good.day)
 
 
@@ -108,13 +124,13 @@ def _steps(facts: WeekFacts, week: Week) -> Iterator[Dated]:
 
 def _step_words(step: Placed, shade: str) -> str:
     """`Blush (A): scour in P1, 36 L, on R1`."""
-    whose = f"{shade} ({step.run})" if shade else step.run
-    text = f"{whose}: {step.step}" if whose else step.step
+    whose = say("{shade} ({run})", shade=shade, run=step.run) if shade else step.run
+    text = say("{whose}: {step}", whose=whose, step=step.step) if whose else step.step
     if step.vessel:
-        text += f" in {step.vessel}"
+        text += say(" in {vessel}", vessel=step.vessel)
     if step.litres:
-        text += f", {litres(int(step.litres * 1000))}"
-    return f"{text}, on {step.ring}" if step.ring else text
+        text += say(", {litres}", litres=litres(int(step.litres * 1000)))
+    return say("{text}, on {ring}", text=text, ring=step.ring) if step.ring else text
 
 
 def _pick_ups(facts: WeekFacts, days: int) -> Iterator[Dated]:
@@ -141,7 +157,7 @@ def _visit(
     return Dated(
         kind="pick-up",
         key=(source, day.isoformat()),
-        text=f"pick-up at {source}: {listed(sorted(gives))}",
+        text=say("pick-up at {source}: {gives}", source=source, gives=listed(sorted(gives))),
         since=at,
         until=at + timedelta(minutes=hands_min) if hands_min else None,
         more=_told(gives),
@@ -151,13 +167,15 @@ def _visit(
 
 def _told(gives: Mapping[str, bool]) -> str:
     told = sorted(what for what, is_told in gives.items() if is_told)
-    return f"told of: {listed(told)}" if told else "nobody has told of it yet"
+    return say("told of: {told}", told=listed(told)) if told else say("nobody has told of it yet")
 
 
 def _orders(facts: WeekFacts) -> Iterable[Dated]:
     """The last day on which each supplier can still bring a fibre in time."""
     for row in to_order(facts):
         for quote in row.in_time:
-            text = f"last day to order {row.name} from {quote.supplier}"
+            text = say(
+                "last day to order {name} from {supplier}", name=row.name, supplier=quote.supplier
+            )
             key = (row.name, quote.supplier)
             yield Dated("order", key, text, quote.order_by, more=needed_by(row))

@@ -10,6 +10,7 @@ from datetime import date, datetime, timedelta
 
 from inventory.science.catalogue import figure, find_figure
 from inventory.science.days import local_day
+from inventory.science.saying import say
 from sourcing.forecast.arriving import Arriving, arriving
 from sourcing.forecast.facts import NoPieceMass, PieceMass
 from sourcing.week.facts import WeekFacts
@@ -79,16 +80,19 @@ def _enough(row: Shortage, coming: Arriving, last: date) -> Enough:
     chance = coming.chance(row.amount, by=by)
     days = tuple((surely, coming.day_of(surely, need=row.amount)) for surely in SURELY)
     later = [
-        f"{percent(surely)} by {day_in_words(day)}"
+        say("{percent} by {day}", percent=percent(surely), day=day_in_words(day))
         for surely, day in days
         if day is not None and day > by
     ]
-    text = (
-        f"{row.what}: a chance of {percent(chance)} that {grams(row.amount)} come by "
-        f"{day_in_words(by)}"
+    text = say(
+        "{what}: a chance of {percent} that {amount} come by {by}",
+        what=row.what,
+        percent=percent(chance),
+        amount=grams(row.amount),
+        by=day_in_words(by),
     )
     if later:
-        text += f"; {listed(later)}"
+        text += say("; {later}", later=listed(later))
     return Enough(row.what, row.amount, by, chance, days, text)
 
 
@@ -100,4 +104,4 @@ def percent(chance: float) -> str:
     """
     if chance < 0.01:
         return "under 1 %"
-    return "over 99 %" if chance > 0.99 else f"{chance * 100:.0f} %"
+    return "over 99 %" if chance > 0.99 else say("{chance:.0f} %", chance=chance * 100)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from inventory.science.catalogue import find_figure
+from inventory.science.saying import say
 from sourcing.week.allowed import can_heat, refused_for
 from sourcing.week.desk import Desk
 from sourcing.week.fits import Push
@@ -67,33 +68,66 @@ def _is_frost(push: Push) -> bool:
 def _text(push: Push, desk: Desk, what: str, by: str) -> str:
     at = moment_in_words(desk.calendar.moment(push.at), desk.facts.zone)
     until = (
-        "not within the horizon"
+        say("not within the horizon")
         if push.until >= desk.calendar.end
         else moment_in_words(desk.calendar.moment(push.until), desk.facts.zone)
     )
     if _is_frost(push):
-        return f"frost while cloth would hang on {what} from {at}; next {until}"
+        return say(
+            "frost while cloth would hang on {what} from {at}; next {until}",
+            what=what,
+            at=at,
+            until=until,
+        )
     if push.kind == "line":
         over = push.amount - push.there
-        return (
-            f"line on {at}: {kilos(push.amount)} would hang on {kilos(push.there)}, "
-            f"{kilos(over)} over; room from {until}"
+        return say(
+            "line on {at}: {amount} would hang on {there}, {over} over; room from {until}",
+            at=at,
+            amount=kilos(push.amount),
+            there=kilos(push.there),
+            over=kilos(over),
+            until=until,
         )
     if push.kind == "hands":
-        return (
-            f"hands for {push.step} on {at}: {push.amount} min wanted, "
-            f"{max(push.there, 0)} left; next {until}"
+        return say(
+            "hands for {step} on {at}: {amount} min wanted, {there} left; next {until}",
+            step=push.step,
+            at=at,
+            amount=push.amount,
+            there=max(push.there, 0),
+            until=until,
         )
     if push.kind in ("vessel", "ring"):
-        holder = f"held by {_holder(by, desk)}" if by else "held by the run itself"
-        return f"{what} is {holder}; free for {push.step} {until}"
+        holder = (
+            say("held by {holder}", holder=_holder(by, desk))
+            if by
+            else say("held by the run itself")
+        )
+        return say(
+            "{what} is {holder}; free for {step} {until}",
+            what=what,
+            holder=holder,
+            step=push.step,
+            until=until,
+        )
     if push.kind == "closed":
-        return f"nobody is in from {at} to {until}"
+        return say("nobody is in from {at} to {until}", at=at, until=until)
     if push.kind == "night":
-        return f"{push.step} on {at} would stand too many nights; next {until}"
+        return say(
+            "{step} on {at} would stand too many nights; next {until}",
+            step=push.step,
+            at=at,
+            until=until,
+        )
     if push.kind == "aired":
-        return f"{push.step} needs airing, not possible on {at}; next {until}"
-    return f"{push.step} waits until {until}"
+        return say(
+            "{step} needs airing, not possible on {at}; next {until}",
+            step=push.step,
+            at=at,
+            until=until,
+        )
+    return say("{step} waits until {until}", step=push.step, until=until)
 
 
 def _refused(push: Push, desk: Desk, code: str) -> str:
@@ -108,8 +142,10 @@ def _refused(push: Push, desk: Desk, code: str) -> str:
         if not why and step.heats and not can_heat(vessel, desk.facts.shelf.rings):
             why = "fits no ring"
         if vessel.kind in kinds and why:
-            whys.append(f"{vessel.code} {why}")
-    return f"no vessel is allowed for {push.step}" + (f": {listed(whys)}" if whys else "")
+            whys.append(say("{code} {why}", code=vessel.code, why=why))
+    return say("no vessel is allowed for {step}", step=push.step) + (
+        say(": {whys}", whys=listed(whys)) if whys else ""
+    )
 
 
 def _holder(code: str, desk: Desk) -> str:

@@ -17,6 +17,7 @@ from inventory.science.catalogue import figure, find_figure
 from inventory.science.days import local_day
 from inventory.science.facts import FibreFacts
 from inventory.science.keeping import fibre_last_good_day
+from inventory.science.saying import say
 from sourcing.ordering.facts import Need, Served, Stuff, There, Wanted
 from sourcing.ordering.needs import needs_from, served
 from sourcing.week.facts import Recipe, RunFacts, Step, WeekFacts
@@ -168,10 +169,10 @@ def _needed_by(yard: _Yard, run: RunFacts) -> tuple[date | None, str]:
     comes on a day is used from the next.
     """
     if run.fibre_needed_by is not None:
-        return run.fibre_needed_by, "as the run says"
+        return run.fibre_needed_by, say("as the run says")
     if run.due is None:
-        return None, "the run has no date"
-    return _counted_back(yard, run, run.due), "counted back from its due day by its steps"
+        return None, say("the run has no date")
+    return _counted_back(yard, run, run.due), say("counted back from its due day by its steps")
 
 
 def _counted_back(yard: _Yard, run: RunFacts, due: datetime) -> date:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from inventory.science.facts import FibreFacts
 from inventory.science.figures import Figure
+from inventory.science.saying import joined, say
 from sourcing.week.facts import Recipe, RunFacts
 from sourcing.week.larder import Larder, Pick
 from sourcing.week.moments import minute_of
@@ -34,16 +35,29 @@ def want_fibre(
             continue
         raw = not group[0].scoured and recipe.needs_scoured
         if raw and not scours:
-            codes = ", ".join(fibre.code for fibre in group)
-            text = f"{codes} is not scoured, and {recipe.shade} has no scour: scour it first"
+            codes = joined(", ", (fibre.code for fibre in group))
+            text = say(
+                "{codes} is not scoured, and {shade} has no scour: scour it first",
+                codes=codes,
+                shade=recipe.shade,
+            )
             wants.lacking.append(Reason("scour", group[0].code, text))
             continue
         if _lacks_mordant(recipe, group[0]):
-            codes = ", ".join(fibre.code for fibre in group)
-            has = f"{group[0].mordant_percent} %" if group[0].mordant else "none"
-            text = (
-                f"{codes} has {has} of {recipe.mordant}, {recipe.mordant_percent} % wanted, and "
-                f"{recipe.shade} has no mordant step: mordant it first"
+            codes = joined(", ", (fibre.code for fibre in group))
+            has = (
+                say("{mordant_percent} %", mordant_percent=group[0].mordant_percent)
+                if group[0].mordant
+                else "none"
+            )
+            text = say(
+                "{codes} has {has} of {mordant}, {mordant_percent} % wanted, and {shade} has "
+                "no mordant step: mordant it first",
+                codes=codes,
+                has=has,
+                mordant=recipe.mordant,
+                mordant_percent=recipe.mordant_percent,
+                shade=recipe.shade,
             )
             wants.lacking.append(Reason("mordant", group[0].code, text))
             continue
@@ -67,7 +81,9 @@ def want_fibre(
         wants.reasons.append(_scour_reason(run, need_mg, figure))
     _take_fibre(run, group, need_mg, there, larder, wants, raw=raw)
     if wants.short:
-        wants.notes.extend(f"not counted: {why}" for why in _dyed_before(run, recipe, larder))
+        wants.notes.extend(
+            say("not counted: {why}", why=why) for why in _dyed_before(run, recipe, larder)
+        )
 
 
 def _dyed_before(run: RunFacts, recipe: Recipe, larder: Larder) -> Iterator[str]:
@@ -97,9 +113,13 @@ def _take_fibre(
 ) -> None:
     if there < need_mg:
         state = "unscoured" if raw else "scoured"
-        text = (
-            f"{run.fibre} short by {grams(need_mg - there)}: {grams(need_mg)} {state} wanted, "
-            f"{grams(there)} left"
+        text = say(
+            "{fibre} short by {need_mg}: {need_mg_2} {state} wanted, {there} left",
+            fibre=run.fibre,
+            need_mg=grams(need_mg - there),
+            need_mg_2=grams(need_mg),
+            state=state,
+            there=grams(there),
         )
         wants.short.append(Shortage("fibre", run.fibre, need_mg - there, "mg", None, text))
         return
@@ -119,14 +139,22 @@ def _take_fibre(
             wants.notes.append(over_note(fibre))
         if fibre.arrives_at is not None and minute_of(fibre.arrives_at) >= begins:
             here = larder.moment(begins)
-            text = f"{fibre.code} arrives {moment_in_words(here, larder.facts.zone)}"
+            text = say(
+                "{code} arrives {here}",
+                code=fibre.code,
+                here=moment_in_words(here, larder.facts.zone),
+            )
             wants.waits.append(Reason("arrival", fibre.code, text, here))
     # One dry lot among damp ones is wetted out, and the others with it.
     wants.fibre = replace(group[0], damp=not dry)
 
 
 def _scour_reason(run: RunFacts, need_mg: int, figure: Figure) -> Reason:
-    text = f"{grams(need_mg)} unscoured for {grams(run.weight_mg)} scoured"
+    text = say(
+        "{need_mg} unscoured for {weight_mg} scoured",
+        need_mg=grams(need_mg),
+        weight_mg=grams(run.weight_mg),
+    )
     return Reason("scour", run.fibre, text, figure=figure_in_words(figure), own=figure.own)
 
 
@@ -143,5 +171,9 @@ def _no_fibre(run: RunFacts, recipe: Recipe, larder: Larder, wants: Wants) -> No
             wants.lacking.append(
                 because("fibre state", row.code, why, None if damp is None else damp.figure)
             )
-    text = f"{run.fibre} short by {grams(run.weight_mg)}: none left that counts"
+    text = say(
+        "{fibre} short by {weight_mg}: none left that counts",
+        fibre=run.fibre,
+        weight_mg=grams(run.weight_mg),
+    )
     wants.short.append(Shortage("fibre", run.fibre, run.weight_mg, "mg", None, text))

@@ -21,6 +21,7 @@ from inventory.science.keeping import (
     last_good_day,
 )
 from inventory.science.maturing import JarState, state_of
+from inventory.science.saying import joined, say
 from sourcing.putting_by.plan import plans_of
 from sourcing.putting_by.words import flag_words
 from sourcing.week.facts import FastnessWish, Recipe, RunFacts, WeekFacts
@@ -138,7 +139,13 @@ def _use_today(morning: _Morning) -> Iterator[Flag]:
     for lot, good in morning.lots:
         if good.day == morning.today:
             do = put_by_words(morning.facts, lot)
-            text = f"{do} {lot.code} today ({lot.dyestuff}, {grams(lot.left_mg)}): last good day"
+            text = say(
+                "{do} {code} today ({dyestuff}, {left_mg}): last good day",
+                do=do,
+                code=lot.code,
+                dyestuff=lot.dyestuff,
+                left_mg=grams(lot.left_mg),
+            )
             yield Flag("use today", lot.code, morning.today, text)
 
 
@@ -156,18 +163,24 @@ def _past(morning: _Morning) -> Iterator[Flag]:
     for lot, good in morning.lots:
         days = (morning.today - good.day).days
         if days > 0:
-            text = (
-                f"compost {lot.code} ({lot.dyestuff}, {grams(lot.left_mg)}): "
-                f"past its last good day by {_days(days)}"
+            text = say(
+                "compost {code} ({dyestuff}, {left_mg}): past its last good day by {days}",
+                code=lot.code,
+                dyestuff=lot.dyestuff,
+                left_mg=grams(lot.left_mg),
+                days=_days(days),
             )
             yield Flag("past", lot.code, morning.today, text)
     for bath in morning.facts.shelf.baths:
         good = bath_last_good_day(bath, morning.facts.figures, zone=morning.facts.zone)
         days = (morning.today - good.day).days
         if bath.left_ul > 0 and not bath.set_aside and days > 0:
-            text = (
-                f"tip out {bath.code} ({bath.what}, {amount(bath.left_ul, 'µL')}): "
-                f"past its last good day by {_days(days)}"
+            text = say(
+                "tip out {code} ({what}, {left_ul}): past its last good day by {days}",
+                code=bath.code,
+                what=bath.what,
+                left_ul=amount(bath.left_ul, "µL"),
+                days=_days(days),
             )
             yield Flag("past", bath.code, morning.today, text)
 
@@ -176,7 +189,12 @@ def _damp_lots(morning: _Morning) -> Iterator[Flag]:
     for lot in morning.facts.shelf.lots:
         damp = lot.stay.state == "damp" or lot.set_aside == "damp"
         if damp and lot.labelled and lot.left_mg > 0:
-            text = f"dry {lot.code} ({lot.dyestuff}, {grams(lot.left_mg)} damp) and weigh it again"
+            text = say(
+                "dry {code} ({dyestuff}, {left_mg} damp) and weigh it again",
+                code=lot.code,
+                dyestuff=lot.dyestuff,
+                left_mg=grams(lot.left_mg),
+            )
             yield Flag("damp lot", lot.code, morning.today, text)
 
 
@@ -191,13 +209,24 @@ def _ends_before_use(morning: _Morning) -> Iterator[Flag]:
         first = min(late, key=lambda take: take.at)
         used = morning.said(morning.day(first.at))
         job = morning.jobs.get((first.run, lot.code))
-        ends = f"{lot.code} ({lot.dyestuff}) ends {morning.said(good.day)}"
-        todo = job.text if job is not None else f"put {grams(first.amount)} by"
+        ends = say(
+            "{code} ({dyestuff}) ends {said}",
+            code=lot.code,
+            dyestuff=lot.dyestuff,
+            said=morning.said(good.day),
+        )
+        todo = job.text if job is not None else say("put {amount} by", amount=grams(first.amount))
         yield Flag(
-            "ends before its use",
+            say("ends before its use"),
             lot.code,
             good.day,
-            f"{ends}, before {used} ({first.run}): {todo}",
+            say(
+                "{ends}, before {used} ({run}): {todo}",
+                ends=ends,
+                used=used,
+                run=first.run,
+                todo=todo,
+            ),
         )
 
 
@@ -219,39 +248,65 @@ def _jars(morning: _Morning) -> Iterator[Flag]:
 
 def _dip_words(morning: _Morning, jar: JarFacts, state: JarState) -> str:
     assert state.next_dip is not None
-    text = f"dip {jar_name(jar)} {morning.said(state.next_dip)}"
+    text = say("dip {jar_name} {said}", jar_name=jar_name(jar), said=morning.said(state.next_dip))
     if state.age_days is not None:
-        text += f": today is day {state.age_days}"
+        text += say(": today is day {age_days}", age_days=state.age_days)
     if state.usable_from is None:
         return text
-    return f"{text}, by the clock alone usable {day_in_words(morning.day(state.usable_from))}"
+    return say(
+        "{text}, by the clock alone usable {day}",
+        text=text,
+        day=day_in_words(morning.day(state.usable_from)),
+    )
 
 
 def _retest_words(morning: _Morning, jar: JarFacts, state: JarState) -> str:
     valid = figure(morning.facts.figures, "iron liquor", "strip_valid_days", on=morning.today).value
     if state.strip_age_days is None:
-        return f"dip {jar_name(jar)}: it has stood past the {valid} days that count without a strip"
-    return f"dip {jar_name(jar)} again: its strip is {state.strip_age_days} days old, limit {valid}"
+        return say(
+            "dip {jar_name}: it has stood past the {valid} days that count without a strip",
+            jar_name=jar_name(jar),
+            valid=valid,
+        )
+    return say(
+        "dip {jar_name} again: its strip is {strip_age_days} days old, limit {valid}",
+        jar_name=jar_name(jar),
+        strip_age_days=state.strip_age_days,
+        valid=valid,
+    )
 
 
 def jar_name(jar: JarFacts) -> str:
     """A jar by its name and code."""
-    return f"{jar.name} ({jar.code})" if jar.name else jar.code
+    return say("{name} ({code})", name=jar.name, code=jar.code) if jar.name else jar.code
 
 
 def _no_label(morning: _Morning) -> Iterator[Flag]:
     for jar in morning.facts.shelf.jars:
         if not jar.labelled and jar.left_ul > 0:
-            looks = f"{jar.looks}, " if jar.looks else ""
-            text = f"find out what {jar.code} is ({looks}{amount(jar.left_ul, 'µL')}): no label"
+            looks = say("{looks}, ", looks=jar.looks) if jar.looks else ""
+            text = say(
+                "find out what {code} is ({looks}{left_ul}): no label",
+                code=jar.code,
+                looks=looks,
+                left_ul=amount(jar.left_ul, "µL"),
+            )
             yield Flag("no label", jar.code, morning.today, text)
     for lot in morning.facts.shelf.lots:
         if not lot.labelled and lot.left_mg > 0:
-            text = f"find out what {lot.code} is ({grams(lot.left_mg)}): no label"
+            text = say(
+                "find out what {code} is ({left_mg}): no label",
+                code=lot.code,
+                left_mg=grams(lot.left_mg),
+            )
             yield Flag("no label", lot.code, morning.today, text)
     for fibre in morning.facts.shelf.fibre:
         if not fibre.labelled and fibre.left_mg > 0:
-            text = f"find out what {fibre.code} has had ({grams(fibre.left_mg)}): no label"
+            text = say(
+                "find out what {code} has had ({left_mg}): no label",
+                code=fibre.code,
+                left_mg=grams(fibre.left_mg),
+            )
             yield Flag("no label", fibre.code, morning.today, text)
 
 
@@ -264,12 +319,19 @@ def _baths(morning: _Morning) -> Iterator[Flag]:
             continue
         if good.day < morning.today or not morning.within(good.day):
             continue
-        text = f"{bath.code} ({bath.what}) ends {morning.said(good.day)}"
+        text = say(
+            "{code} ({what}) ends {said}",
+            code=bath.code,
+            what=bath.what,
+            said=morning.said(good.day),
+        )
         later = [row for row in _uses(morning, bath.what) if row[0] > good.day]
         if later:
             day, run = min(later)
-            text += f", before {morning.said(day)} ({run})"
-        yield Flag("bath ends", bath.code, good.day, f"{text}: use it or tip it out by then")
+            text += say(", before {said} ({run})", said=morning.said(day), run=run)
+        yield Flag(
+            "bath ends", bath.code, good.day, say("{text}: use it or tip it out by then", text=text)
+        )
 
 
 def _uses(morning: _Morning, bath: str) -> Iterator[tuple[date, str]]:
@@ -311,7 +373,13 @@ def _damp_fibre(morning: _Morning) -> Iterator[Flag]:
             continue
         assert fibre.since is not None
         days = (morning.today - fibre.since).days
-        text = f"{fibre.code} ({fibre.fibre}) damp for {_days(days)}, limit {limit}"
+        text = say(
+            "{code} ({fibre}) damp for {days}, limit {limit}",
+            code=fibre.code,
+            fibre=fibre.fibre,
+            days=_days(days),
+            limit=limit,
+        )
         yield Flag("damp fibre", fibre.code, *_check(morning, fibre, text))
 
 
@@ -319,7 +387,7 @@ def _check(morning: _Morning, fibre: FibreFacts, text: str) -> tuple[date, str]:
     """The day on which damp fibre is looked at, by a chore of the studio's or today, in words."""
     chore = next((row for row in morning.facts.chores if row.clears == fibre.code), None)
     day = chore.day if chore is not None else morning.today
-    return day, f"{text}: check it for mould {morning.said(day)}"
+    return day, say("{text}: check it for mould {said}", text=text, said=morning.said(day))
 
 
 def _room(morning: _Morning) -> Iterator[Flag]:
@@ -345,9 +413,20 @@ def _room_words(morning: _Morning, room: Room, evening: RoomEvening) -> str:
     rest = sum(row.mg for row in rows if row.how in ("use first", "no room"))
     if rest:
         doing = "use" if room.kind == "tray" else "use or dry"
-        todo.append(f"{doing} {grams(rest)} {'today' if today else 'by then'}")
-    when = "tonight" if today else f"on {day_in_words(evening.day)}"
-    return f"{over_in_words(room, evening, when=when)}: {listed(todo)}"
+        todo.append(
+            say(
+                "{doing} {rest} {which}",
+                doing=doing,
+                rest=grams(rest),
+                which=say("today") if today else say("by then"),
+            )
+        )
+    when = "tonight" if today else say("on {day}", day=day_in_words(evening.day))
+    return say(
+        "{over_in_words}: {todo}",
+        over_in_words=over_in_words(room, evening, when=when),
+        todo=listed(todo),
+    )
 
 
 def _put_by(morning: _Morning) -> Iterator[Flag]:
@@ -364,7 +443,12 @@ def _put_by(morning: _Morning) -> Iterator[Flag]:
 def _pots(morning: _Morning) -> Iterator[Flag]:
     for vessel in morning.facts.shelf.vessels:
         if vessel.chipped:
-            text = f"{vessel.code} ({vessel.material} {vessel.kind}) is chipped: no brights in it"
+            text = say(
+                "{code} ({material} {kind}) is chipped: no brights in it",
+                code=vessel.code,
+                material=vessel.material,
+                kind=vessel.kind,
+            )
             yield Flag("pot", vessel.code, None, text)
 
 
@@ -381,7 +465,12 @@ def _promises(morning: _Morning) -> Iterator[Flag]:
         if not bars:
             continue
         days = [day for day, _ in bars if day is not None]
-        text = f"do not promise {run.shade} ({run.code}): {'; '.join(text for _, text in bars)}"
+        text = say(
+            "do not promise {shade} ({code}): {text}",
+            shade=run.shade,
+            code=run.code,
+            text=joined("; ", (text for _, text in bars)),
+        )
         yield Flag("promise", run.code, max(days, default=None), text)
 
 
@@ -396,23 +485,29 @@ def _readings(morning: _Morning, run: RunFacts) -> Iterator[tuple[date | None, s
 
 
 def _reading_words(morning: _Morning, wish: FastnessWish, out: date | None, *, young: bool) -> str:
-    there = "no reading" if wish.reading is None else f"reading {wish.reading}"
-    text = f"{wish.what} {there}, {wish.wanted} wanted"
+    there = "no reading" if wish.reading is None else say("reading {reading}", reading=wish.reading)
+    text = say("{what} {there}, {wanted} wanted", what=wish.what, there=there, wanted=wish.wanted)
     if out is None or wish.begun_on is None:
-        return f"{text}, no card hung yet"
+        return say("{text}, no card hung yet", text=text)
     if not young:
         return text
     day = (morning.today - wish.begun_on).days
-    return f"{text}, day {day} of {wish.days}, look again {day_in_words(out)}"
+    return say(
+        "{text}, day {day} of {days}, look again {out}",
+        text=text,
+        day=day,
+        days=wish.days,
+        out=day_in_words(out),
+    )
 
 
 def _card(run: RunFacts) -> Iterator[tuple[date | None, str]]:
     if run.group_block:
         return
     if run.shade_card is None or not run.shade_card.exists:
-        yield None, f"no shade card on {run.fibre}"
+        yield None, say("no shade card on {fibre}", fibre=run.fibre)
     elif not run.shade_card.approved:
-        yield None, f"shade card on {run.fibre} not approved"
+        yield None, say("shade card on {fibre} not approved", fibre=run.fibre)
 
 
 def _fades(morning: _Morning, recipe: Recipe | None) -> Iterator[tuple[date | None, str]]:
@@ -420,8 +515,8 @@ def _fades(morning: _Morning, recipe: Recipe | None) -> Iterator[tuple[date | No
         return
     fading = sorted({d.what for d in recipe.doses if d.what in morning.facts.fugitive})
     if fading or recipe.fugitive:
-        yield None, f"{listed(fading) or recipe.shade} is fugitive"
+        yield None, say("{fading} is fugitive", fading=listed(fading) or recipe.shade)
 
 
 def _days(count: int) -> str:
-    return "1 day" if count == 1 else f"{count} days"
+    return "1 day" if count == 1 else say("{count} days", count=count)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 
+from inventory.science.saying import joined, say
 from sourcing.week.facts import FastnessWish, Recipe, RunFacts, WeekFacts
 from sourcing.week.plan import Reason
 from sourcing.week.words import day_in_words
@@ -33,13 +34,23 @@ def shade_card(run: RunFacts) -> list[Reason]:
         return []
     card = run.shade_card
     if card is None or not card.exists:
-        return [Reason("shade card", run.shade, f"no shade card for {run.shade} on {run.fibre}")]
+        return [
+            Reason(
+                "shade card",
+                run.shade,
+                say("no shade card for {shade} on {fibre}", shade=run.shade, fibre=run.fibre),
+            )
+        ]
     if not card.approved:
         return [
             Reason(
                 "shade card",
                 run.shade,
-                f"shade card for {run.shade} on {run.fibre} is not approved yet",
+                say(
+                    "shade card for {shade} on {fibre} is not approved yet",
+                    shade=run.shade,
+                    fibre=run.fibre,
+                ),
             )
         ]
     return []
@@ -53,16 +64,26 @@ def readings(run: RunFacts, facts: WeekFacts, *, today: date) -> list[Reason]:
             continue
         out = card_out_on(wish)
         days = (today - wish.begun_on).days if wish.begun_on else 0
-        there = "no reading" if wish.reading is None else f"reading {wish.reading}"
+        there = (
+            "no reading" if wish.reading is None else say("reading {reading}", reading=wish.reading)
+        )
         if out is not None and today < out:
-            text = (
-                f"{wish.what} card is on day {days} of {wish.days}, {there}, {wish.wanted} wanted: "
-                f"look again {day_in_words(out)}"
+            text = say(
+                "{what} card is on day {days} of {wish_days}, {there}, {wanted} wanted: look "
+                "again {out}",
+                what=wish.what,
+                days=days,
+                wish_days=wish.days,
+                there=there,
+                wanted=wish.wanted,
+                out=day_in_words(out),
             )
             until = datetime.combine(out, time(), tzinfo=facts.zone)
             reasons.append(Reason("reading", wish.what, text, until))
         elif wish.reading is None or wish.reading < wish.wanted:
-            text = f"{wish.what}: {there}, {wish.wanted} wanted"
+            text = say(
+                "{what}: {there}, {wanted} wanted", what=wish.what, there=there, wanted=wish.wanted
+            )
             reasons.append(Reason("reading", wish.what, text))
     return reasons
 
@@ -78,13 +99,31 @@ def water(recipe: Recipe, facts: WeekFacts) -> list[Reason]:
         return []
     waters = [row for row in facts.waters if recipe.water in ("", row.name)]
     if not waters:
-        there = ", ".join(row.name for row in facts.waters) or "none written down"
-        return [Reason("water", recipe.water, f"worked out with {recipe.water}; here: {there}")]
+        there = joined(", ", (row.name for row in facts.waters)) or "none written down"
+        return [
+            Reason(
+                "water",
+                recipe.water,
+                say("worked out with {water}; here: {there}", water=recipe.water, there=there),
+            )
+        ]
     low, high = recipe.ph_low or Decimal(0), recipe.ph_high or Decimal(14)
     if any(row.ph is None or low <= row.ph <= high for row in waters):
         return []
     row = waters[0]
-    return [Reason("water", row.name, f"{row.name} has pH {row.ph}, the recipe {low} to {high}")]
+    return [
+        Reason(
+            "water",
+            row.name,
+            say(
+                "{name} has pH {ph}, the recipe {low} to {high}",
+                name=row.name,
+                ph=row.ph,
+                low=low,
+                high=high,
+            ),
+        )
+    ]
 
 
 def order_of_steps(recipe: Recipe, fibre: str) -> list[Reason]:
@@ -93,22 +132,40 @@ def order_of_steps(recipe: Recipe, fibre: str) -> list[Reason]:
     reasons = []
     if fibre not in recipe.fibres:
         reasons.append(
-            Reason("fibre", fibre, f"{recipe.shade} is worked out for {', '.join(recipe.fibres)}")
+            Reason(
+                "fibre",
+                fibre,
+                say(
+                    "{shade} is worked out for {fibres}",
+                    shade=recipe.shade,
+                    fibres=joined(", ", recipe.fibres),
+                ),
+            )
         )
     both = fibre not in ANIMAL and "tannin" in names and "mordant" in names
     if both and names.index("tannin") > names.index("mordant"):
-        reasons.append(Reason("order", recipe.shade, "tannin stands after the mordant"))
+        reasons.append(Reason("order", recipe.shade, say("tannin stands after the mordant")))
     for number, step in enumerate(recipe.steps):
         later = [row.name for row in recipe.steps[number + 1 :] if row.kind in BEFORE_IRON]
         if step.metal == "iron" and later:
             reasons.append(
-                Reason("order", step.name, f"{step.name} comes before {later[0]}: iron is last")
+                Reason(
+                    "order",
+                    step.name,
+                    say(
+                        "{name} comes before {later}: iron is last", name=step.name, later=later[0]
+                    ),
+                )
             )
     iron = {dose.step for dose in recipe.doses if dose.kind == "liquor" and dose.what == "iron"}
     for dose in recipe.doses:
         if dose.what in ("lemon", "citric acid") and dose.step in iron:
             reasons.append(
-                Reason("order", dose.step, f"lemon and iron stand together in {dose.step}")
+                Reason(
+                    "order",
+                    dose.step,
+                    say("lemon and iron stand together in {step}", step=dose.step),
+                )
             )
     return reasons
 
@@ -120,5 +177,5 @@ def fugitive(run: RunFacts, recipe: Recipe, facts: WeekFacts) -> list[Reason]:
     soon = sorted(d.what for d in recipe.doses if d.what in facts.fugitive)
     if not soon and not recipe.fugitive:
         return []
-    what = ", ".join(soon) or recipe.shade
-    return [Reason("fugitive", what, f"{what} soon fades: not for a client's run")]
+    what = joined(", ", soon) or recipe.shade
+    return [Reason("fugitive", what, say("{what} soon fades: not for a client's run", what=what))]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from inventory.science.saying import say
 from sourcing.week.desk import Desk
 from sourcing.week.facts import Block, Recipe, RunFacts
 from sourcing.week.gates import barred_by
@@ -50,7 +51,9 @@ def claim_group(run: RunFacts, desk: Desk) -> GroupClaim:
     claim = GroupClaim(run, block, recipe)
     if block is None or recipe is None:
         missing = run.group_block if block is None else run.recipe
-        claim.wants.lacking.append(Reason("block", missing, f"{missing} is not written down"))
+        claim.wants.lacking.append(
+            Reason("block", missing, say("{missing} is not written down", missing=missing))
+        )
         return claim
     claim.gates = barred_by(run, recipe, desk.facts, today=desk.today)
     start = minute_of(block.since)
@@ -91,7 +94,9 @@ def _ruled_out(claim: GroupClaim, start: int, desk: Desk) -> tuple[str, Reason] 
         if pick.usable_from > start:
             here = moment_in_words(desk.calendar.moment(pick.usable_from), desk.facts.zone)
             return pick.code, Reason(
-                "arrival", pick.code, f"{pick.code} is not there before {here}"
+                "arrival",
+                pick.code,
+                say("{code} is not there before {here}", code=pick.code, here=here),
             )
         gone = still_usable(pick, desk.larder, minute=start)
         if gone is not None:
@@ -99,7 +104,12 @@ def _ruled_out(claim: GroupClaim, start: int, desk: Desk) -> tuple[str, Reason] 
         if pick.last_good is None or pick.last_good >= day:
             continue
         if not pick.put_by:
-            text = f"{pick.code} ends {day_in_words(pick.last_good)}, before {day_in_words(day)}"
+            text = say(
+                "{code} ends {last_good}, before {day}",
+                code=pick.code,
+                last_good=day_in_words(pick.last_good),
+                day=day_in_words(day),
+            )
             return pick.code, because("last good day", pick.code, text, pick.keeps)
         # Hands and room for it are looked for when all runs are placed: its jobs come last.
         claim.put_by.append(pick)
@@ -148,7 +158,7 @@ def prepare_group(claim: GroupClaim, desk: Desk) -> Answer:
     answer = "yes"
     waits: tuple[Reason, ...] = ()
     if not desk.now <= start < desk.until:
-        text = f"{block.what} is on {moment_in_words(at, desk.facts.zone)}"
+        text = say("{what} is on {at}", what=block.what, at=moment_in_words(at, desk.facts.zone))
         answer, waits = "not yet", (Reason("block", block.code, text, at),)
     return Answer(run.code, run.shade, answer, at, None, steps=tuple(steps), takes=claim.takes,
                   waits_for=waits, jobs=tuple(jobs), reasons=tuple(claim.wants.reasons),
@@ -168,7 +178,10 @@ def _slip(claim: GroupClaim, desk: Desk) -> tuple[str, ...]:
     """What the take-home slip has to say."""
     assert claim.recipe is not None
     fading = sorted({d.what for d in claim.recipe.doses if d.what in desk.facts.fugitive})
-    soon = [f"slip must say that {what} is fugitive: it fades in days to weeks" for what in fading]
+    soon = [
+        say("slip must say that {what} is fugitive: it fades in days to weeks", what=what)
+        for what in fading
+    ]
     return (*claim.wants.notes, *soon)
 
 

@@ -9,6 +9,7 @@ from inventory.science.catalogue import find_figure
 from inventory.science.days import local_day
 from inventory.science.facts import BathFacts
 from inventory.science.keeping import bath_last_good_day, if_put_by
+from inventory.science.saying import say
 from sourcing.week.allowed import allowed_vessels, can_heat
 from sourcing.week.desk import Desk, spend
 from sourcing.week.facts import Step
@@ -39,26 +40,51 @@ def put_by_job(
     """
     assert pick.last_good is not None
     if not pick.put_by:
-        return f"{pick.code} ends {day_in_words(pick.last_good)} and cannot be put by"
+        return say(
+            "{code} ends {last_good} and cannot be put by",
+            code=pick.code,
+            last_good=day_in_words(pick.last_good),
+        )
     minutes = put_by_minutes(pick.what, desk)
     day = _last_day_with_hands(desk, desk.today, pick.last_good, minutes)
     if day is None:
-        return f"{pick.code} ends {day_in_words(pick.last_good)}; nobody is in to put it by"
+        return say(
+            "{code} ends {last_good}; nobody is in to put it by",
+            code=pick.code,
+            last_good=day_in_words(pick.last_good),
+        )
     room = _room_mg(pick, desk, planned, since=day, until=wanted)
     if room is not None and room < pick.amount:
         over = grams(pick.amount - room)
-        where = "to freeze it" if pick.put_by == "frozen" else "on the trays to dry it"
-        return f"{pick.code} ends {day_in_words(pick.last_good)}; no room {where}, {over} over"
+        where = "to freeze it" if pick.put_by == "frozen" else say("on the trays to dry it")
+        return say(
+            "{code} ends {last_good}; no room {where}, {over} over",
+            code=pick.code,
+            last_good=day_in_words(pick.last_good),
+            where=where,
+            over=over,
+        )
     good_to = _good_to(pick, day, desk)
     if good_to < wanted:
-        state = f"{pick.code} {pick.put_by} {day_in_words(day)}"
-        return f"{state} would be good to {day_in_words(good_to)} only"
+        state = say(
+            "{code} {put_by} {day}", code=pick.code, put_by=pick.put_by, day=day_in_words(day)
+        )
+        return say(
+            "{state} would be good to {good_to} only", state=state, good_to=day_in_words(good_to)
+        )
     doing = DOING[pick.put_by]
     when = "today" if day == desk.today else day_in_words(day)
     whole = desk.larder.left[pick.code] == pick.amount
-    part = "" if whole else f"{grams(pick.amount)} of "
-    return Job(f"{doing} {pick.code}", day, f"{doing} {part}{pick.code} {when}", run, minutes,
-               "put by", pick.code)  # fmt: skip
+    part = "" if whole else say("{amount} of ", amount=grams(pick.amount))
+    return Job(
+        say("{doing} {code}", doing=doing, code=pick.code),
+        day,
+        say("{doing} {part}{code} {when}", doing=doing, part=part, code=pick.code, when=when),
+        run,
+        minutes,
+        "put by",
+        pick.code,
+    )
 
 
 def _good_to(pick: Pick, day: date, desk: Desk) -> date:
@@ -184,16 +210,25 @@ def make_bath(
         if found is not None and (best is None or found[0].start > best[0].start):
             best = (*found, placer)
     if best is None:
-        return f"no time to make {wanted.making.bath} before it is wanted"
+        return say("no time to make {bath} before it is wanted", bath=wanted.making.bath)
     done, _, placer = best
     book_round(done, run, placer)
     day = placer.calendar.day_of(done.start)
-    text = (
-        f"make {amount(wanted.need_ul, 'µL')} of {wanted.making.bath} "
-        f"{'today' if day == desk.today else day_in_words(day)}"
+    text = say(
+        "make {need_ul} of {bath} {which}",
+        need_ul=amount(wanted.need_ul, "µL"),
+        bath=wanted.making.bath,
+        which=say("today") if day == desk.today else day_in_words(day),
     )
-    job = Job(f"make {wanted.making.bath}", day, text, run, done.hands_min, "make bath",
-              wanted.making.bath)  # fmt: skip
+    job = Job(
+        say("make {bath}", bath=wanted.making.bath),
+        day,
+        text,
+        run,
+        done.hands_min,
+        "make bath",
+        wanted.making.bath,
+    )
     return job, done
 
 
@@ -208,7 +243,7 @@ def book_round(done: Round, run: str, placer: Placer) -> None:
 
 def _making_stage(wanted: MakingWanted, placer: Placer) -> Stage:
     making = wanted.making
-    step = Step(f"make {making.bath}", "decoct", making.vessels, heats=making.heats,
+    step = Step(say("make {bath}", bath=making.bath), "decoct", making.vessels, heats=making.heats,
                 hands_min=making.hands_min)  # fmt: skip
     litres_ml = Fraction(wanted.need_ul, 1000)
     room = placer.room

@@ -22,6 +22,7 @@ from inventory.science.keeping import (
     last_good_day,
     use_first,
 )
+from inventory.science.saying import say
 from sourcing.week.facts import Dose, Promised, RunFacts, WeekFacts
 from sourcing.week.moments import Calendar, minute_of
 from sourcing.week.over_dyeing import why_not_over
@@ -121,16 +122,24 @@ class Larder:
 
     def _left_out(self, lot: LotFacts, good: LastGood) -> tuple[str, str]:
         if lot.set_aside and lot.code not in self._cleared:
-            return "set aside", f"{lot.code} is set aside: {lot.set_aside}"
+            return "set aside", say(
+                "{code} is set aside: {set_aside}", code=lot.code, set_aside=lot.set_aside
+            )
         if not lot.labelled:
-            return "no label", f"{lot.code} has no label"
+            return "no label", say("{code} has no label", code=lot.code)
         if lot.stay.state == "damp" and lot.code not in self._cleared:
-            return "set aside", f"{lot.code} is damp: dry it and weigh it again"
+            return "set aside", say("{code} is damp: dry it and weigh it again", code=lot.code)
         if good.day < self.today:
             days = (self.today - good.day).days
-            return "past", f"{lot.code} is past its last good day by {days_in_words(days)}"
+            return "past", say(
+                "{code} is past its last good day by {days}",
+                code=lot.code,
+                days=days_in_words(days),
+            )
         if lot.foraged and lot.nest_checked is False:
-            return "season", f"{lot.code} was cut in the nesting season without a nest check"
+            return "season", say(
+                "{code} was cut in the nesting season without a nest check", code=lot.code
+            )
         return "", ""
 
     def _lot_from(self, lot: LotFacts) -> int:
@@ -197,13 +206,17 @@ class Larder:
         """The lot with why it does not count for a dose; None where it does."""
         lot = row.lot
         if not serves(lot.site, site):
-            return _left(row, "site", f"is at {lot.site}")
+            return _left(row, "site", say("is at {site}", site=lot.site))
         if row.left_out or lot.code in without:
             return row
         if run.client and lot.foraged and not lot.permission:
-            return _left(row, "permission", "no permission is written down")
+            return _left(row, "permission", say("no permission is written down"))
         if self.mg_for_mg(lot, dose.state) is None:
-            return _left(row, "state", f"is {lot.stay.state}, not {dose.state}")
+            return _left(
+                row,
+                "state",
+                say("is {state}, not {dose_state}", state=lot.stay.state, dose_state=dose.state),
+            )
         return None
 
     def mg_for_mg(self, lot: LotFacts, wanted: str) -> Fraction | None:
@@ -271,15 +284,21 @@ class Larder:
             # Somebody looks it over on a day of the plan; that counts as done.
             return ""
         if fibre.set_aside:
-            return f"{fibre.code} is set aside: {fibre.set_aside}"
+            return say(
+                "{code} is set aside: {set_aside}", code=fibre.code, set_aside=fibre.set_aside
+            )
         if not fibre.labelled:
-            return f"{fibre.code} has no label"
+            return say("{code} has no label", code=fibre.code)
         if fibre.clients_own and not fibre.weighed:
-            return f"{fibre.code} is the client's own and has not been weighed here"
+            return say("{code} is the client's own and has not been weighed here", code=fibre.code)
         last = self.fibre_good_to(fibre)
         if last is not None and last.day < self.today:
             days = (self.today - fibre.since).days if fibre.since else 0
-            return f"{fibre.code} has been damp for {days_in_words(days)}: check for mould"
+            return say(
+                "{code} has been damp for {days}: check for mould",
+                code=fibre.code,
+                days=days_in_words(days),
+            )
         return ""
 
     def fibre_good_to(self, fibre: FibreFacts) -> LastGood | None:
@@ -363,4 +382,6 @@ def serves(place: str, site: str) -> bool:
 
 
 def _left(row: RankedLot, kind: str, why: str) -> RankedLot:
-    return RankedLot(row.lot, row.good, row.usable_from, f"{row.lot.code} {why}", kind)
+    return RankedLot(
+        row.lot, row.good, row.usable_from, say("{code} {why}", code=row.lot.code, why=why), kind
+    )

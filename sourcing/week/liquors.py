@@ -13,6 +13,7 @@ from decimal import Decimal
 from inventory.science.dosing import Ceiling, ceiling, dose_of
 from inventory.science.facts import FibreFacts, JarFacts
 from inventory.science.maturing import JarState, state_of
+from inventory.science.saying import say
 from sourcing.week.facts import Dose, RunFacts
 from sourcing.week.larder import Larder, Pick
 from sourcing.week.moments import minute_of
@@ -134,16 +135,27 @@ def _need(
         # A weak strip asks for more than the fibre may bear if the jar were at its strongest.
         ml = Decimal(top.ml_per_100g)
     need_ul = round(ml * run.weight_mg / 100)
-    text = f"{ml:.1f} mL of {jar.name or jar.code} per 100 g: {found.rests_on}"
+    text = say(
+        "{ml:.1f} mL of {name} per 100 g: {rests_on}",
+        ml=ml,
+        name=jar.name or jar.code,
+        rests_on=found.rests_on,
+    )
     return need_ul, None, [Reason("liquor", jar.code, text)]
 
 
 def _above(dose: Dose, run: RunFacts, jar: JarFacts, top: Ceiling) -> Reason:
     """A recipe that asks for more than the fibre bears is refused, with what is allowed."""
-    text = (
-        f"{dose.ml_per_100g} mL of {jar.name or jar.code} per 100 g {run.fibre} would be up to "
-        f"{top.percent_of(dose.ml_per_100g)} % {jar.metal}, over {top.percent} %; "
-        f"{top.ml_per_100g} mL is allowed"
+    text = say(
+        "{ml_per_100g} mL of {name} per 100 g {fibre} would be up to {percent_of} % {metal}, "
+        "over {percent} %; {top_ml_per_100g} mL is allowed",
+        ml_per_100g=dose.ml_per_100g,
+        name=jar.name or jar.code,
+        fibre=run.fibre,
+        percent_of=top.percent_of(dose.ml_per_100g),
+        metal=jar.metal,
+        percent=top.percent,
+        top_ml_per_100g=top.ml_per_100g,
     )
     return Reason("ceiling", jar.code, text, figure=figure_in_words(top.figure),
                   own=top.figure.own)  # fmt: skip
@@ -153,10 +165,16 @@ def _choose(
     row: Candidate, need_ul: int, dose: Dose, run: RunFacts, larder: Larder, chosen: Chosen
 ) -> None:
     jar = row.jar
-    chosen.pick = Pick(jar.code, f"{jar.metal} liquor", need_ul, "µL", dose.step, row.usable_from)
+    chosen.pick = Pick(
+        jar.code, say("{metal} liquor", metal=jar.metal), need_ul, "µL", dose.step, row.usable_from
+    )
     if row.usable_from > minute_of(larder.facts.at):
         ready = larder.moment(row.usable_from)
-        text = f"{jar.name or jar.code} is usable {moment_in_words(ready, larder.facts.zone)}"
+        text = say(
+            "{name} is usable {ready}",
+            name=jar.name or jar.code,
+            ready=moment_in_words(ready, larder.facts.zone),
+        )
         chosen.waits.append(because("jar", jar.code, text, row.state.figure, ready))
     if run.jar and run.jar != jar.code:
         chosen.reasons.append(_moved(run.jar, jar, need_ul, larder))
@@ -172,9 +190,12 @@ def _moved(pencilled: str, jar: JarFacts, need_ul: int, larder: Larder) -> Reaso
     if wish is not None:
         state = state_now(wish, larder)
         why = "holds too little" if state.usable else "is not ready"
-    text = (
-        f"{name} {why}; the claim moves to {jar.name or jar.code}, "
-        f"{amount(left, 'µL')} left after it"
+    text = say(
+        "{name} {why}; the claim moves to {name_2}, {left} left after it",
+        name=name,
+        why=why,
+        name_2=jar.name or jar.code,
+        left=amount(left, "µL"),
     )
     return Reason("jar moved", jar.code, text)
 
@@ -194,25 +215,36 @@ def _none(
     if most_jar is not None:
         row, need_ul = most_jar
         name = row.jar.name or row.jar.code
-        text = (
-            f"{name} short by {amount(need_ul - most, 'µL')}: "
-            f"{amount(need_ul, 'µL')} wanted, {amount(most, 'µL')} left"
+        text = say(
+            "{name} short by {need_ul}: {need_ul_2} wanted, {most} left",
+            name=name,
+            need_ul=amount(need_ul - most, "µL"),
+            need_ul_2=amount(need_ul, "µL"),
+            most=amount(most, "µL"),
         )
         chosen.short.append(Shortage("liquor", row.jar.code, need_ul - most, "µL", None, text))
         return
     need_ul = round(dose.ml_per_100g * run.weight_mg / 100)
-    text = f"no jar of {dose.what} liquor may be used: {amount(need_ul, 'µL')} wanted"
+    text = say(
+        "no jar of {what} liquor may be used: {need_ul} wanted",
+        what=dose.what,
+        need_ul=amount(need_ul, "µL"),
+    )
     chosen.short.append(Shortage("liquor", dose.what, need_ul, "µL", None, text))
 
 
 def _idle(jar: JarFacts, state: JarState, larder: Larder) -> Reason:
     """Why a jar may not be used, and when to dip it."""
     name = jar.name or jar.code
-    text = f"{name} is {state.word}"
+    text = say("{name} is {word}", name=name, word=state.word)
     if state.word == "retest" and state.strip_age_days is not None:
-        text = f"{name}: strip is {state.strip_age_days} days old, dip it"
+        text = say(
+            "{name}: strip is {strip_age_days} days old, dip it",
+            name=name,
+            strip_age_days=state.strip_age_days,
+        )
     if state.next_dip is not None and state.next_dip > larder.calendar.since:
-        text += f"; dip {day_in_words(state.next_dip)}"
+        text += say("; dip {next_dip}", next_dip=day_in_words(state.next_dip))
     return because("jar", jar.code, text, state.figure)
 
 
@@ -225,7 +257,12 @@ def still_usable(pick: Pick, larder: Larder, *, minute: int) -> Reason | None:
     state = state_of(jar, larder.facts.figures, at=at, zone=larder.facts.zone)
     if state.usable:
         return None
-    text = f"{jar.name or jar.code} is {state.word} on {moment_in_words(at, larder.facts.zone)}"
+    text = say(
+        "{name} is {word} on {at}",
+        name=jar.name or jar.code,
+        word=state.word,
+        at=moment_in_words(at, larder.facts.zone),
+    )
     return because("jar", jar.code, text, state.figure)
 
 

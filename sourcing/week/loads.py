@@ -6,6 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
+from inventory.science.saying import say
 from sourcing.week.desk import Desk
 from sourcing.week.facts import Making
 from sourcing.week.fits import Fit, Round
@@ -87,14 +88,27 @@ def placed_round(done: Round, run: str, making: Making, desk: Desk) -> list[Plac
     """The loads of a bath that is made for a run."""
     moment = desk.calendar.moment
     return [
-        Placed(run, f"make {making.bath}", "decoct", number + 1, 1, load.vessel, load.ring,
-               moment(done.start), moment(load.heat_until), moment(done.free_at),
-               done.hands_min if number == 0 else 0, litres=_decimal_l(load.litres_ml),
-               attended_until=moment(done.attended_until), heat_min=load.heat_min,
-               hold_min=sum(heat.hold_min for heat in making.heats),
-               start_c=_begins_at(making, load.vessel, desk), goal_c=making.heats[-1].goal_c)
+        Placed(
+            run,
+            say("make {bath}", bath=making.bath),
+            "decoct",
+            number + 1,
+            1,
+            load.vessel,
+            load.ring,
+            moment(done.start),
+            moment(load.heat_until),
+            moment(done.free_at),
+            done.hands_min if number == 0 else 0,
+            litres=_decimal_l(load.litres_ml),
+            attended_until=moment(done.attended_until),
+            heat_min=load.heat_min,
+            hold_min=sum(heat.hold_min for heat in making.heats),
+            start_c=_begins_at(making, load.vessel, desk),
+            goal_c=making.heats[-1].goal_c,
+        )
         for number, load in enumerate(done.loads)
-    ]  # fmt: skip
+    ]
 
 
 def _begins_at(making: Making, vessel: str, desk: Desk) -> int:

@@ -6,6 +6,7 @@ Cloth with a shade in it is no plain fibre: nothing takes it unasked, and no pal
 from __future__ import annotations
 
 from inventory.science.facts import FibreFacts
+from inventory.science.saying import joined, say
 from sourcing.week.facts import RunFacts
 
 SECOND, AGAIN = "second quality", "for re-dyeing"
@@ -21,24 +22,29 @@ def why_not_over(fibre: FibreFacts, run: RunFacts, depth: int) -> str:
     if not is_dyed(fibre):
         return ""
     named = run.fibre_lot == fibre.code
-    kept = f"{fibre.code} is {_kept_as(fibre)}"
+    kept = say("{code} is {kept_as}", code=fibre.code, kept_as=_kept_as(fibre))
     if not named and not fibre.quality:
-        return f"{kept}: name it in the run to dye over it"
+        return say("{kept}: name it in the run to dye over it", kept=kept)
     if not named and run.client and fibre.quality == SECOND:
-        return f"{kept}: name it in the run, or take other cloth for a client"
+        return say("{kept}: name it in the run, or take other cloth for a client", kept=kept)
     if fibre.quality == AGAIN and fibre.depth and depth <= fibre.depth:
-        return f"{kept}, depth {fibre.depth}: only a darker shade covers it, this one is {depth}"
+        return say(
+            "{kept}, depth {depth}: only a darker shade covers it, this one is {depth_2}",
+            kept=kept,
+            depth=fibre.depth,
+            depth_2=depth,
+        )
     return ""
 
 
 def over_note(fibre: FibreFacts) -> str:
     """What the sheet says of dyed cloth that a run takes."""
-    return f"dyes over {fibre.code}, {_kept_as(fibre)}"
+    return say("dyes over {code}, {kept_as}", code=fibre.code, kept_as=_kept_as(fibre))
 
 
 def _kept_as(fibre: FibreFacts) -> str:
     """`for re-dyeing (Blush, boiled brown)`, or `dyed Blush`."""
     if not fibre.quality:
-        return f"dyed {fibre.shade}"
-    said = ", ".join(part for part in (fibre.shade, fibre.came_out) if part)
-    return f"{fibre.quality} ({said})" if said else fibre.quality
+        return say("dyed {shade}", shade=fibre.shade)
+    said = joined(", ", (part for part in (fibre.shade, fibre.came_out) if part))
+    return say("{quality} ({said})", quality=fibre.quality, said=said) if said else fibre.quality

@@ -5,11 +5,12 @@ Only what would have been enough for a run is told of: a run short of more waits
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from inventory.science.days import local_day
+from inventory.science.saying import say
 from sourcing.forecast.facts import Stream, Visit
 from sourcing.week.facts import PickUpExpected, WeekFacts
 from sourcing.week.plan import Answer, Flag, Shortage
@@ -49,7 +50,7 @@ class _Visits:
         coming = [row for row in self.facts.pick_ups if _is_of(row, stream)]
         likely = max((row.likely_mg for row in coming), default=0)
         short = [
-            (f"{answer.shade} ({answer.run})", row)
+            (say("{shade} ({run})", shade=answer.shade, run=answer.run), row)
             for answer in self.answers
             for row in (answer.short if answer.answer != "yes" else ())
             if row.kind == "dyestuff" and row.what == stream.gives and row.amount <= likely
@@ -76,9 +77,12 @@ class _Visits:
         ]
         if not written or not days or days[-1] < max(written):
             return None
-        text = (
-            f"write down what {stream.source} brought {self._on(days[-1])} ({stream.gives}), "
-            f"or that it was missed: {late}"
+        text = say(
+            "write down what {source} brought {days} ({gives}), or that it was missed: {late}",
+            source=stream.source,
+            days=self._on(days[-1]),
+            gives=stream.gives,
+            late=late,
         )
         return Flag("pick-up", stream.source, self.today, text)
 
@@ -88,7 +92,13 @@ class _Visits:
         last: Visit | None = max(behind, key=lambda visit: visit.on, default=None)
         if last is None or last.brought or last.on < self.today - timedelta(LOOKED_BACK_DAYS):
             return None
-        text = f"{stream.source} brought no {stream.gives} {self._on(last.on)}: {late}"
+        text = say(
+            "{source} brought no {gives} {on}: {late}",
+            source=stream.source,
+            gives=stream.gives,
+            on=self._on(last.on),
+            late=late,
+        )
         return self._asking(stream, text, last.on)
 
     def _missed_ahead(self, stream: Stream, coming: list[PickUpExpected], late: str) -> Flag | None:
@@ -96,7 +106,13 @@ class _Visits:
         if not rows:
             return None
         day = local_day(min(row.at for row in rows), zone=self.facts.zone)
-        text = f"{stream.source} will bring no {stream.gives} {self._on(day)}: {late}"
+        text = say(
+            "{source} will bring no {gives} {day}: {late}",
+            source=stream.source,
+            gives=stream.gives,
+            day=self._on(day),
+            late=late,
+        )
         return self._asking(stream, text, day)
 
     def _untold(self, stream: Stream, coming: list[PickUpExpected], late: str) -> Flag | None:
@@ -104,9 +120,13 @@ class _Visits:
         for row in coming:
             today = local_day(row.at, zone=self.facts.zone) == self.today
             if today and _may_come(row, self.facts):
-                text = (
-                    f"ask {row.source} what it has today ({row.dyestuff}, "
-                    f"{grams(row.likely_mg)} likely, a guess): {late}"
+                text = say(
+                    "ask {source} what it has today ({dyestuff}, {likely_mg} likely, a guess): "
+                    "{late}",
+                    source=row.source,
+                    dyestuff=row.dyestuff,
+                    likely_mg=grams(row.likely_mg),
+                    late=late,
                 )
                 return Flag("pick-up", stream.source, self.today, text)
         return None
@@ -121,13 +141,19 @@ class _Visits:
             and local_day(row.at, zone=self.facts.zone) > missed
         ]
         if not rows:
-            return Flag("pick-up", stream.source, self.today, f"{text}; find another source")
+            return Flag(
+                "pick-up", stream.source, self.today, say("{text}; find another source", text=text)
+            )
         day = local_day(rows[0].at, zone=self.facts.zone)
-        asked = f"ask {rows[0].source} to save it for {day_in_words(day)}"
-        return Flag("pick-up", stream.source, self.today, f"{text}; {asked}")
+        asked = say(
+            "ask {source} to save it for {day}", source=rows[0].source, day=day_in_words(day)
+        )
+        return Flag(
+            "pick-up", stream.source, self.today, say("{text}; {asked}", text=text, asked=asked)
+        )
 
     def _on(self, day: date) -> str:
-        return "today" if day == self.today else f"on {day_in_words(day)}"
+        return "today" if day == self.today else say("on {day}", day=day_in_words(day))
 
 
 def _is_of(row: PickUpExpected, stream: Stream) -> bool:
@@ -139,6 +165,8 @@ def _may_come(row: PickUpExpected, facts: WeekFacts) -> bool:
     return row.at > facts.at and row.in_window and not row.missed and not told
 
 
-def _late_words(short: list[tuple[str, Shortage]]) -> str:
+def _late_words(short: Sequence[tuple[str, Shortage]]) -> str:
     """`Old Rose (B) is short by 2,034 g`, each run by its own."""
-    return listed(f"{run} is short by {grams(row.amount)}" for run, row in short)
+    return listed(
+        say("{run} is short by {amount}", run=run, amount=grams(row.amount)) for run, row in short
+    )

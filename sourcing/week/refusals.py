@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from inventory.science.saying import say
 from sourcing.week.desk import Desk
 from sourcing.week.explain import waits_of
 from sourcing.week.facts import RunFacts
@@ -59,7 +60,16 @@ def loads_note(run: RunFacts, stages: tuple[Stage, ...]) -> tuple[str, ...]:
         whole_l = litres(stage.litres_ml * stage.round_of[1])
         there = litres(sum(stage.options[0].working_ml))
         pots = " + ".join(stage.options[0].vessels)
-        return (f"{whole_l} against {there} in {pots}: {rounds} rounds of {weight}",)
+        return (
+            say(
+                "{whole_l} against {there} in {pots}: {rounds} rounds of {weight}",
+                whole_l=whole_l,
+                there=there,
+                pots=pots,
+                rounds=rounds,
+                weight=weight,
+            ),
+        )
     return ()
 
 
@@ -72,15 +82,29 @@ def _earliest(wants: Wants, gates: list[Reason]) -> tuple[str, ...]:
     if not moments:
         return ()
     asked = [
-        f"pick-ups bring at least {pieces(row.pieces, row.what)}"
+        say("pick-ups bring at least {pieces}", pieces=pieces(row.pieces, row.what))
         if row.pieces is not None
-        else f"pick-ups bring at least {amount(row.amount, row.unit)} of {row.what}"
+        else say(
+            "pick-ups bring at least {amount} of {what}",
+            amount=amount(row.amount, row.unit),
+            what=row.what,
+        )
         for row in wants.short
     ]
-    asked += [f"the {gate.what} reading is good enough" for gate in gates if gate.kind == "reading"]
-    return (f"earliest {day_in_words(max(moments).date())} if {listed(asked)}",)
+    asked += [
+        say("the {what} reading is good enough", what=gate.what)
+        for gate in gates
+        if gate.kind == "reading"
+    ]
+    return (
+        say(
+            "earliest {date} if {asked}",
+            date=day_in_words(max(moments).date()),
+            asked=listed(asked),
+        ),
+    )
 
 
 def _horizon(desk: Desk) -> str:
     end = desk.calendar.moment(desk.calendar.end)
-    return f"fits nowhere before {moment_in_words(end, desk.facts.zone)}"
+    return say("fits nowhere before {end}", end=moment_in_words(end, desk.facts.zone))

@@ -14,6 +14,7 @@ from typing import Any
 
 from inventory.science.days import local_day
 from inventory.science.facts import LotFacts
+from inventory.science.saying import joined, say
 from sourcing.forecast.facts import Stream, Visit
 from sourcing.week.enough import percent
 from sourcing.week.facts import PickUpExpected, WeekFacts
@@ -94,7 +95,13 @@ class RoomMoved:
 
     @property
     def text(self) -> str:
-        return f"{self.room} on {day_in_words(self.day)}: {self.before} becomes {self.after}"
+        return say(
+            "{room} on {day}: {before} becomes {after}",
+            room=self.room,
+            day=day_in_words(self.day),
+            before=self.before,
+            after=self.after,
+        )
 
 
 @dataclass(frozen=True)
@@ -271,13 +278,13 @@ def shifts_of(before: Answer, after: Answer, facts: WeekFacts) -> Iterator[Shift
         ("jobs", listed(job.text for job in before.jobs), listed(job.text for job in after.jobs)),
     )
     found = [
-        Shift(kind, old, new, _said("" if kind in PLAIN else f"{kind} ", old, new))
+        Shift(kind, old, new, _said("" if kind in PLAIN else say("{kind} ", kind=kind), old, new))
         for kind, old, new in told
         if old != new
     ]
     yield from found
     if not found and set(before.steps) != set(after.steps):
-        yield Shift("steps", "", "", "other hours or pots for its steps in between")
+        yield Shift("steps", "", "", say("other hours or pots for its steps in between"))
     yield from _likely(before, after)
     yield from _chances(before, after)
 
@@ -285,16 +292,16 @@ def shifts_of(before: Answer, after: Answer, facts: WeekFacts) -> Iterator[Shift
 def _said(kind: str, old: str, new: str) -> str:
     """`dry Sat 28 Nov 10:00 becomes Sun 29 Nov 10:00`, and what is gained or lost whole."""
     if not old:
-        return f"now {kind}{new}"
+        return say("now {kind}{new}", kind=kind, new=new)
     if not new:
-        return f"no more {kind}{old}"
-    return f"{kind}{old} becomes {new}"
+        return say("no more {kind}{old}", kind=kind, old=old)
+    return say("{kind}{old} becomes {new}", kind=kind, old=old, new=new)
 
 
 def _late(answer: Answer) -> str:
     if answer.first_step_at is None:
         return ""
-    return "after its due day" if answer.late else "in time"
+    return say("after its due day") if answer.late else "in time"
 
 
 def _shorts(answer: Answer, other: Answer) -> str:
@@ -308,7 +315,10 @@ def _short_said(row: Shortage) -> str:
 
 
 def _takes(takes: tuple[Take, ...]) -> str:
-    return listed(f"{take.source} {amount(take.amount, take.unit)}" for take in takes)
+    return listed(
+        say("{source} {amount}", source=take.source, amount=amount(take.amount, take.unit))
+        for take in takes
+    )
 
 
 def _likely(before: Answer, after: Answer) -> Iterator[Shift]:
@@ -321,7 +331,9 @@ def _likely(before: Answer, after: Answer) -> Iterator[Shift]:
     for what in sorted(old.keys() | new.keys()):
         was, now = old.get(what, ""), new.get(what, "")
         if was != now:
-            yield Shift("likely", was, now, _said(f"{what} likely enough from ", was, now))
+            yield Shift(
+                "likely", was, now, _said(say("{what} likely enough from ", what=what), was, now)
+            )
 
 
 def _chances(before: Answer, after: Answer) -> Iterator[Shift]:
@@ -334,19 +346,32 @@ def _chances(before: Answer, after: Answer) -> Iterator[Shift]:
 
 
 def _chance_said(row: Enough) -> str:
-    return f"{percent(row.chance)} by {day_in_words(row.by)}"
+    return say("{percent} by {by}", percent=percent(row.chance), by=day_in_words(row.by))
 
 
 def _chance_text(was: Enough, now: Enough) -> str:
     """The chance in the period, then the days of those that are surer; only what moves."""
     said = _chance_said(was), _chance_said(now)
-    parts = [] if said[0] == said[1] else [f"{said[0]} becomes {said[1]}"]
+    parts = (
+        [] if said[0] == said[1] else [say("{said} becomes {said_2}", said=said[0], said_2=said[1])]
+    )
     for (surely, old), (_, new) in zip(was.days, now.days, strict=True):
         if old != new:
             before, after = ("not in sight" if day is None else day_in_words(day)
                              for day in (old, new))  # fmt: skip
-            parts.append(f"{percent(surely)} by {before} becomes by {after}")
-    return f"chance that enough {now.what} come: {'; '.join(parts or ['a little less'])}"
+            parts.append(
+                say(
+                    "{percent} by {before} becomes by {after}",
+                    percent=percent(surely),
+                    before=before,
+                    after=after,
+                )
+            )
+    return say(
+        "chance that enough {what} come: {parts}",
+        what=now.what,
+        parts=joined("; ", parts or ["a little less"]),
+    )
 
 
 def _chance(rows: tuple[Enough, ...]) -> float:
@@ -375,7 +400,13 @@ def _sums(before: Week, after: Week, missed: set[str]) -> Iterator[SumMoved]:
             continue
         runs = tuple(need["run"] for need in ahead["needs"])
         by, need = date.fromisoformat(ahead["by"]), _mg(ahead["need_g"])
-        text = f"{row['what']}: {_want(runs)} {grams(need)} by {day_in_words(by)}: "
+        text = say(
+            "{row}: {want} {need} by {by}: ",
+            row=row["what"],
+            want=_want(runs),
+            need=grams(need),
+            by=day_in_words(by),
+        )
         text += _balance_text(row["what"], then, now)
         yield SumMoved(row["what"], by, runs, need, then, now, text)
 
@@ -391,7 +422,7 @@ def _rooms(before: Week, after: Week) -> Iterator[RoomMoved]:
     for old, new in zip(_rows(before, "rooms"), _rows(after, "rooms"), strict=True):
         for was, now in zip(old["evenings"], new["evenings"], strict=True):
             if any(was[name] != now[name] for name in ("over_g", "over_if_likely_g")):
-                at = f" at {old['site']}" if old["site"] else ""
+                at = say(" at {old}", old=old["site"]) if old["site"] else ""
                 name, day = f"{NAMES[old['kind']]}{at}", date.fromisoformat(was["date"])
                 yield RoomMoved(name, day, _fullness(was), _fullness(now))
                 break
@@ -400,10 +431,10 @@ def _rooms(before: Week, after: Week) -> Iterator[RoomMoved]:
 def _fullness(evening: dict[str, Any]) -> str:
     """How full a room is with what is likely, in words."""
     if evening["over_g"] != "0":
-        return f"over by {grams(_mg(evening['over_g']))}"
+        return say("over by {mg}", mg=grams(_mg(evening["over_g"])))
     if evening["over_if_likely_g"] != "0":
-        return f"likely over by {grams(_mg(evening['over_if_likely_g']))}"
-    return f"{grams(_mg(evening['free_g']) - _mg(evening['likely_g']))} free"
+        return say("likely over by {mg}", mg=grams(_mg(evening["over_if_likely_g"])))
+    return say("{mg} free", mg=grams(_mg(evening["free_g"]) - _mg(evening["likely_g"])))
 
 
 def _balance(row: dict[str, Any]) -> Balance:
@@ -417,17 +448,30 @@ def _mg(in_grams: str) -> int:
 
 
 def _want(runs: tuple[str, ...]) -> str:
-    return f"{listed(runs)} want{'s' if len(runs) == 1 else ''}"
+    said = listed(runs)
+    return say("{runs} wants", runs=said) if len(runs) == 1 else say("{runs} want", runs=said)
 
 
 def _balance_text(what: str, then: Balance | None, now: Balance) -> str:
     said = balance_in_words(what, now)
-    return said if then is None else f"{balance_in_words(what, then)} becomes {said}"
+    return (
+        said
+        if then is None
+        else say(
+            "{balance_in_words} becomes {said}",
+            balance_in_words=balance_in_words(what, then),
+            said=said,
+        )
+    )
 
 
 def balance_in_words(what: str, row: Balance) -> str:
     """`366 g spare (8 stones)` or `short by 1,734 g (42 stones)`."""
-    counted = "" if row.pieces is None else f" ({row.pieces:,} {what.split()[-1]})"
+    counted = (
+        ""
+        if row.pieces is None
+        else say(" ({pieces:,} {split})", pieces=row.pieces, split=what.split()[-1])
+    )
     if row.short_mg:
-        return f"short by {grams(row.short_mg)}{counted}"
-    return f"{grams(row.spare_mg)} spare{counted}"
+        return say("short by {short_mg}{counted}", short_mg=grams(row.short_mg), counted=counted)
+    return say("{spare_mg} spare{counted}", spare_mg=grams(row.spare_mg), counted=counted)

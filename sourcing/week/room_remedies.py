@@ -14,6 +14,7 @@ from inventory.science.catalogue import find_figure
 from inventory.science.days import day_begins
 from inventory.science.facts import Stay
 from inventory.science.keeping import last_good_day, use_first
+from inventory.science.saying import say
 from sourcing.week.facts import WeekFacts
 from sourcing.week.freezer import keeps_by_freezing
 from sourcing.week.plan import Answer
@@ -74,7 +75,7 @@ class Relief:
             over = self._send(outlet, over) if over > 0 else 0
         over = self._use(over) if over > 0 and self.room.kind != "tray" else over
         if over > 0:
-            text = f"no room for {grams(over)}: use it that day or ask for less"
+            text = say("no room for {over}: use it that day or ask for less", over=grams(over))
             self.found.append(Remedy("no room", "", "", over, None, guess=False, text=text))
         return _few(list(_merged(self.found)))
 
@@ -229,7 +230,7 @@ def _few(rows: list[Remedy]) -> tuple[Remedy, ...]:
         return tuple(_worded(row) for row in rows)
     kept, more = rows[: REMEDIES_AT_MOST - 1], rows[REMEDIES_AT_MOST - 1 :]
     mg = sum(row.mg for row in more)
-    text = f"and {grams(mg)} of {len(more)} more likewise"
+    text = say("and {mg} of {count} more likewise", mg=grams(mg), count=len(more))
     guess = any(row.guess for row in more)
     return (*map(_worded, kept), Remedy("more", "", "", mg, None, guess, text))
 
@@ -254,26 +255,38 @@ def _merged(rows: Iterable[Remedy]) -> Iterator[Remedy]:
 
 def _called(row: Remedy) -> str:
     """A lot by its code; what may come by who brings it."""
-    return f"the {row.what} that {row.lot} brings" if row.guess else row.lot
+    return say("the {what} that {lot} brings", what=row.what, lot=row.lot) if row.guess else row.lot
 
 
 def _fridge_words(row: Remedy) -> str:
     assert row.until is not None
     good = day_in_words(row.until)
-    return f"keep {grams(row.mg)} of {_called(row)} in the fridge, last good {good}"
+    return say(
+        "keep {mg} of {called} in the fridge, last good {good}",
+        mg=grams(row.mg),
+        called=_called(row),
+        good=good,
+    )
 
 
 def _tray_words(row: Remedy) -> str:
     assert row.until is not None
     dry = day_in_words(row.until)
-    return f"dry {grams(row.mg)} of {_called(row)} on the trays, dry by {dry}"
+    return say(
+        "dry {mg} of {called} on the trays, dry by {dry}",
+        mg=grams(row.mg),
+        called=_called(row),
+        dry=dry,
+    )
 
 
 WORDS: dict[str, Callable[[Remedy], str]] = {
     "fridge": _fridge_words,
     "tray": _tray_words,
-    "freezer": lambda row: f"freeze {grams(row.mg)} of {_called(row)}",
-    "use first": lambda row: f"use {grams(row.mg)} of {_called(row)} first",
+    "freezer": lambda row: say("freeze {mg} of {called}", mg=grams(row.mg), called=_called(row)),
+    "use first": lambda row: say(
+        "use {mg} of {called} first", mg=grams(row.mg), called=_called(row)
+    ),
 }
 
 
@@ -283,5 +296,15 @@ WORDS: dict[str, Callable[[Remedy], str]] = {
 def over_in_words(room: Room, evening: RoomEvening, *, when: str) -> str:
     """`freezer over by 966 g tonight`, or what it holds; a guess is called one."""
     if evening.over_mg:
-        return f"{room.name} over by {grams(evening.over_mg)} {when}"
-    return f"{room.name} likely over by {grams(evening.likely_over_mg)} {when}, a guess"
+        return say(
+            "{name} over by {over_mg} {when}",
+            name=room.name,
+            over_mg=grams(evening.over_mg),
+            when=when,
+        )
+    return say(
+        "{name} likely over by {likely_over_mg} {when}, a guess",
+        name=room.name,
+        likely_over_mg=grams(evening.likely_over_mg),
+        when=when,
+    )

@@ -15,6 +15,7 @@ from inventory.science.catalogue import figure, find_figure
 from inventory.science.days import local_day
 from inventory.science.facts import LotFacts, Stay
 from inventory.science.figures import Figures
+from inventory.science.saying import say
 from sourcing.week.facts import PickUpExpected, WeekFacts
 from sourcing.week.freezer import keeps_by_freezing, wanted_dried
 from sourcing.week.plan import Answer, Job, Take
@@ -93,7 +94,7 @@ class Room:
 
     @property
     def name(self) -> str:
-        at = f" at {self.site}" if self.site else ""
+        at = say(" at {site}", site=self.site) if self.site else ""
         return f"{NAMES[self.kind]}{at}"
 
     def on(self, day: date) -> RoomEvening:

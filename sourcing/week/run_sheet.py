@@ -13,6 +13,7 @@ from decimal import Decimal
 from itertools import groupby
 
 from inventory.science.days import local_day
+from inventory.science.saying import say
 from sourcing.week.facts import Dose, Heat, Making, Recipe, WeekFacts
 from sourcing.week.plan import Answer, Placed, Take
 
@@ -92,7 +93,7 @@ def all_taken(answer: Answer, facts: WeekFacts) -> tuple[Take, ...]:
     said = {done.step: done for done in kept.done if done.took}
     known = {take.source: take for take in kept.takes}
     names = {lot.code: lot.dyestuff for lot in facts.shelf.lots}
-    names |= {jar.code: f"{jar.metal} liquor" for jar in facts.shelf.jars}
+    names |= {jar.code: say("{metal} liquor", metal=jar.metal) for jar in facts.shelf.jars}
     liquids = {jar.code for jar in facts.shelf.jars} | {row.code for row in facts.shelf.baths}
     found = [take for take in kept.takes if take.step not in said]
     for step, done in said.items():

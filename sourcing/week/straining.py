@@ -12,6 +12,7 @@ from fractions import Fraction
 
 from inventory.science.catalogue import find_figure
 from inventory.science.figures import Figure, Figures
+from inventory.science.saying import joined, say
 from sourcing.week.facts import Recipe, Step, WeekFacts
 from sourcing.week.plan import Placed, Reason, Take
 from sourcing.week.reasons import because
@@ -84,14 +85,21 @@ def topped_up_ml(held: tuple[HeldBack, ...], recipe: Recipe, steps: tuple[Placed
 def straining_notes(held: tuple[HeldBack, ...], more_ml: Fraction) -> Iterator[str]:
     """What the sheet says of it; nothing below a tenth of a litre, which no jug shows."""
     if more_ml >= 100:
-        kept = " and ".join(f"{row.dyestuff} {litres(row.ml)}" for row in held)
-        yield f"strained off, {kept} of the extract stays behind: top up {litres(more_ml)}"
+        kept = joined(
+            " and ",
+            (say("{dyestuff} {ml}", dyestuff=row.dyestuff, ml=litres(row.ml)) for row in held),
+        )
+        yield say(
+            "strained off, {kept} of the extract stays behind: top up {more_ml}",
+            kept=kept,
+            more_ml=litres(more_ml),
+        )
 
 
 def straining_reasons(held: tuple[HeldBack, ...]) -> Iterator[Reason]:
     """The figure behind each."""
     for row in held:
-        text = f"{row.dyestuff} holds back {litres(row.ml)}"
+        text = say("{dyestuff} holds back {ml}", dyestuff=row.dyestuff, ml=litres(row.ml))
         yield because("held back", row.dyestuff, text, row.figure)
 
 

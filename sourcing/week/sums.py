@@ -15,6 +15,7 @@ from inventory.science.catalogue import find_figure
 from inventory.science.days import day_begins, local_day
 from inventory.science.facts import JarFacts, LotFacts
 from inventory.science.keeping import last_good_day
+from inventory.science.saying import say
 from sourcing.week.cautions import as_sums, cautions_of
 from sourcing.week.costs import Cost, costs_of
 from sourcing.week.facts import PickUpExpected, RunFacts, WeekFacts
@@ -133,7 +134,7 @@ class _Tally:
     def _left_out(self, lot: LotFacts) -> str:
         """Why a lot is not usable tonight; empty when it is."""
         if lot.set_aside:
-            return f"set aside: {lot.set_aside}"
+            return say("set aside: {set_aside}", set_aside=lot.set_aside)
         if not lot.labelled:
             return "no label"
         if lot.stay.state == "damp":
@@ -141,11 +142,13 @@ class _Tally:
         here = max(self.facts.at, lot.arrives_at or self.facts.at)
         comes = local_day(here, zone=self.facts.zone)
         if comes > self.today:
-            return f"comes {day_in_words(comes)}"
+            return say("comes {comes}", comes=day_in_words(comes))
         good = last_good_day(lot, self.facts.figures, zone=self.facts.zone, at=here).day
         if good < self.today:
             days = (self.today - good).days
-            return f"past its last good day {day_in_words(good)} by {_days(days)}"
+            return say(
+                "past its last good day {good} by {days}", good=day_in_words(good), days=_days(days)
+            )
         return ""
 
     def _ahead(self, what: str, left: int) -> dict[str, object] | None:
@@ -291,7 +294,7 @@ def _cost(cost: Cost) -> dict[str, object]:
 
 
 def _days(count: int) -> str:
-    return "1 day" if count == 1 else f"{count} days"
+    return "1 day" if count == 1 else say("{count} days", count=count)
 
 
 def _thousandth(amount: int) -> str:

@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 
 from inventory.science.days import local_day
+from inventory.science.saying import counted, joined, say
 from sourcing.ordering.facts import Coming, Need, Stuff
 from sourcing.ordering.order import Quote, at_a_glance
 from sourcing.week.facts import WeekFacts
@@ -59,10 +60,14 @@ def to_order(facts: WeekFacts) -> tuple[ToOrder, ...]:
     stuffs = sorted({need.stuff for need in needs})
     forms = [stuff.fibre for stuff in stuffs]
     return tuple(
-        _to_order(facts, stuff, stuff.fibre if forms.count(stuff.fibre) == 1 else " ".join(stuff),
-                  tuple(need for need in needs if need.stuff == stuff))
+        _to_order(
+            facts,
+            stuff,
+            stuff.fibre if forms.count(stuff.fibre) == 1 else joined(" ", stuff),
+            tuple(need for need in needs if need.stuff == stuff),
+        )
         for stuff in stuffs
-    )  # fmt: skip
+    )
 
 
 def _to_order(facts: WeekFacts, stuff: Stuff, name: str, needs: tuple[Need, ...]) -> ToOrder:
@@ -108,11 +113,22 @@ def _order_flag(facts: WeekFacts, row: ToOrder, today: date, last: date) -> Iter
     if by > last:
         return
     said = day_within(by, today)
-    parts = [f"order {row.name} {said if said == 'today' else f'by {said}'}"]
-    parts.append(f"{brings(facts, best)}, {needed_by(row)}")
+    parts: list[str] = [
+        say(
+            "order {name} {which}",
+            name=row.name,
+            which=said if said == "today" else say("by {said}", said=said),
+        )
+    ]
+    parts.append(say("{brings}, {needed_by}", brings=brings(facts, best), needed_by=needed_by(row)))
     if row.gone and row.in_time:
         parts.append(listed(gone_by(quote) for quote in row.gone[:2]))
-    yield Flag("order", row.name, by, f"{parts[0]}: {'; '.join(parts[1:])}")
+    yield Flag(
+        "order",
+        row.name,
+        by,
+        say("{parts}: {parts_2}", parts=parts[0], parts_2=joined("; ", parts[1:])),
+    )
 
 
 def _soonest(quote: Quote) -> tuple[date, Fraction, str]:
@@ -120,15 +136,24 @@ def _soonest(quote: Quote) -> tuple[date, Fraction, str]:
 
 
 def _on_the_way(coming: Coming, today: date) -> Iterator[tuple[str, Flag]]:
-    what = f"order {coming.label}"
+    what = say("order {label}", label=coming.label)
     if coming.state == "written":
-        text = f"send {what} to {coming.supplier}: {coming.stuff.fibre} comes only then"
+        text = say(
+            "send {what} to {supplier}: {fibre} comes only then",
+            what=what,
+            supplier=coming.supplier,
+            fibre=coming.stuff.fibre,
+        )
         yield "send", Flag("order", coming.label, today, text)
     if coming.overdue_since is not None:
         days = days_in_words((today - coming.overdue_since).days)
-        text = (
-            f"ask {coming.supplier} about {what}: {coming.stuff.fibre} was to come "
-            f"{day_in_words(coming.overdue_since)}, {days} ago"
+        text = say(
+            "ask {supplier} about {what}: {fibre} was to come {overdue_since}, {days} ago",
+            supplier=coming.supplier,
+            what=what,
+            fibre=coming.stuff.fibre,
+            overdue_since=day_in_words(coming.overdue_since),
+            days=days,
         )
         yield "ask", Flag("order", coming.label, today, text)
 
@@ -141,18 +166,31 @@ def brings(facts: WeekFacts, quote: Quote) -> str:
     bought = kilos(sum(order_line.mg for order in quote.plan.orders for order_line in order.lines))
     cost = priced(quote.plan.cost_minor, facts.currency)
     most = "" if quote.plan.proof == "cheapest" else " at most"
-    return f"{quote.supplier} brings {bought} {day_in_words(quote.arrives_on)} for {cost}{most}"
+    return say(
+        "{supplier} brings {bought} {arrives_on} for {cost}{most}",
+        supplier=quote.supplier,
+        bought=bought,
+        arrives_on=day_in_words(quote.arrives_on),
+        cost=cost,
+        most=most,
+    )
 
 
 def gone_by(quote: Quote) -> str:
     """Whose order-by day has gone by: `the order-by day of far mill was Thu 19 Nov`."""
-    return f"the order-by day of {quote.supplier} was {day_in_words(quote.order_by)}"
+    return say(
+        "the order-by day of {supplier} was {order_by}",
+        supplier=quote.supplier,
+        order_by=day_in_words(quote.order_by),
+    )
 
 
 def needed_by(row: ToOrder) -> str:
     """By when it is needed and for which runs: `needed by Mon 7 Dec (G)`."""
     more = " at first" if len(row.needs) > 1 else ""
-    return f"needed by {day_in_words(row.by)}{more} ({listed(row.runs)})"
+    return say(
+        "needed by {by}{more} ({runs})", by=day_in_words(row.by), more=more, runs=listed(row.runs)
+    )
 
 
 # -- answers ---------------------------------------------------------------------------------
@@ -176,8 +214,13 @@ def _with_suppliers(facts: WeekFacts, answer: Answer, rows: tuple[ToOrder, ...])
         for note in _quotes_said(facts, row)
     ]
     notes += [
-        f"{coming.code} to {coming.supplier} is {coming.state}: its {coming.stuff.fibre} counts "
-        "once a day is confirmed"
+        say(
+            "{code} to {supplier} is {state}: its {fibre} counts once a day is confirmed",
+            code=coming.code,
+            supplier=coming.supplier,
+            state=coming.state,
+            fibre=coming.stuff.fibre,
+        )
         for coming in facts.coming
         if coming.stuff.fibre in short and not coming.confirmed
     ]
@@ -187,14 +230,25 @@ def _with_suppliers(facts: WeekFacts, answer: Answer, rows: tuple[ToOrder, ...])
 def _quotes_said(facts: WeekFacts, row: ToOrder) -> Iterator[str]:
     """Each supplier in a line: what it brings and when, and whether that is in time."""
     for quote in row.quotes:
-        said = f"ordered today {brings(facts, quote)}"
+        said = say("ordered today {brings}", brings=brings(facts, quote))
         if not quote.plan.late:
-            yield f"{said}: in time for {day_in_words(row.by)}, order by {_day(quote)}"
+            yield say(
+                "{said}: in time for {by}, order by {day}",
+                said=said,
+                by=day_in_words(row.by),
+                day=_day(quote),
+            )
             continue
         late = quote.late_working_days
-        ago = "" if not late else f", {late} working day{'' if late == 1 else 's'} ago"
-        gone = f"its order-by day was {_day(quote)}{ago}"
-        yield f"{said}: too late for {day_in_words(row.by)}, {gone}"
+        ago = (
+            ""
+            if not late
+            else counted(", {count} working day ago", ", {count} working days ago", count=late)
+        )
+        gone = say("its order-by day was {day}{ago}", day=_day(quote), ago=ago)
+        yield say(
+            "{said}: too late for {by}, {gone}", said=said, by=day_in_words(row.by), gone=gone
+        )
 
 
 def _day(quote: Quote) -> str:

@@ -13,6 +13,7 @@ from fractions import Fraction
 from inventory.science.catalogue import find_figure
 from inventory.science.facts import FibreFacts
 from inventory.science.figures import Figure
+from inventory.science.saying import say
 from sourcing.week.facts import Dose, Making, Recipe, RunFacts
 from sourcing.week.fibre_wants import want_fibre
 from sourcing.week.larder import Larder, Pick, RankedLot
@@ -161,7 +162,9 @@ def _dyestuff(
 
 def _left_out(row: RankedLot) -> Reason:
     """A lot that does not count, with the life it rests on where it is past it."""
-    text = f"{row.left_out} ({grams(row.lot.left_mg)} not counted)"
+    text = say(
+        "{left_out} ({left_mg} not counted)", left_out=row.left_out, left_mg=grams(row.lot.left_mg)
+    )
     keeps = row.good.figure if row.kind == "past" else None
     return because(row.kind, row.lot.code, text, keeps)
 
@@ -169,9 +172,18 @@ def _left_out(row: RankedLot) -> Reason:
 def _dyestuff_short(dose: Dose, larder: Larder, need: int, there: int, short: int) -> Shortage:
     piece = _piece_mg(dose.what, larder)
     pieces = None if piece is None else -(-short // piece)
-    counted = "" if pieces is None else f" = {pieces_in_words(pieces, dose.what)}"
-    text = (
-        f"{dose.what} short by {grams(short)}{counted}: {grams(need)} wanted, {grams(there)} left"
+    counted = (
+        ""
+        if pieces is None
+        else say(" = {pieces_in_words}", pieces_in_words=pieces_in_words(pieces, dose.what))
+    )
+    text = say(
+        "{what} short by {short}{counted}: {need} wanted, {there} left",
+        what=dose.what,
+        short=grams(short),
+        counted=counted,
+        need=grams(need),
+        there=grams(there),
     )
     return Shortage("dyestuff", dose.what, short, "mg", pieces, text)
 
@@ -192,11 +204,16 @@ def _note_arrivals(picks: list[Pick], larder: Larder, wants: Wants) -> None:
         comes = lots[pick.code].arrives_at
         if comes is not None and minute_of(comes) > now:
             zone, here = larder.facts.zone, None
-            usable = "not usable within the horizon"
+            usable = say("not usable within the horizon")
             if pick.usable_from < larder.calendar.end:
                 here = larder.moment(pick.usable_from)
-                usable = f"usable {moment_in_words(here, zone)}"
-            text = f"{pick.code} comes in {moment_in_words(comes, zone)}, {usable}"
+                usable = say("usable {here}", here=moment_in_words(here, zone))
+            text = say(
+                "{code} comes in {comes}, {usable}",
+                code=pick.code,
+                comes=moment_in_words(comes, zone),
+                usable=usable,
+            )
             wants.waits.append(Reason("arrival", pick.code, text, here))
 
 
@@ -220,10 +237,15 @@ def _next_pick_ups(dyestuff: str, short: int, larder: Larder, wants: Wants) -> N
             over = grams(likely - short)
             if row.piece_mg:
                 spare = pieces_spare(likely - short, Fraction(row.piece_mg))
-                over += f", {pieces_in_words(spare, dyestuff)}"
-            text = (
-                f"{dyestuff}: pick-ups up to {day_in_words(row.at.date())} likely bring "
-                f"{grams(likely)} ({over} over), at worst {grams(worst)}"
+                over += say(", {pieces_in_words}", pieces_in_words=pieces_in_words(spare, dyestuff))
+            text = say(
+                "{dyestuff}: pick-ups up to {date} likely bring {likely} ({over} over), at "
+                "worst {worst}",
+                dyestuff=dyestuff,
+                date=day_in_words(row.at.date()),
+                likely=grams(likely),
+                over=over,
+                worst=grams(worst),
             )
             wants.waits.append(Reason("pick-up", dyestuff, text, here))
             return
@@ -236,11 +258,23 @@ def _supply(dose: Dose, run: RunFacts, larder: Larder, wants: Wants) -> None:
     codes = larder.supplies_of(what, site=wants.site)
     there = sum(larder.left[code] for code in codes)
     if figure is not None:
-        text = f"{grams(need)} {what} stand for {grams(round(need / factor))} {dose.what}"
+        text = say(
+            "{need} {what} stand for {need_2} {dose_what}",
+            need=grams(need),
+            what=what,
+            need_2=grams(round(need / factor)),
+            dose_what=dose.what,
+        )
         wants.reasons.append(Reason("supply", what, text, figure=figure_in_words(figure),
                                     own=figure.own))  # fmt: skip
     if there < need:
-        text = f"{what} short by {grams(need - there)}: {grams(need)} wanted, {grams(there)} left"
+        text = say(
+            "{what} short by {need}: {need_2} wanted, {there} left",
+            what=what,
+            need=grams(need - there),
+            need_2=grams(need),
+            there=grams(there),
+        )
         wants.short.append(Shortage("supply", what, need - there, "mg", None, text))
         return
     now = minute_of(larder.facts.at)
@@ -294,11 +328,22 @@ def _bath(
             continue
         barred = ""
         if bath.metal and recipe.bright:
-            barred = f"{bath.code} holds {bath.metal}: brights come before it"
+            barred = say(
+                "{code} holds {metal}: brights come before it", code=bath.code, metal=bath.metal
+            )
         elif bath.depth and recipe.depth > bath.depth:
-            barred = f"{bath.code} gave {bath.shade or 'a lighter shade'}: second bath is paler"
+            barred = say(
+                "{code} gave {shade}: second bath is paler",
+                code=bath.code,
+                shade=bath.shade or "a lighter shade",
+            )
         elif last.day < day:
-            barred = f"{bath.code} ends {day_in_words(last.day)}, before {day_in_words(day)}"
+            barred = say(
+                "{code} ends {day}, before {day_2}",
+                code=bath.code,
+                day=day_in_words(last.day),
+                day_2=day_in_words(day),
+            )
         if barred:
             figure = last.figure if last.day < day else None
             wants.reasons.append(because("bath", bath.code, barred, figure))
@@ -308,7 +353,12 @@ def _bath(
         return
     making = next((row for row in larder.facts.makings if row.bath == dose.what), None)
     if making is None or making.bath in without.codes:
-        text = f"{dose.what} short by {amount(need_ul, 'µL')}: none good on {day_in_words(day)}"
+        text = say(
+            "{what} short by {need_ul}: none good on {day}",
+            what=dose.what,
+            need_ul=amount(need_ul, "µL"),
+            day=day_in_words(day),
+        )
         wants.short.append(Shortage("bath", dose.what, need_ul, "µL", None, text))
         wants.lacking.extend(row for row in wants.reasons if row.kind == "bath")
         return

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from inventory.science.catalogue import find_figure
 from inventory.science.figures import Figures
+from inventory.science.saying import say
 from sourcing.week.facts import RunFacts, Step
 from sourcing.week.plan import Reason
 from sourcing.week.reasons import because
@@ -20,9 +21,9 @@ def wetting_reasons(
     found = find_figure(figures, run.fibre, "wet_out_h", on=on)
     for step in needed:
         if step.kind == "wet out" and not step.stand_min and found is not None:
-            text = f"{run.fibre} wets out for {_hours(found.value)}"
+            text = say("{fibre} wets out for {hours}", fibre=run.fibre, hours=_hours(found.value))
             yield because("wetting out", run.fibre, text, found)
 
 
 def _hours(hours: Decimal) -> str:
-    return f"{hours.normalize():f} h"
+    return say("{normalize:f} h", normalize=hours.normalize())

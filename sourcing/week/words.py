@@ -13,9 +13,13 @@ from math import ceil, floor
 from zoneinfo import ZoneInfo
 
 from inventory.science.figures import Figure
+from inventory.science.saying import counted, joined, say
 
-DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+DAYS = (say("Mon"), say("Tue"), say("Wed"), say("Thu"), say("Fri"), say("Sat"), say("Sun"))
+MONTHS = (
+    *(say("Jan"), say("Feb"), say("Mar"), say("Apr"), say("May"), say("Jun")),
+    *(say("Jul"), say("Aug"), say("Sep"), say("Oct"), say("Nov"), say("Dec")),
+)
 
 
 def day_in_words(day: date) -> str:
@@ -24,7 +28,7 @@ def day_in_words(day: date) -> str:
     >>> day_in_words(date(2026, 11, 24))
     'Tue 24 Nov'
     """
-    return f"{DAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}"
+    return say("{day:%a} {number} {day:%b}", day=day, number=day.day)
 
 
 def day_within(day: date, today: date) -> str:
@@ -36,8 +40,10 @@ def day_within(day: date, today: date) -> str:
     'Mon 30 Nov'
     """
     if day == today:
-        return "today"
-    return DAYS[day.weekday()] if 0 < (day - today).days < 7 else day_in_words(day)
+        return say("today")
+    if 0 < (day - today).days < 7:
+        return say("{day:%a}", day=day)
+    return day_in_words(day)
 
 
 def moment_in_words(at: datetime, zone: ZoneInfo) -> str:
@@ -49,7 +55,7 @@ def moment_in_words(at: datetime, zone: ZoneInfo) -> str:
     'Tue 24 Nov 09:00'
     """
     local = at.astimezone(zone)
-    return f"{day_in_words(local.date())} {local:%H:%M}"
+    return say("{day} {at:%H:%M}", day=day_in_words(local.date()), at=local)
 
 
 def grams(mg: int) -> str:
@@ -58,7 +64,7 @@ def grams(mg: int) -> str:
     >>> grams(1_180_000), grams(2_105_263), grams(2_500)
     ('1,180 g', '2,105 g', '2.5 g')
     """
-    return f"{_rounded(Decimal(mg) / 1000)} g"
+    return say("{mass} g", mass=_rounded(Decimal(mg) / 1000))
 
 
 def volume(ul: int) -> str:
@@ -68,8 +74,8 @@ def volume(ul: int) -> str:
     ('450 mL', '7.2 L')
     """
     if abs(ul) >= 1_000_000:
-        return f"{_plain(Decimal(ul) / 1_000_000, '0.1')} L"
-    return f"{_rounded(Decimal(ul) / 1000)} mL"
+        return say("{volume} L", volume=_plain(Decimal(ul) / 1_000_000, "0.1"))
+    return say("{volume} mL", volume=_rounded(Decimal(ul) / 1000))
 
 
 def amount(number: int, unit: str) -> str:
@@ -106,7 +112,7 @@ def money(sum_: Fraction) -> str:
     >>> money(Fraction(350 * 16, 60))
     '93.33'
     """
-    return f"{rounded(sum_, '0.01')}"
+    return say("{money}", money=rounded(sum_, "0.01"))
 
 
 SIGNS = {"GBP": "£", "EUR": "€", "USD": "$"}
@@ -119,8 +125,9 @@ def priced(minor: int, currency: str) -> str:
     ('£112', '£112.50', 'SEK 1,250')
     """
     sign = SIGNS.get(currency, f"{currency} " if currency else "")
-    rest = f".{minor % 100:02}" if minor % 100 else ""
-    return f"{sign}{minor // 100:,}{rest}"
+    if minor % 100:
+        return say("{sign}{money:,.2f}", sign=sign, money=Decimal(minor) / 100)
+    return say("{sign}{money:,}", sign=sign, money=minor // 100)
 
 
 def rounded(number: Fraction, to: str) -> Decimal:
@@ -159,7 +166,9 @@ def pieces(count: int, dyestuff: str) -> str:
     ('49 stones', '1 stone')
     """
     name = dyestuff.split()[-1]
-    return f"{count:,} {name.removesuffix('s') if count == 1 else name}"
+    return say(
+        "{count:,} {pieces}", count=count, pieces=name.removesuffix("s") if count == 1 else name
+    )
 
 
 def listed(words: Iterable[str]) -> str:
@@ -169,7 +178,7 @@ def listed(words: Iterable[str]) -> str:
     ('A, B and C', 'A', '')
     """
     *first, last = list(words) or [""]
-    return f"{', '.join(first)} and {last}" if first else last
+    return say("{first} and {last}", first=joined(", ", first), last=last) if first else last
 
 
 def _rounded(number: Decimal) -> str:
@@ -177,8 +186,7 @@ def _rounded(number: Decimal) -> str:
 
 
 def _plain(number: Decimal, to: str) -> str:
-    text = f"{number.quantize(Decimal(to), ROUND_HALF_UP):,f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    return say("{number:,f}", number=number.quantize(Decimal(to), ROUND_HALF_UP).normalize())
 
 
 def kilos(mg: int) -> str:
@@ -187,7 +195,7 @@ def kilos(mg: int) -> str:
     >>> kilos(3_500_000)
     '3.5 kg'
     """
-    return f"{_plain(Decimal(mg) / 1_000_000, '0.001')} kg"
+    return say("{mass} kg", mass=_plain(Decimal(mg) / 1_000_000, "0.001"))
 
 
 def metres(mm: int) -> str:
@@ -196,7 +204,7 @@ def metres(mm: int) -> str:
     >>> metres(12_450), metres(12_000)
     ('12.5 m', '12 m')
     """
-    return f"{_plain(Decimal(mm) / 1000, '0.1')} m"
+    return say("{length} m", length=_plain(Decimal(mm) / 1000, "0.1"))
 
 
 def figure_in_words(figure: Figure) -> str:
@@ -205,7 +213,13 @@ def figure_in_words(figure: Figure) -> str:
         whose = "studio's own"
     else:
         whose = figure.source if figure.basis == "published" else figure.basis
-    return f"{figure.item}, {figure.name} = {figure.value} ({whose})"
+    return say(
+        "{item}, {name} = {value} ({whose})",
+        item=figure.item,
+        name=figure.name,
+        value=figure.value,
+        whose=whose,
+    )
 
 
 def litres(ml: Fraction | int) -> str:
@@ -215,7 +229,7 @@ def litres(ml: Fraction | int) -> str:
     '120 L'
     """
     exact_l = Fraction(ml) / 1000
-    return f"{_plain(Decimal(exact_l.numerator) / exact_l.denominator, '0.1')} L"
+    return say("{volume} L", volume=_plain(Decimal(exact_l.numerator) / exact_l.denominator, "0.1"))
 
 
 def days_in_words(days: int) -> str:
@@ -224,4 +238,4 @@ def days_in_words(days: int) -> str:
     >>> days_in_words(1), days_in_words(11)
     ('1 day', '11 days')
     """
-    return f"{days} day{'' if days == 1 else 's'}"
+    return counted("{count} day", "{count} days", count=days)

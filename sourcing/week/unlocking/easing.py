@@ -27,6 +27,7 @@ from inventory.science.facts import (
     VesselFacts,
 )
 from inventory.science.keeping import last_good_day
+from inventory.science.saying import say
 from sourcing.week.facts import DayHours, RunFacts, ShadeCard, WeekFacts
 
 MG_PER_GRAM = 1_000
@@ -85,10 +86,15 @@ def _more_of(facts: WeekFacts, easing: Easing, mg: int) -> LotFacts:
     for state in states:
         place = places.get(state, "bench")
         lot = LotFacts(
-            f"more {easing.what}", easing.what, (Stay(facts.at, state, place, place),), mg,
-            verdicts=(Verdict(facts.at, sound=True),), permission="given",
-            gathered_on=facts.at.astimezone(facts.zone).date(), nest_checked=True,
-        )  # fmt: skip
+            say("more {what}", what=easing.what),
+            easing.what,
+            (Stay(facts.at, state, place, place),),
+            mg,
+            verdicts=(Verdict(facts.at, sound=True),),
+            permission="given",
+            gathered_on=facts.at.astimezone(facts.zone).date(),
+            nest_checked=True,
+        )
         lots.append(lot)
     return max(
         lots,
@@ -97,7 +103,7 @@ def _more_of(facts: WeekFacts, easing: Easing, mg: int) -> LotFacts:
 
 
 def _supply(facts: WeekFacts, easing: Easing, grains: int) -> WeekFacts:
-    more = SupplyFacts(f"more {easing.what}", easing.what, grains * MG_PER_GRAM)
+    more = SupplyFacts(say("more {what}", what=easing.what), easing.what, grains * MG_PER_GRAM)
     return _shelf(facts, supplies=(*facts.shelf.supplies, more))
 
 
@@ -110,7 +116,7 @@ def _fibre(facts: WeekFacts, easing: Easing, grains: int) -> WeekFacts:
             for row in rows
         )
         return _shelf(facts, fibre=more)
-    code = easing.like or f"more {easing.what}"
+    code = easing.like or say("more {what}", what=easing.what)
     return _shelf(facts, fibre=(*rows, FibreFacts(code, easing.what, "yarn", mg, scoured=True)))
 
 
@@ -132,13 +138,24 @@ def _another_jar(facts: WeekFacts, metal: str, ul: int) -> JarFacts:
     dips = (Dip(facts.at, grade=4),) if metal == "iron" else ()
     begun = facts.at - timedelta(days=60)
     return JarFacts(
-        f"another {metal} jar", f"another {metal} jar", metal, parts, 1 - parts, Decimal(5),
-        begun, ul, ul, temperature_c=15, dips=dips,
-    )  # fmt: skip
+        say("another {metal} jar", metal=metal),
+        say("another {metal} jar", metal=metal),
+        metal,
+        parts,
+        1 - parts,
+        Decimal(5),
+        begun,
+        ul,
+        ul,
+        temperature_c=15,
+        dips=dips,
+    )
 
 
 def _bath(facts: WeekFacts, easing: Easing, grains: int) -> WeekFacts:
-    more = BathFacts(f"more {easing.what}", easing.what, facts.at, grains * UL_PER_ML, 8)
+    more = BathFacts(
+        say("more {what}", what=easing.what), easing.what, facts.at, grains * UL_PER_ML, 8
+    )
     return _shelf(facts, baths=(*facts.shelf.baths, more))
 
 
@@ -237,7 +254,7 @@ def _line(facts: WeekFacts, easing: Easing, grains: int) -> WeekFacts:
 
 def _ring(facts: WeekFacts, easing: Easing, grains: int) -> WeekFacts:
     strongest = max((ring.watts for ring in facts.shelf.rings), default=3_000)
-    more = tuple(RingFacts(f"another ring {n}", strongest) for n in range(1, grains + 1))
+    more = tuple(RingFacts(say("another ring {n}", n=n), strongest) for n in range(1, grains + 1))
     return _shelf(facts, rings=(*facts.shelf.rings, *more))
 
 
@@ -246,7 +263,7 @@ def _pot(facts: WeekFacts, easing: Easing, grains: int) -> WeekFacts:
     today = facts.at.astimezone(facts.zone).date()
     iron = easing.what == "iron pot"
     kind = "pot" if iron else easing.what
-    vessel = VesselFacts(f"another {easing.what}", kind, "stainless", grains * 1_000,
+    vessel = VesselFacts(say("another {what}", what=easing.what), kind, "stainless", grains * 1_000,
                          grains * 1_000, iron_pot=iron, blank_passed_on=today)  # fmt: skip
     return _shelf(facts, vessels=(*facts.shelf.vessels, vessel))
 

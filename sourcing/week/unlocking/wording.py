@@ -45,7 +45,7 @@ def unlock_of(pulled: Pulled, trial: Trial, trials: Trials) -> Unlock:
     changes = tuple(_change(easing, grains, trial, trials) for easing, grains in pulled)
     text = listed(change.text for change in changes)
     if len(changes) > 1:
-        text = f"{TOGETHER[len(changes)]} together: {text}"
+        text = say("{together} together: {text}", together=TOGETHER[len(changes)], text=text)
     if any(easing.kind == "card days" for easing, _ in pulled):
         # The card has to hang first: the hours that it would have led to are not offered.
         return Unlock(changes, text, None, None)
@@ -82,21 +82,31 @@ def _material(easing: Easing, grains: int, answer: Answer, facts: WeekFacts) -> 
     unit = "µL" if liquid else "mg"
     number = grains * (UL_PER_ML if liquid else MG_PER_GRAM)
     count = _pieces(easing, number, facts)
-    counted = "" if count is None else f" ({pieces(count, easing.what)})"
-    names = (f"more {easing.what}", easing.what, easing.like)
+    counted = "" if count is None else say(" ({pieces})", pieces=pieces(count, easing.what))
+    names = (say("more {what}", what=easing.what), easing.what, easing.like)
     by = next(
         (take.at for take in answer.takes if take.source in names or take.what == easing.what),
         answer.first_step_at,
     )
-    when = "" if by is None else f" by {moment_in_words(by, facts.zone)}"
-    text = f"{amount(number, unit)}{counted} more {_called(easing, facts)}{when}"
+    when = "" if by is None else say(" by {by}", by=moment_in_words(by, facts.zone))
+    text = say(
+        "{number}{counted} more {called}{when}",
+        number=amount(number, unit),
+        counted=counted,
+        called=_called(easing, facts),
+        when=when,
+    )
     return Change(easing.kind, easing.what, number, unit, text, count, until=by)
 
 
 def _called(easing: Easing, facts: WeekFacts) -> str:
     if easing.kind == "liquor":
         jar = next((row for row in facts.shelf.jars if row.code == easing.what), None)
-        return f"{easing.what} liquor" if jar is None else f"in {jar.name or jar.code}"
+        return (
+            say("{what} liquor", what=easing.what)
+            if jar is None
+            else say("in {name}", name=jar.name or jar.code)
+        )
     if easing.kind == "fibre":
         lot = next((row for row in facts.shelf.fibre if row.code == easing.like), None)
         state = "" if lot is None or lot.scoured else "unscoured "
@@ -184,33 +194,54 @@ def _line(easing: Easing, grains: int, desk: Desk, facts: WeekFacts) -> Change:
     over = [m for m in moments if rail.load_at(m) > holds and m >= desk.now]
     since = desk.calendar.moment(over[0])
     until = desk.calendar.moment(next(m for m in moments if m > over[-1]))
-    room = "line room" if len(facts.shelf.lines) == 1 else f"room on {easing.what}"
+    room = "line room" if len(facts.shelf.lines) == 1 else say("room on {what}", what=easing.what)
     number = grains * MG_PER_GRAM
-    text = f"{kilos(number)} more {room} on {_stretch(since, until, facts)}"
+    text = say(
+        "{number} more {room} on {stretch}",
+        number=kilos(number),
+        room=room,
+        stretch=_stretch(since, until, facts),
+    )
     return Change("line", easing.what, number, "mg", text, since=since, until=until)
 
 
 def _place(easing: Easing, grains: int, answer: Answer, facts: WeekFacts) -> Change:
     """One more pot or ring, from its first use to its last."""
-    code = "another ring" if easing.kind == "ring" else f"another {easing.what}"
+    code = "another ring" if easing.kind == "ring" else say("another {what}", what=easing.what)
     used = [step for step in answer.steps if step.vessel == code or step.ring.startswith(code)]
     since = min((step.start for step in used), default=None)
     until = max(
         (step.held_until if step.vessel == code else step.end for step in used), default=None
     )
-    stretch = "" if since is None or until is None else f" on {_stretch(since, until, facts)}"
+    stretch = (
+        ""
+        if since is None or until is None
+        else say(" on {stretch}", stretch=_stretch(since, until, facts))
+    )
     if easing.kind == "ring":
         kw = decimal_string(Decimal(max(row.watts for row in facts.shelf.rings)) / 1000)
-        return Change("ring", "ring", grains, "ring", f"one more ring ({kw} kW){stretch}",
-                      since=since, until=until)  # fmt: skip
-    text = f"one more {easing.what} of {grains} working litres{stretch}"
+        return Change(
+            "ring",
+            "ring",
+            grains,
+            "ring",
+            say("one more ring ({kw} kW){stretch}", kw=kw, stretch=stretch),
+            since=since,
+            until=until,
+        )
+    text = say(
+        "one more {what} of {grains} working litres{stretch}",
+        what=easing.what,
+        grains=grains,
+        stretch=stretch,
+    )
     return Change("pot", easing.what, grains, "L", text, since=since, until=until)
 
 
 def _hours(easing: Easing, grains: int, facts: WeekFacts) -> Change:
     assert easing.day is not None
     day = _day(easing.day, facts)
-    place = f" at {easing.what}" if easing.what else ""
+    place = say(" at {what}", what=easing.what) if easing.what else ""
     opens, closes_at = usual_hours(facts)
     since, until = (datetime.combine(easing.day, clock, tzinfo=facts.zone)
                     for clock in (opens, closes_at))  # fmt: skip
@@ -219,12 +250,24 @@ def _hours(easing: Easing, grains: int, facts: WeekFacts) -> Change:
         there = [row.closes for row in facts.hours if is_in(row, easing)]
         closes = max(there, default=until)
         until = closes + timedelta(minutes=grains)
-        text = f"somebody there{place} until {until.astimezone(facts.zone):%H:%M} on {day}"
+        text = say(
+            "somebody there{place} until {astimezone:%H:%M} on {day}",
+            place=place,
+            astimezone=until.astimezone(facts.zone),
+            day=day,
+        )
         return Change("longer day", easing.what, grains, "min", text, since=closes, until=until)
     if easing.kind == "open day":
-        text = f"{grains} min of hands{place} on {day}, {opens:%H:%M} to {closes_at:%H:%M}"
+        text = say(
+            "{grains} min of hands{place} on {day}, {opens:%H:%M} to {closes_at:%H:%M}",
+            grains=grains,
+            place=place,
+            day=day,
+            opens=opens,
+            closes_at=closes_at,
+        )
         return Change("hands", easing.what, grains, "min", text, since=since, until=until)
-    text = f"{grains} min more hands{place} on {day}"
+    text = say("{grains} min more hands{place} on {day}", grains=grains, place=place, day=day)
     return Change("hands", easing.what, grains, "min", text, since=since, until=until)
 
 
@@ -233,16 +276,25 @@ def _hours(easing: Easing, grains: int, facts: WeekFacts) -> Change:
 
 def _card(easing: Easing, grains: int, facts: WeekFacts) -> Change:
     if easing.kind == "in writing":
-        text = f"the client's yes in writing to the {easing.what} reading as it is"
+        text = say("the client's yes in writing to the {what} reading as it is", what=easing.what)
         return Change("leave", easing.what, 1, "yes", text)
     if easing.kind == "card days":
         until = facts.at + timedelta(grains)
         day = day_in_words(until.astimezone(facts.zone).date())
-        text = f"{days_in_words(grains)} more for the {easing.what} card (to {day})"
+        text = say(
+            "{grains} more for the {what} card (to {day})",
+            grains=days_in_words(grains),
+            what=easing.what,
+            day=day,
+        )
         return Change("card days", easing.what, grains, "day", text, until=until)
     grade = decimal_string(Decimal(grains) / 2)
     return Change(
-        "reading", easing.what, grains, "half grade", f"a {easing.what} reading of {grade}"
+        "reading",
+        easing.what,
+        grains,
+        "half grade",
+        say("a {what} reading of {grade}", what=easing.what, grade=grade),
     )
 
 
@@ -266,12 +318,12 @@ def _word(easing: Easing, grains: int, facts: WeekFacts) -> Change:
     jar = next((row for row in facts.shelf.jars if row.code == easing.what), None)
     name = easing.what if jar is None else jar.name or jar.code
     texts = {
-        "strip": f"a strip of {grains} on {name}",
-        "label": f"{name} known for certain and labelled",
-        "look over": f"{name} looked over and found sound",
-        "permission": f"permission for {name} written down",
-        "nest check": f"a nest check on record for {name}",
-        "shade card": f"the shade card for {name} approved",
+        "strip": say("a strip of {grains} on {name}", grains=grains, name=name),
+        "label": say("{name} known for certain and labelled", name=name),
+        "look over": say("{name} looked over and found sound", name=name),
+        "permission": say("permission for {name} written down", name=name),
+        "nest check": say("a nest check on record for {name}", name=name),
+        "shade card": say("the shade card for {name} approved", name=name),
     }
     unit = "grade" if easing.kind == "strip" else "yes"
     kind = "leave" if easing.kind in ("permission", "nest check", "shade card") else easing.kind
@@ -290,4 +342,6 @@ def _stretch(since: datetime, until: datetime, facts: WeekFacts) -> str:
     """From a moment to a moment: `Friday (15:00 to Sat 28 Nov 10:00)`."""
     begins, ends = since.astimezone(facts.zone), until.astimezone(facts.zone)
     end = f"{ends:%H:%M}" if ends.date() == begins.date() else moment_in_words(until, facts.zone)
-    return f"{_day(begins.date(), facts)} ({begins:%H:%M} to {end})"
+    return say(
+        "{day} ({begins:%H:%M} to {end})", day=_day(begins.date(), facts), begins=begins, end=end
+    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from inventory.science.saying import joined, say
 from sourcing.week.facts import WeekFacts
 from sourcing.week.plan import Week
 from sourcing.week.project import project
@@ -18,7 +19,12 @@ class CannotBe(ValueError):
 
     def __init__(self, faults: Sequence[tuple[int, Fault]]) -> None:
         self.faults = tuple(faults)
-        super().__init__(" ".join(f"Change {n + 1}: {fault.text}" for n, fault in self.faults))
+        super().__init__(
+            joined(
+                " ",
+                (say("Change {n}: {text}", n=n + 1, text=fault.text) for n, fault in self.faults),
+            )
+        )
 
 
 def check(facts: WeekFacts, changes: Sequence[Change]) -> None:
@@ -72,7 +78,11 @@ def week_if(
 
 def _faults(facts: WeekFacts, changes: Sequence[Change]) -> Iterator[tuple[int, Fault]]:
     if len(changes) > CHANGES_AT_MOST:
-        text = f"{len(changes)} changes asked for; one question takes {CHANGES_AT_MOST} at most."
+        text = say(
+            "{count} changes asked for; one question takes {changes_at_most} at most.",
+            count=len(changes),
+            changes_at_most=CHANGES_AT_MOST,
+        )
         yield CHANGES_AT_MOST, Fault("", text)
         return
     settled: dict[tuple[str, ...], int] = {}
@@ -81,6 +91,9 @@ def _faults(facts: WeekFacts, changes: Sequence[Change]) -> Iterator[tuple[int, 
         decides = change.decides(facts)
         rival = min((settled[key] for key in decides if key in settled), default=None)
         if rival is not None:
-            text = f"Change {rival + 1} settles the same already. Leave one of the two out."
+            text = say(
+                "Change {rival} settles the same already. Leave one of the two out.",
+                rival=rival + 1,
+            )
             yield number, Fault("", text)
         settled |= dict.fromkeys(decides - settled.keys(), number)

@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 from typing import Any, Protocol
 
 from inventory.science.facts import Shelf
+from inventory.science.saying import say
 from sourcing.week.facts import WeekFacts
 from sourcing.week.words import day_in_words, listed
 
@@ -70,23 +71,40 @@ def unknown(field: str, said: str, noun: str, known: Iterable[str]) -> Iterator[
     """
     names = sorted(set(known))
     if said not in names:
-        yield Fault(field, f"No {noun} is called {said} here. {there_are(names)}")
+        yield Fault(
+            field,
+            say(
+                "No {noun} is called {said} here. {there_are}",
+                noun=noun,
+                said=said,
+                there_are=there_are(names),
+            ),
+        )
 
 
 def taken(field: str, said: str, noun: str, known: Iterable[str]) -> Iterator[Fault]:
     """A fault where a new thing has the name of one that is there."""
     if said in set(known):
-        yield Fault(field, f"There is a {noun} called {said} already. Give this one another name.")
+        yield Fault(
+            field,
+            say(
+                "There is a {noun} called {said} already. Give this one another name.",
+                noun=noun,
+                said=said,
+            ),
+        )
 
 
 def there_are(names: list[str]) -> str:
     """`There are A and B.`, or that there is none; a long list is counted."""
     shown = names[:NAMED_AT_MOST]
     if len(names) > len(shown):
-        shown = [*shown, f"{len(names) - len(shown):,} more"]
+        shown = [*shown, say("{count:,} more", count=len(names) - len(shown))]
     if not shown:
-        return "There is none."
-    return f"There {'is' if len(names) == 1 else 'are'} {listed(shown)}."
+        return say("There is none.")
+    if len(names) == 1:
+        return say("There is {shown}.", shown=listed(shown))
+    return say("There are {shown}.", shown=listed(shown))
 
 
 def today_of(facts: WeekFacts) -> date:
@@ -100,8 +118,13 @@ def ahead(field: str, day: date, facts: WeekFacts) -> Iterator[Fault]:
     if not today <= day <= today + timedelta(DAYS_AHEAD):
         yield Fault(
             field,
-            f"{day_in_words(day)} {day.year} is no day of the year from "
-            f"{day_in_words(today)} {today.year} on. Say one of them.",
+            say(
+                "{day} {year} is no day of the year from {today} {today_year} on. Say one of them.",
+                day=day_in_words(day),
+                year=day.year,
+                today=day_in_words(today),
+                today_year=today.year,
+            ),
         )
 
 
@@ -110,4 +133,6 @@ def in_order(
 ) -> Iterator[Fault]:
     """A fault where a stretch ends before it begins."""
     if since is not None and until is not None and since >= until:
-        yield Fault(last, f"It ends before it begins. Say {last} after {first}.")
+        yield Fault(
+            last, say("It ends before it begins. Say {last} after {first}.", last=last, first=first)
+        )

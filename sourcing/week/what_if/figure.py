@@ -12,6 +12,7 @@ from typing import ClassVar
 from inventory.science.catalogue import shipped
 from inventory.science.figure_bounds import bounds_of
 from inventory.science.figures import Figure, Figures
+from inventory.science.saying import say
 from sourcing.week.facts import WeekFacts
 from sourcing.week.what_if.change import Fault, there_are, today_of
 
@@ -43,12 +44,27 @@ class AnotherFigure:
         if all(row.item != self.item for row in rows):
             items = sorted({row.item for row in rows})
             rule = self.rule.replace("_", " ")
-            yield Fault("item", f"Nothing called {self.item} has a {rule}. {there_are(items)}")
+            yield Fault(
+                "item",
+                say(
+                    "Nothing called {item} has a {rule}. {there_are}",
+                    item=self.item,
+                    rule=rule,
+                    there_are=there_are(items),
+                ),
+            )
             return
         low, high = _bounds(self.rule, rows)
         if not low <= self.value <= high:
-            yield Fault("value", f"{_plain(self.value)} is out of all range: {_plain(low)} to "
-                                 f"{_plain(high)} can be worked with.")  # fmt: skip
+            yield Fault(
+                "value",
+                say(
+                    "{plain} is out of all range: {plain_2} to {plain_3} can be worked with.",
+                    plain=_plain(self.value),
+                    plain_2=_plain(low),
+                    plain_3=_plain(high),
+                ),
+            )
 
     def on(self, facts: WeekFacts) -> WeekFacts:
         return replace(facts, figures=with_figures(facts.figures, [self], on=today_of(facts)))
@@ -70,8 +86,12 @@ def with_figures(figures: Figures, changes: Iterable[AnotherFigure], *, on: date
 def _no_rule(rule: str, figures: Figures) -> str:
     known = sorted({row.name for row in (*figures.rows, *shipped().rows)})
     close = [name.replace("_", " ") for name in get_close_matches(rule, known, cutoff=0.75)]
-    hint = there_are(close) if close else "They stand with their values on the page of figures."
-    return f"No sum asks for a rule called {rule.replace('_', ' ')}. {hint}"
+    hint = (
+        there_are(close) if close else say("They stand with their values on the page of figures.")
+    )
+    return say(
+        "No sum asks for a rule called {replace}. {hint}", replace=rule.replace("_", " "), hint=hint
+    )
 
 
 def _bounds(rule: str, rows: list[Figure]) -> tuple[Decimal, Decimal]:

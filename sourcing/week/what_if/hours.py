@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 from typing import ClassVar
 
+from inventory.science.saying import say
 from sourcing.week.facts import DayHours, WeekFacts
 from sourcing.week.what_if.change import Fault, ahead, unknown
 from sourcing.week.words import day_in_words
@@ -32,10 +33,15 @@ class SomebodyIn:
         yield from ahead("day", self.day, facts)
         yield from _site(facts, self.site)
         if self.since >= self.until:
-            yield Fault("until", "They leave before they come. Say until after from.")
+            yield Fault("until", say("They leave before they come. Say until after from."))
         elif self.hands_min is not None and self.hands_min > _span(self.since, self.until):
-            text = f"From {self.since:%H:%M} until {self.until:%H:%M} are "
-            text += f"{_span(self.since, self.until)} min. Say that many minutes of hands at most."
+            text = say(
+                "From {since:%H:%M} until {until:%H:%M} are ", since=self.since, until=self.until
+            )
+            text += say(
+                "{span} min. Say that many minutes of hands at most.",
+                span=_span(self.since, self.until),
+            )
             yield Fault("hands_min", text)
 
     def on(self, facts: WeekFacts) -> WeekFacts:
@@ -70,19 +76,42 @@ class SomebodyAway:
         yield from _site(facts, self.site)
         row = _row(facts, self.day, site_of(facts, self.site))
         if row is None:
-            yield Fault("day", f"Nobody is in on {day_in_words(self.day)} {self.day.year} anyway.")
+            yield Fault(
+                "day",
+                say(
+                    "Nobody is in on {day} {year} anyway.",
+                    day=day_in_words(self.day),
+                    year=self.day.year,
+                ),
+            )
             return
         if self.since is not None and self.until is not None and self.since >= self.until:
-            yield Fault("until", "They come back before they leave. Say until after from.")
+            yield Fault("until", say("They come back before they leave. Say until after from."))
         if row.people > 1 and self.hands_min is None:
-            text = f"{row.people} are in on {day_in_words(self.day)}, with {row.hands_min} min of"
-            yield Fault("hands_min", f"{text} hands between them. Say the hands of who is away.")
+            text = say(
+                "{people} are in on {day}, with {hands_min} min of",
+                people=row.people,
+                day=day_in_words(self.day),
+                hands_min=row.hands_min,
+            )
+            yield Fault(
+                "hands_min",
+                say("{text} hands between them. Say the hands of who is away.", text=text),
+            )
         if self.hands_min is not None and self.hands_min > row.hands_min:
-            text = f"There are {row.hands_min} min of hands on {day_in_words(self.day)}."
-            yield Fault("hands_min", f"{text} Say that many at most.")
+            text = say(
+                "There are {hands_min} min of hands on {day}.",
+                hands_min=row.hands_min,
+                day=day_in_words(self.day),
+            )
+            yield Fault("hands_min", say("{text} Say that many at most.", text=text))
         if row.people == 1 and self._in_between(row, facts):
-            text = "Only one is in that day, and would be away in the middle of it. Say from when"
-            yield Fault("from", f"{text} till the end, or from the beginning until when.")
+            text = say(
+                "Only one is in that day, and would be away in the middle of it. Say from when"
+            )
+            yield Fault(
+                "from", say("{text} till the end, or from the beginning until when.", text=text)
+            )
 
     def on(self, facts: WeekFacts) -> WeekFacts:
         row = _row(facts, self.day, site_of(facts, self.site))

@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import ClassVar
 
 from inventory.science.facts import LineFacts, RingFacts, VesselFacts
+from inventory.science.saying import say
 from sourcing.week.facts import Block, Hanging, WeekFacts
 from sourcing.week.what_if.change import (
     Fault,
@@ -21,7 +22,9 @@ from sourcing.week.what_if.change import (
 )
 from sourcing.week.words import kilos, litres
 
-NOT_UP = "line that is not up"  # what takes the room of a line that is there for a stretch only
+NOT_UP = say(
+    "line that is not up"
+)  # what takes the room of a line that is there for a stretch only
 SMALLEST_ML, LARGEST_ML = 1_000, 1_000_000  # of a pot; a smaller one has loads without end
 Keys = frozenset[tuple[str, ...]]
 
@@ -46,8 +49,13 @@ class LineRoom:
             yield from unknown("line", self.line, "line", lines)
         there = lines.get(self._line(facts))
         if there is not None and there.holds_mg + self.mg < 0:
-            text = f"{there.code} holds {kilos(there.holds_mg)}: {kilos(-self.mg)} less is too much"
-            yield Fault("less", f"{text}. Say that much at most.")
+            text = say(
+                "{code} holds {holds_mg}: {mg} less is too much",
+                code=there.code,
+                holds_mg=kilos(there.holds_mg),
+                mg=kilos(-self.mg),
+            )
+            yield Fault("less", say("{text}. Say that much at most.", text=text))
 
     def on(self, facts: WeekFacts) -> WeekFacts:
         code = self._line(facts)
@@ -152,9 +160,16 @@ class OnePotMore:
     def faults(self, facts: WeekFacts) -> Iterator[Fault]:
         yield from taken("vessel", self.vessel, "vessel", (v.code for v in facts.shelf.vessels))
         if not SMALLEST_ML <= self.working_ml <= LARGEST_ML:
-            text = f"{litres(self.working_ml)} asked for; a pot, tub or bucket of "
-            text += f"{litres(SMALLEST_ML)} to {litres(LARGEST_ML)} is worked out."
-            yield Fault("working", f"{text} Say another size.")
+            text = say(
+                "{working_ml} asked for; a pot, tub or bucket of ",
+                working_ml=litres(self.working_ml),
+            )
+            text += say(
+                "{smallest_ml} to {largest_ml} is worked out.",
+                smallest_ml=litres(SMALLEST_ML),
+                largest_ml=litres(LARGEST_ML),
+            )
+            yield Fault("working", say("{text} Say another size.", text=text))
         if self.site:
             yield from unknown("site", self.site, "site", facts.sites)
 
@@ -196,7 +211,7 @@ def max_of(facts: WeekFacts) -> datetime:
 
 
 def _away(code: str, since: datetime | None, until: datetime | None, facts: WeekFacts) -> Block:
-    name = f"{code} away"
+    name = say("{code} away", code=code)
     return Block(name, name, since or facts.at, until or max_of(facts))
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import ClassVar
 
+from inventory.science.saying import say
 from sourcing.week.facts import Recipe, RunFacts, ShadeCard, WeekFacts
 from sourcing.week.project import HEAVIEST_RUN_MG, RUNS_AT_MOST
 from sourcing.week.what_if.change import Fault, each, taken, unknown, without
@@ -97,13 +98,26 @@ class OneRunMore:
         yield from unknown("recipe", self.recipe, "recipe", recipes)
         recipe = recipes.get(self.recipe)
         if recipe is not None and self.fibre not in recipe.fibres:
-            text = f"{recipe.shade} is worked out for {listed(recipe.fibres)}, not {self.fibre}."
-            yield Fault("fibre", f"{text} Say one of them.")
+            text = say(
+                "{shade} is worked out for {fibres}, not {fibre}.",
+                shade=recipe.shade,
+                fibres=listed(recipe.fibres),
+                fibre=self.fibre,
+            )
+            yield Fault("fibre", say("{text} Say one of them.", text=text))
         if self.fibre_lot:
             lots = (row.code for row in facts.shelf.fibre if row.fibre == self.fibre)
-            yield from unknown("fibre_lot", self.fibre_lot, f"lot of {self.fibre}", lots)
+            yield from unknown(
+                "fibre_lot", self.fibre_lot, say("lot of {fibre}", fibre=self.fibre), lots
+            )
         if len(facts.runs) >= RUNS_AT_MOST:
-            yield Fault("run", f"{RUNS_AT_MOST:,} runs are wanted already. Leave one out.")
+            yield Fault(
+                "run",
+                say(
+                    "{runs_at_most:,} runs are wanted already. Leave one out.",
+                    runs_at_most=RUNS_AT_MOST,
+                ),
+            )
 
     def on(self, facts: WeekFacts) -> WeekFacts:
         recipe = next(row for row in facts.recipes if row.code == self.recipe)
@@ -127,5 +141,9 @@ def _run(facts: WeekFacts, code: str) -> Iterator[Fault]:
 
 def _heavy(mg: int) -> Iterator[Fault]:
     if mg > HEAVIEST_RUN_MG:
-        text = f"{kilos(mg)} asked for; a run of {kilos(HEAVIEST_RUN_MG)} at most is worked out."
-        yield Fault("weight", f"{text} Say less, or ask in several runs.")
+        text = say(
+            "{mg} asked for; a run of {heaviest_run_mg} at most is worked out.",
+            mg=kilos(mg),
+            heaviest_run_mg=kilos(HEAVIEST_RUN_MG),
+        )
+        yield Fault("weight", say("{text} Say less, or ask in several runs.", text=text))

@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from inventory.science.catalogue import find_figure
 from inventory.science.facts import BathFacts, Dip, SupplyFacts, Verdict
+from inventory.science.saying import say
 from sourcing.week.facts import WeekFacts
 from sourcing.week.what_if.change import (
     Fault,
@@ -38,7 +39,7 @@ class LotWeighed:
         shelf = facts.shelf
         known = {row.code for row in shelf.lots} | {row.code for row in shelf.fibre}
         known |= {row.code for row in shelf.supplies}
-        yield from unknown("lot", self.lot, "lot, fibre or supply", known)
+        yield from unknown("lot", self.lot, say("lot, fibre or supply"), known)
 
     def on(self, facts: WeekFacts) -> WeekFacts:
         shelf = facts.shelf
@@ -64,7 +65,9 @@ class LotFoundBad:
         yield from unknown("lot", self.lot, "lot", known)
         lot = next((row for row in facts.shelf.lots if row.code == self.lot), None)
         if lot is not None and lot.arrives_at is not None and lot.arrives_at > facts.at:
-            yield Fault("lot", f"{self.lot} is not here yet. Say that its pick-up is missed.")
+            yield Fault(
+                "lot", say("{lot} is not here yet. Say that its pick-up is missed.", lot=self.lot)
+            )
 
     def on(self, facts: WeekFacts) -> WeekFacts:
         seen = Verdict(facts.at, sound=False)

@@ -9,6 +9,7 @@ from typing import ClassVar
 
 from inventory.science.days import local_day
 from inventory.science.facts import LotFacts, Stay
+from inventory.science.saying import say
 from sourcing.forecast.facts import Stream, Visit
 from sourcing.week.facts import Meeting, PickUpExpected, WeekFacts
 from sourcing.week.ripple import pick_ups_of, struck
@@ -34,8 +35,12 @@ class PickUpMissed:
         if not found and not self._rows(facts):
             rows = pick_ups_of(facts, source=self.source, gives=self.gives)
             days = {local_day(row.at, zone=facts.zone) for row in rows}
-            said = f"No pick-up of {self.source} is expected on {day_in_words(self.on_day)}"
-            said += f" {self.on_day.year}. "
+            said = say(
+                "No pick-up of {source} is expected on {on_day}",
+                source=self.source,
+                on_day=day_in_words(self.on_day),
+            )
+            said += say(" {year}. ", year=self.on_day.year)
             yield Fault("on", said + there_are([day_in_words(day) for day in sorted(days)]))
 
     def on(self, facts: WeekFacts) -> WeekFacts:
@@ -73,13 +78,21 @@ class PickUpComes:
             return
         row = self._row(facts)
         if row is None and self.at is None and not self._usual(facts):
-            yield Fault("at", f"{self.source} has no hour as a rule. Say at what time it comes.")
+            yield Fault(
+                "at",
+                say(
+                    "{source} has no hour as a rule. Say at what time it comes.", source=self.source
+                ),
+            )
         elif self._moment(facts) <= facts.at:
-            yield Fault("on", "The hour of that pick-up has passed. Record it instead.")
+            yield Fault("on", say("The hour of that pick-up has passed. Record it instead."))
         if row is not None and row.why_not:
-            yield Fault("on", f"Nothing may be fetched then: {row.why_not}.")
+            yield Fault("on", say("Nothing may be fetched then: {why_not}.", why_not=row.why_not))
         if self.mg is None and self._piece_mg(facts) is None:
-            text = f"Nobody has written down what a piece of {self.gives} weighs. Say a weight."
+            text = say(
+                "Nobody has written down what a piece of {gives} weighs. Say a weight.",
+                gives=self.gives,
+            )
             yield Fault("amount", text)
         if row is None or row.confirmed_mg is None:
             yield from taken("lot", self._lot_code, "lot", (lot.code for lot in facts.shelf.lots))
@@ -97,7 +110,9 @@ class PickUpComes:
 
     @property
     def _lot_code(self) -> str:
-        return self.lot or f"{self.gives} {day_in_words(self.on_day)}"
+        return self.lot or say(
+            "{gives} {on_day}", gives=self.gives, on_day=day_in_words(self.on_day)
+        )
 
     def _row(self, facts: WeekFacts) -> PickUpExpected | None:
         rows = (row for row in facts.pick_ups
@@ -135,7 +150,7 @@ class PickUpComes:
         return LotFacts(
             self._lot_code, self.gives, (Stay(at, self.state, kind, kind),), mg,
             source=self.source, gathered_on=self.on_day, arrives_at=at, foraged=foraged,
-            permission=f"as agreed with {self.source}" if foraged else "",
+            permission=say("as agreed with {source}", source=self.source) if foraged else "",
         )  # fmt: skip
 
 
@@ -169,10 +184,18 @@ def _names(facts: WeekFacts, source: str, gives: str) -> Iterator[Fault]:
         given.setdefault(row.source, set()).add(row.dyestuff)
     for stream in facts.streams:
         given.setdefault(stream.source, set()).add(stream.gives)
-    found = list(unknown("source", source, "source that anything is expected from", given))
+    found = list(unknown("source", source, say("source that anything is expected from"), given))
     yield from found
     if not found and gives and gives not in given[source]:
-        yield Fault("gives", f"{source} does not give {gives}. {there_are(sorted(given[source]))}")
+        yield Fault(
+            "gives",
+            say(
+                "{source} does not give {gives}. {there_are}",
+                source=source,
+                gives=gives,
+                there_are=there_are(sorted(given[source])),
+            ),
+        )
 
 
 def _heard_of(facts: WeekFacts, source: str, day: date, gives: set[str]) -> WeekFacts:
