@@ -3,7 +3,8 @@
 Django's own look it up each time a page is shown, which is dear in a loop of fifty rows. As
 `KeptByLanguage` keeps a compiled template for each language, the sentence is plain text by then
 and the values in it are plain values. What is asked for beyond that (`as`, `asvar`, `noop`, a
-value instead of a sentence) is left to Django's tags, which these replace.
+value instead of a sentence) is left to Django's tags, which these replace. So is `capfirst`, as
+the other forgets that what it is given can be said again.
 """
 
 from __future__ import annotations
@@ -29,6 +30,8 @@ from django.templatetags.i18n import (
     do_translate,
 )
 from django.utils.translation import gettext, ngettext, npgettext, pgettext
+
+from inventory.science.saying import first_large
 
 register = template.Library()
 Holes = Mapping[str, FilterExpression]
@@ -91,6 +94,12 @@ def blocktranslate(parser: Parser, token: Token) -> Node:
         return SaidNode(_said(one, _about(node)), holes)
     counted = holes | {node.countervar: node.counter}
     return CountedNode(one, many, _about(node), counted, node.countervar)
+
+
+@register.filter
+def capfirst(text: object) -> str:
+    """A text with a large letter first, which stays a sentence that others can say."""
+    return first_large(text if isinstance(text, str) else str(text))
 
 
 def _about(node: TranslateNode | BlockTranslateNode) -> str | None:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 from django.template import Context, Engine
 from django.utils import translation
 
 from api.templating import words
+from inventory.science.saying import Said, say
 
 HAT = {
     "Nothing waits": "Nichts wartet",
@@ -115,3 +118,11 @@ def test_a_template_is_kept_once_for_each_language() -> None:
     ]
     assert said[0] is said[2]
     assert said[1] is said[3]
+
+
+def test_a_large_letter_in_front_leaves_a_sentence_to_be_said_again() -> None:
+    large = words.capfirst(say("fresh since {day:%b}", day=date(2026, 11, 23)))
+
+    assert large == "Fresh since Nov"
+    assert isinstance(large, Said)
+    assert shown("{{ word|capfirst }}", word="<b>") == "&lt;b&gt;"
