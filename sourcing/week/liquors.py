@@ -6,6 +6,7 @@ is moved, and said so.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from decimal import Decimal
@@ -98,6 +99,26 @@ def _candidates(
             # One ruled out at its hour is named with that hour by what ruled it out.
             rows.append(Candidate(jar, state, max(minute_of(begins), minute_of(facts.at))))
     return rows, idle
+
+
+def usable_jars(metal: str, larder: Larder, site: str) -> list[tuple[str, int]]:
+    """Jars that can be used, with the minute from which, none left out for its hour."""
+    rows, _ = _candidates(metal, larder, frozenset(), site)
+    return [(row.jar.code, row.usable_from) for row in rows]
+
+
+def least_ul(
+    dose: Dose,
+    run: RunFacts,
+    code: str,
+    fibre: FibreFacts,
+    larder: Larder,
+    minutes: Iterable[int],
+) -> int | None:
+    """The least that a run takes of a jar at any of some minutes; None: its fibre bears none."""
+    jar = next(row for row in larder.facts.shelf.jars if row.code == code)
+    found = [_need(dose, run, jar, fibre, larder, larder.moment(minute)) for minute in minutes]
+    return min((need for need, refused, _ in found if refused is None), default=None)
 
 
 def state_now(jar: JarFacts, larder: Larder) -> JarState:

@@ -253,7 +253,7 @@ def _next_pick_ups(dyestuff: str, short: int, larder: Larder, wants: Wants) -> N
 
 def _supply(dose: Dose, run: RunFacts, larder: Larder, wants: Wants) -> None:
     need = round(dose.per_fibre * run.weight_mg)
-    what, factor, figure = _supply_as_kept(dose.what, larder, wants.site)
+    what, factor, figure = supply_as_kept(dose.what, larder, wants.site)
     need = round(need * factor)
     codes = larder.supplies_of(what, site=wants.site)
     there = sum(larder.left[code] for code in codes)
@@ -285,7 +285,7 @@ def _supply(dose: Dose, run: RunFacts, larder: Larder, wants: Wants) -> None:
         need -= taken
 
 
-def _supply_as_kept(what: str, larder: Larder, site: str) -> tuple[str, Fraction, Figure | None]:
+def supply_as_kept(what: str, larder: Larder, site: str) -> tuple[str, Fraction, Figure | None]:
     """A supply as it stands on the shelf: soda ash may be kept as crystals."""
     if larder.supplies_of(what, site=site):
         return what, Fraction(1), None

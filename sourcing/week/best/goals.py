@@ -51,6 +51,8 @@ class Measure:
             for row in self.desk.larder.ranked
             if row.good.day < last_day and not row.left_out
         }
+        self.promised = _promised(facts)
+        self.fixed_min = self._worst_day()  # before any run that is not begun
         self.before = {} if self.near is None else _where(self.near.answers)
 
     def goals(self, answers: Mapping[str, Answer]) -> Goals:
@@ -109,6 +111,16 @@ class Measure:
                 if number < self.desk.days:
                     used[number] = used.get(number, 0) + day.hands_min - there
         return max(used.values(), default=0)
+
+
+def _promised(facts: WeekFacts) -> dict[str, int]:
+    """What was promised to runs that are not begun, by code."""
+    begun = {run.code for run in facts.runs if run.kept is not None and not run.group_block}
+    found: dict[str, int] = {}
+    for row in facts.promised:
+        if row.run not in begun:
+            found[row.code] = found.get(row.code, 0) + row.amount
+    return found
 
 
 def importance(run: RunFacts, facts: WeekFacts) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from importlib.util import find_spec
 
-from sourcing.week.best.bound import easy_bound
+from sourcing.week.best.bound import all_forms, easy_bound
 from sourcing.week.best.found import (
     NEAR,
     NO_SOLVER,
@@ -17,6 +17,7 @@ from sourcing.week.best.found import (
     open_goal,
 )
 from sourcing.week.best.goals import Goals, Measure
+from sourcing.week.best.master import ask_solver
 from sourcing.week.best.moves import moves_near
 from sourcing.week.best.pins import as_asked, with_pins
 from sourcing.week.best.replaying import Replay
@@ -62,11 +63,13 @@ def best(
     fixed = with_pins(facts, pins or {})
     replay = Replay(fixed, days)
     measure = Measure(replay.desk, near)
+    solver = find_spec("ortools") is not None
+    forms = all_forms(measure) if solver else {}
     seeking = Seeking(replay, measure, effort, told, stop, clock)
     plain = seeking.best.goals
-    solver = find_spec("ortools") is not None
     if solver:
-        seeking.bound = easy_bound(measure)
+        seeking.bound = easy_bound(measure, forms, replay.begun)
+        ask_solver(seeking, forms)
         if near is not None and near.order:
             seeking.tried(Guidance(near.order))
         _climb(seeking)

@@ -55,6 +55,12 @@ class Replay:
         self._start = _mark(self.desk)
         self._nothing: dict[str, Answer] = {}
 
+    def begin(self) -> None:
+        """Bring the desk back to where nothing but begun runs is on it."""
+        self.trail.clear()
+        self._end = None
+        _restore(self.desk, self._start)
+
     def place(self, guidance: Guidance) -> dict[str, Answer]:
         """Every run's answer under a guidance; the desk stands as that week leaves it."""
         self.desk.guidance = guidance

@@ -19,13 +19,14 @@ from sourcing.week.checking import check
 from sourcing.week.project import project, worked_out
 from tests.sourcing.week.pellitory import FACTS
 from tests.sourcing.week.random_studios import studio, with_group
+from tests.sourcing.week.test_random_begun import with_begun
 from tests.sourcing.week.test_random_studios import gist, shuffled
 
 ROOT = Path(__file__).resolve().parents[4]
 LONG = os.environ.get("DYE_LARDER_LONG") == "1"
 STUDIOS = range(5_000 if LONG else 60)
 DAYS = 7
-SHORT = Effort(placings=100, solver=0.2)
+SHORT = Effort(placings=80, solver=0.2)
 
 
 @lru_cache(maxsize=256)
@@ -110,7 +111,9 @@ def test_the_solver_is_not_loaded_before_it_is_wanted() -> None:
 def test_stopping_by_hand_keeps_the_best_so_far() -> None:
     heard: list[Progress] = []
 
-    found = best(studio(1), days=DAYS, told=heard.append, stop=lambda: len(heard) > 1)
+    found = best(
+        studio(1), days=DAYS, told=heard.append, stop=lambda: heard[-1].goals != heard[0].goals
+    )
 
     assert found.status == STOPPED
     assert found.goals == heard[-1].goals
@@ -136,6 +139,21 @@ def test_time_is_over_by_the_clock_that_is_handed_in() -> None:
     assert found.sought_s is not None
     assert 5 <= found.sought_s < 20
     assert found.placings < 150
+
+
+def test_begun_runs_never_move() -> None:
+    for number in range(20):
+        facts, codes = with_begun(number)
+        plain = {answer.run: answer for answer in project(facts, days=DAYS).answers}
+
+        found = best(facts, days=DAYS, effort=SHORT)
+
+        assert check(facts, found.week) == [], number
+        for answer in found.week.answers:
+            if answer.run in codes:
+                assert (answer.steps, answer.hangs) == (
+                    plain[answer.run].steps, plain[answer.run].hangs,
+                ), number  # fmt: skip
 
 
 def test_a_pinned_run_stays_where_it_is() -> None:

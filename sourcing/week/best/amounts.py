@@ -1,0 +1,177 @@
+"""The least that a run takes of lots, supplies, jars and fibre, and from when that can be there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from fractions import Fraction
+
+from inventory.science.facts import FibreFacts
+from sourcing.week.best.goals import Measure
+from sourcing.week.facts import Dose, Recipe, RunFacts
+from sourcing.week.larder import Larder, serves
+from sourcing.week.liquors import least_ul, usable_jars
+from sourcing.week.stages import needed_steps
+from sourcing.week.wants import supply_as_kept
+
+LOOK_EVERY_MIN = 4 * 24 * 60
+LEAST_OF_LOOKS = 0.95  # assumed, not measured: a jar changes by less between two looks
+ROUNDED_MG = 2  # what rounding to whole milligrams may take off a need
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """At least so much of some things together."""
+
+    step: str  # that takes it; empty: the run as a whole
+    codes: frozenset[str]  # of what serves; empty: counted by nobody
+    amount: int  # mg or µL, at the least
+    there_from: int  # minute before which it cannot all be there
+
+
+def fibre_amount(
+    run: RunFacts, recipe: Recipe, group: list[FibreFacts], measure: Measure
+) -> Amount | None:
+    """Fibre in one state; None where that cannot be enough or does not serve the recipe."""
+    larder = measure.desk.larder
+    first = group[0]
+    if recipe.mordant and first.mordant not in ("", recipe.mordant):
+        return None
+    raw = not first.scoured and recipe.needs_scoured
+    loss, _ = larder.loss(run.fibre)
+    need = Fraction(run.weight_mg) / (1 - loss) if raw else Fraction(run.weight_mg)
+    rows = [(larder.fibre_from(row), there(row.code, measure)) for row in group]
+    return _amount("", [row.code for row in group], int(need) - ROUNDED_MG, rows)
+
+
+def amounts_of(
+    run: RunFacts, recipe: Recipe, fibre: FibreFacts, site: str, measure: Measure
+) -> tuple[Amount, ...] | None:
+    """What a run's doses take at the least; None where something cannot be enough."""
+    steps = {step.name for step in needed_steps(recipe, fibre)}
+    found = []
+    for dose in recipe.doses:
+        if dose.step in steps:
+            row = _of_dose(dose, run, recipe, fibre, site, measure)
+            if row is None:
+                return None
+            found.append(row)
+    return tuple(found)
+
+
+def _of_dose(
+    dose: Dose, run: RunFacts, recipe: Recipe, fibre: FibreFacts, site: str, measure: Measure
+) -> Amount | None:
+    if dose.kind == "dyestuff":
+        return _dyestuff(dose, run, recipe, site, measure)
+    larder = measure.desk.larder
+    if dose.kind == "supply":
+        what, factor, _ = supply_as_kept(dose.what, larder, site)
+        need = round(round(dose.per_fibre * run.weight_mg) * factor)
+        codes = larder.supplies_of(what, site=site)
+        return _amount(
+            dose.step, codes, need, [(measure.desk.now, there(code, measure)) for code in codes]
+        )
+    if dose.kind == "liquor":
+        return _liquor(dose, run, fibre, site, measure)
+    return Amount(dose.step, frozenset(), 0, 0)
+
+
+def _liquor(
+    dose: Dose, run: RunFacts, fibre: FibreFacts, site: str, measure: Measure
+) -> Amount | None:
+    """A jar that is ready and holds enough; all jars together for all that want one.
+
+    A jar only grows stronger while it is left alone, so the least is asked for now or at the end
+    of a stretch with one strip; between such looks a part is taken off to be on the safe side.
+    """
+    larder, desk = measure.desk.larder, measure.desk
+    looks = [desk.now, *range(desk.now, desk.calendar.end, LOOK_EVERY_MIN), desk.calendar.end]
+    found = []
+    for code, since in usable_jars(dose.what, larder, site):
+        asked = least_ul(dose, run, code, fibre, larder, looks)
+        least = 0 if asked is None else int(asked * LEAST_OF_LOOKS)
+        if asked is not None and there(code, measure) >= least:
+            found.append((least, since, code))
+    if not found:
+        return None
+    codes = frozenset(code for code, _ in usable_jars(dose.what, larder, site))
+    return Amount(dose.step, codes, min(row[0] for row in found), min(row[1] for row in found))
+
+
+def _dyestuff(
+    dose: Dose, run: RunFacts, recipe: Recipe, site: str, measure: Measure
+) -> Amount | None:
+    larder = measure.desk.larder
+    need = round(dose.per_fibre * run.weight_mg)
+    rows = [
+        (row.usable_from, there(row.lot.code, measure), row.lot.code, rate)
+        for row in larder.lots_of(dose.what)
+        if not row.left_out
+        and serves(row.lot.site, site)
+        and not (run.client and row.lot.foraged and not row.lot.permission)
+        and (rate := larder.mg_for_mg(row.lot, dose.state)) is not None
+    ]
+    rate = min((row[3] for row in rows), default=Fraction(1))
+    least = int(need * rate) - ROUNDED_MG * (len(rows) + 1)
+    codes = [row[2] for row in rows]
+    if recipe.match == "lot":
+        enough = [since for since, mg, _, _ in rows if mg >= least]
+        return Amount(dose.step, frozenset(codes), least, min(enough)) if enough else None
+    return _amount(dose.step, codes, least, [(since, mg) for since, mg, _, _ in rows])
+
+
+def there(code: str, measure: Measure) -> int:
+    """What there is of a thing for the runs that are not begun."""
+    return measure.desk.larder.left.get(code, 0)
+
+
+@contextmanager
+def all_open(measure: Measure) -> Iterator[None]:
+    """What is promised to runs that are not begun counts as there for any of them meanwhile."""
+    left = measure.desk.larder.left
+    before = dict(left)
+    for code, amount in measure.promised.items():
+        left[code] = left.get(code, 0) + amount
+    try:
+        yield
+    finally:
+        left.clear()
+        left.update(before)
+
+
+def _amount(
+    step: str, codes: Iterable[str], need: int, rows: list[tuple[int, int]]
+) -> Amount | None:
+    """An amount with the moment from which enough is there; None: it never is."""
+    codes = frozenset(codes)
+    if need <= 0:
+        return Amount(step, codes, 0, 0)
+    sum_ = 0
+    for since, mg in sorted(rows):
+        sum_ += mg
+        if sum_ >= need:
+            return Amount(step, codes, need, since)
+    return None
+
+
+def most_saved(run: RunFacts, recipe: Recipe, larder: Larder) -> dict[str, int]:
+    """The most that a run can take of each dyestuff, a bath that is made for it counted in."""
+    found: dict[str, int] = {}
+    facts = larder.facts
+    for dose in recipe.doses:
+        if dose.kind == "dyestuff":
+            found_rates = [larder.mg_for_mg(row.lot, dose.state)
+                           for row in larder.lots_of(dose.what)]  # fmt: skip
+            rates = [rate for rate in found_rates if rate is not None]
+            # Each lot in another state rounds what is left of the need once more.
+            more = 0 if set(rates) <= {1} else len(rates)
+            mg = int(round(dose.per_fibre * run.weight_mg) * max(rates, default=Fraction(0))) + more
+            found[dose.what] = found.get(dose.what, 0) + mg
+        for making in facts.makings if dose.kind == "bath" else ():
+            if making.bath == dose.what:
+                ul = round(Fraction(dose.l_per_kg) * run.weight_mg)
+                mg = round(Fraction(making.g_per_litre) * ul / 1000)
+                found[making.dyestuff] = found.get(making.dyestuff, 0) + mg
+    return found

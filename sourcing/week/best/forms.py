@@ -1,0 +1,290 @@
+"""What every placing of a run has to keep, whatever else is in the week: the least of everything.
+
+A form is a run at one site with fibre in one state: its rounds of steps in order, each with the
+fewest minutes, hands and pots that any way of holding it takes. All that the placer would add is
+left out, never anything put in, so what no form can do, no plan can.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import time, timedelta
+from fractions import Fraction
+
+from inventory.science.facts import FibreFacts
+from sourcing.week.best.amounts import Amount, amounts_of, fibre_amount
+from sourcing.week.best.goals import Measure
+from sourcing.week.facts import Recipe, RunFacts
+from sourcing.week.fits import hangs, stands, stays_in
+from sourcing.week.moments import Calendar
+from sourcing.week.place import Placer
+from sourcing.week.rounds import hands_of_round
+from sourcing.week.stages import Option, Stage
+from sourcing.week.ways import heating_minutes
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One round of one stage, at its least."""
+
+    step: str
+    floor: int  # minute before which it cannot begin
+    minutes: int  # until its active part is over
+    attended: int  # minutes from its start that somebody is there, within one opening
+    hands: int
+    over_flame: int  # minutes on a ring, for each load; 0: unheated
+    loads: int
+    options: tuple[Option, ...]  # vessels that hold it; none: it needs none, or is in those before
+    gap: int  # minutes from the end of the active part to what follows
+    night: bool  # its vessels are held till the morning of the next open day
+    waits: bool  # and so long waits what follows
+    holds_on: bool  # its vessels are held until what follows has begun
+    same_day: bool  # what follows begins on the day on which this one begins
+    from_time: time | None  # not begun earlier in the day
+    barred_days: frozenset[int]  # day numbers without air
+    hangs_mg: int = 0  # cloth that is hung once it is over
+    ends_same_day: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """A run at one site with fibre in one state."""
+
+    run: str
+    site: str
+    parts: tuple[Part, ...]
+    amounts: tuple[Amount, ...]
+
+
+def forms_of(run: RunFacts, measure: Measure) -> tuple[Form, ...]:
+    """Every form of a run that is not begun; none: it cannot be placed."""
+    desk = measure.desk
+    recipe = desk.recipes[run.recipe]
+    found = []
+    for site, placer in desk.placers.items():
+        for group in desk.larder.fibre_groups(
+            run, depth=recipe.depth, without=frozenset(), site=site
+        ):
+            form = _form(run, recipe, group, placer, measure)
+            if form is not None:
+                found.append(form)
+    return tuple(found)
+
+
+def _form(
+    run: RunFacts, recipe: Recipe, group: list[FibreFacts], placer: Placer, measure: Measure
+) -> Form | None:
+    desk = measure.desk
+    # One dry lot among damp ones would be wetted out: without that it is the less.
+    fibre = replace(group[0], damp=any(row.damp for row in group))
+    stages = desk.stages(run, recipe, fibre, placer)
+    cloth = fibre_amount(run, recipe, group, measure)
+    wanted = amounts_of(run, recipe, fibre, placer.room.site, measure)
+    if cloth is None or wanted is None or not stages or _bare(recipe, group[0]):
+        return None
+    first = max(desk.now, cloth.there_from)
+    floors: dict[str, int] = {}
+    for row in wanted:
+        floors[row.step] = max(floors.get(row.step, 0), row.there_from)
+    parts: list[Part] = []
+    for index, stage in enumerate(stages):
+        floor = max(first, floors.get(stage.step.name, 0))
+        made = list(_parts(stage, index, stages, floor, placer))
+        if not made:
+            return None
+        parts.extend(made)
+    return Form(run.code, placer.room.site, tuple(parts), (cloth, *wanted))
+
+
+def _bare(recipe: Recipe, fibre: FibreFacts) -> bool:
+    """Whether a fibre is not ready for the recipe and no step of it makes it so."""
+    kinds = {step.kind for step in recipe.steps}
+    unscoured = not fibre.scoured and recipe.needs_scoured and "scour" not in kinds
+    if unscoured or not recipe.mordant or "mordant" in kinds:
+        return unscoured
+    return fibre.mordant != recipe.mordant or fibre.mordant_percent < recipe.mordant_percent
+
+
+def _parts(
+    stage: Stage, index: int, stages: tuple[Stage, ...], floor: int, placer: Placer
+) -> Iterator[Part]:
+    """A stage's rounds; none where nothing holds it."""
+    options = _options(stages, index)
+    before = stages[index - 1] if index else None
+    if before is not None and stands(before) and not stage.same:
+        options = _beside(options, _options(stages, index - 1))
+    if stage.step.vessels and not options:
+        return
+    rounds = options[0].rounds if options else 1
+    after = stages[index + 1] if index + 1 < len(stages) else None
+    for number in range(rounds):
+        yield _part(stage, number, rounds, options, after, floor, placer,
+                    hung=hangs(stages, index) and number + 1 == rounds)  # fmt: skip
+
+
+def _options(stages: tuple[Stage, ...], index: int) -> tuple[Option, ...]:
+    """Vessels that may hold a stage: its own, or those of the stage in whose vessels it is."""
+    if not stages[index].step.vessels:
+        return ()
+    while stages[index].same and index:
+        index -= 1
+    return stages[index].options
+
+
+def _beside(options: tuple[Option, ...], held: tuple[Option, ...]) -> tuple[Option, ...]:
+    """Those for which the cloth before may stand in other vessels."""
+    stood = [set(row.vessels) for row in held]
+    return tuple(
+        row for row in options if not stood or any(not each & set(row.vessels) for each in stood)
+    )
+
+
+def _part(
+    stage: Stage,
+    number: int,
+    rounds: int,
+    options: tuple[Option, ...],
+    after: Stage | None,
+    floor: int,
+    placer: Placer,
+    *,
+    hung: bool,
+) -> Part:
+    step, last = stage.step, number + 1 == rounds
+    hands = _hands(stage, number, rounds, options)
+    longest, quickest = _over_flame(stage, options, placer)
+    minutes, attended = _lasts(stage, hands, longest)
+    takes_over = last and after is not None and (
+        stands(stage) or (step.night and stays_in(after)) or after.same or after.step.at_once
+    )  # fmt: skip
+    return Part(
+        step.name,
+        floor,
+        minutes,
+        attended,
+        hands,
+        quickest,
+        min((len(row.vessels) for row in options), default=0) if stage.heats else 0,
+        options,
+        _gap(stage, after if last else None, minutes, placer, last=last),
+        step.night,
+        step.night and last,
+        takes_over,
+        last and after is not None and _on_one_day(stage, after),
+        step.from_time,
+        _without_air(stage, placer),
+        stage.weight_mg if hung else 0,
+        bool(stage.heats) or not options or step.kind in ("rinse", "after-bath"),
+    )
+
+
+def _hands(stage: Stage, number: int, rounds: int, options: tuple[Option, ...]) -> int:
+    if not options:
+        return stage.hands_min if number == 0 else 0
+    if stage.step.hands_per == "load":
+        hands = stage.hands_per_load * min(len(row.vessels) for row in options)
+    else:
+        hands = hands_of_round(stage, number, rounds)
+    return hands + (stage.snippet_hands if number + 1 == rounds else 0)
+
+
+def _gap(stage: Stage, after: Stage | None, minutes: int, placer: Placer, *, last: bool) -> int:
+    """Minutes from the end of the active part until what follows may begin, nights apart."""
+    step = stage.step
+    if step.night:
+        return 0
+    if stands(stage) and last:
+        return step.stand_min if stage.heats else step.stand_min - minutes
+    gap = step.cool_min + stage.pause_after
+    if stage.heats and stands(stage):
+        gap += step.stand_min
+    in_turn = after is not None and after.same and not after.step.at_once
+    return gap + (placer.house.between_steps if in_turn and not stage.pause_after else 0)
+
+
+def _over_flame(stage: Stage, options: tuple[Option, ...], placer: Placer) -> tuple[int, int]:
+    """Minutes over the strongest flame, of the load that takes longest and of the quickest.
+
+    Of each way the load with the largest share says how long its round lasts.
+    """
+    if not stage.heats:
+        return 0, 0
+    litres = stage.litres_ml / options[0].rounds
+    watts = max(ring.watts for ring in placer.room.rings)
+
+    def minutes(part: Fraction) -> int:
+        return heating_minutes(litres * part, watts, placer.house.efficiency, stage.heats)[0]
+
+    longest = min(Fraction(max(row.working_ml), sum(row.working_ml)) for row in options)
+    quickest = min(Fraction(min(row.working_ml), sum(row.working_ml)) for row in options)
+    return minutes(longest), minutes(quickest)
+
+
+def _lasts(stage: Stage, hands: int, flame: int) -> tuple[int, int]:
+    """Minutes until the active part is over, and until nobody has to be there."""
+    step = stage.step
+    if not step.vessels or step.kind == "rinse":
+        lasts = max(hands, step.stand_min)
+        return lasts, lasts
+    if stage.heats:
+        lasts = flame + (step.stand_min if step.kind == "after-bath" else 0)
+        more = step.cool_min + stage.pause_after if step.takes_snippet else 0
+        return lasts, lasts + more
+    attended = step.stand_min if step.kind == "after-bath" else stage.hands_per_load or hands
+    return step.stand_min, attended
+
+
+def _on_one_day(stage: Stage, after: Stage) -> bool:
+    """Whether what follows begins on the same day: at once, or when strained."""
+    if after.step.at_once:
+        return bool(stage.heats) or stage.step.kind in ("rinse", "after-bath")
+    return bool(stage.pause_after) and after.round_of[0] == 1
+
+
+def _without_air(stage: Stage, placer: Placer) -> frozenset[int]:
+    if not (stage.step.aired or stage.step.metal):
+        return frozenset()
+    return frozenset(day for day, row in placer.weather.items() if not row.aired)
+
+
+# -- the earliest ----------------------------------------------------------------------------
+
+
+def starts_from(part: Part, minute: int, calendar: Calendar) -> int | None:
+    """The first minute, not before one, at which a part may begin; None: never in the horizon."""
+    minute = max(minute, part.floor)
+    for opening in calendar.openings[calendar.open_index(minute) :]:
+        day = calendar.day_number_of(opening.day)
+        if day in part.barred_days:
+            continue
+        start = max(minute, first_in(part, opening.opens, day, calendar))
+        if start + part.attended <= opening.closes and start < opening.closes:
+            return start
+    return None
+
+
+def first_in(part: Part, opens: int, day: int, calendar: Calendar) -> int:
+    """The first minute of an opening at which a part may begin."""
+    if part.from_time is None:
+        return opens
+    return max(opens, calendar.wall(calendar.since + timedelta(day), part.from_time))
+
+
+def released(part: Part, start: int, calendar: Calendar) -> int:
+    """When a part that begins at a minute lets the next one begin."""
+    if part.waits:
+        return calendar.night_over(start + part.minutes)
+    return start + part.minutes + part.gap
+
+
+def earliest(parts: tuple[Part, ...], since: int, calendar: Calendar) -> list[int] | None:
+    """The first minute of each part in a week that has nothing else in it."""
+    minute, found = since, []
+    for part in parts:
+        start = starts_from(part, minute, calendar)
+        if start is None:
+            return None
+        found.append(start)
+        minute = released(part, start, calendar)
+    return found

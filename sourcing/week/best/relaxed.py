@@ -1,0 +1,379 @@
+"""The week as a solver sees it: days and nights first, then minutes, and nothing that is not true.
+
+Every plan that keeps the rules is a plan of this model with the same fibre on time; what the model
+leaves out (which of the pots, which of the rings, whole lots before others) only makes it roomier.
+So what it cannot do, nobody can. What it finds gives the placer an order and days to begin from.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from sourcing.week.best.forms import Form, Part, earliest, first_in, released, starts_from
+from sourcing.week.best.goals import Measure
+from sourcing.week.facts import RunFacts
+from sourcing.week.moments import Calendar
+from sourcing.week.solving import (
+    Days,
+    Model,
+    Sum,
+    Timed,
+    at_its_day,
+    at_most,
+    days_of,
+    each_day,
+    held,
+    not_before_day,
+    same_day,
+    step,
+)
+
+Hours = dict[int, list[tuple[int, int]]]  # by day: first and last minute, from the first midnight
+
+
+@dataclass(frozen=True, slots=True)
+class Cast:
+    """A part of a form in the model."""
+
+    form: Form
+    part: Part
+    days: Days
+    timed: Timed | None  # None: days only
+
+
+@dataclass
+class Relaxed:
+    """A model in which as much fibre as can be is dry in time."""
+
+    measure: Measure
+    forms: Mapping[str, Sequence[Form]]  # by run; those that cannot be placed in time are left out
+    minutes: bool  # also in minutes; else days and nights only
+    model: Model = field(init=False)
+    there: dict[str, Sum] = field(default_factory=dict)  # by run: whether it is dry in time
+    cast: list[list[Cast]] = field(default_factory=list)  # by form
+
+    def __post_init__(self) -> None:
+        desk = self.measure.desk
+        self.calendar = desk.calendar
+        self.base = desk.calendar.midnights[0]
+        self.count = 1 + max(
+            (desk.calendar.day_number(self._by(run)) for run in self._runs()), default=0
+        )
+        self.count = min(self.count, len(desk.calendar.midnights) - 1)
+        self.model = Model(desk.calendar.midnights[self.count] - self.base + self._drying)
+        for run in self._runs():
+            self._add(run)
+        self._hands()
+        self._nights()
+        self._line()
+        self._amounts()
+        if self.minutes:
+            self._pots()
+            self._rings()
+
+    @property
+    def _drying(self) -> int:
+        return self.measure.desk.house.drying
+
+    @property
+    def fibre_on_time(self) -> Sum:
+        """Grams dry in time, each as often as its run is important; rounded up."""
+        return sum(self.worth(code) * there for code, there in self.there.items())
+
+    def worth(self, code: str) -> int:
+        run = next(row for row in self.measure.desk.facts.runs if row.code == code)
+        return run.weight_mg * self.measure.importance[code]
+
+    def _runs(self) -> Iterator[RunFacts]:
+        for run in sorted(self.measure.desk.facts.runs, key=lambda run: run.code):
+            if self.forms.get(run.code):
+                yield run
+
+    def _by(self, run: RunFacts) -> int:
+        return min(self.measure.wanted_by(run), self.calendar.end)
+
+    # -- a run ---------------------------------------------------------------------------------
+
+    def _add(self, run: RunFacts) -> None:
+        """A run in one of its forms, dry in time, or not at all."""
+        chosen = []
+        by = self.measure.wanted_by(run)
+        for number, form in enumerate(self.forms[run.code]):
+            present = self.model.yes_or_no(f"{run.code} form {number}")
+            if self._add_form(form, f"{run.code}.{number}", present, by):
+                chosen.append(present)
+            else:
+                self.model.cp.add(present == 0)
+        self.there[run.code] = sum(chosen) if chosen else 0
+        if len(chosen) > 1:
+            self.model.cp.add(sum(chosen) <= 1)
+
+    def _add_form(self, form: Form, name: str, present: Sum, by: int) -> bool:
+        calendar = self.measure.desk.placers[form.site].calendar
+        soonest = earliest(form.parts, self.measure.desk.now, calendar)
+        if soonest is None:
+            return False
+        rows, hours = [], []
+        for number, part in enumerate(form.parts):
+            last = by - self._drying - part.minutes if part.hangs_mg else by
+            hours.append(self._hours(part, soonest[number], last, calendar))
+            if not any(hours[-1].values()):
+                return False
+        for number, part in enumerate(form.parts):
+            word = f"{name} {number} {part.step}"
+            days = days_of(self.model, word, hours[number], count=self.count, present=present)
+            timed = None
+            if self.minutes:
+                windows = [row for day in hours[number].values() for row in day]
+                timed = step(self.model, word, minutes=part.minutes, windows=windows,
+                             present=present)  # fmt: skip
+                at_its_day(self.model, timed, days, hours[number])
+            rows.append(Cast(form, part, days, timed))
+        self._chain(rows, calendar)
+        self.cast.append(rows)
+        return True
+
+    def _hours(self, part: Part, soonest: int, last: int, calendar: Calendar) -> Hours:
+        """By day, the minutes at which a part may begin."""
+        found: Hours = {}
+        for opening in calendar.openings:
+            day = calendar.day_number_of(opening.day)
+            if day >= self.count or day in part.barred_days:
+                continue
+            first = max(soonest, first_in(part, opening.opens, day, calendar))
+            final = min(last, opening.closes - max(part.attended, 1))
+            if first <= final:
+                found.setdefault(day, []).append((first - self.base, final - self.base))
+        return found
+
+    def _chain(self, rows: list[Cast], calendar: Calendar) -> None:
+        for number, row in enumerate(rows):
+            for later in range(number + 1, len(rows)):
+                soonest = _soonest_days([r.part for r in rows[number : later + 1]], calendar)
+                not_before_day(self.model, row.days, rows[later].days, soonest)
+            if number + 1 == len(rows):
+                continue
+            after = rows[number + 1]
+            if row.part.same_day:
+                same_day(self.model, row.days, after.days)
+            self._follow(row, after, calendar)
+
+    def _follow(self, row: Cast, after: Cast, calendar: Calendar) -> None:
+        """In minutes: a step when the one before lets it, after a night when it is over."""
+        if row.timed is None or after.timed is None:
+            return
+        there = [row.timed.present]
+        gap = row.part.minutes + row.part.gap
+        if not row.part.waits:
+            self.model.cp.add(after.timed.start >= row.timed.start + gap).only_enforce_if(there)
+            return
+        for day in range(self.count):
+            if row.days.may_be_on(day):
+                over = calendar.night_over(calendar.midnights[day]) - self.base
+                later = self.model.cp.add(after.timed.start >= min(over, self.model.horizon))
+                before = row.days.by(day - 1)
+                # Not begun by the day before, so this day or later.
+                later.only_enforce_if([*there, *([] if isinstance(before, int) else [~before])])
+
+    # -- what is shared ------------------------------------------------------------------------
+
+    @property
+    def _all(self) -> Iterator[tuple[Cast, Cast | None]]:
+        """Every part with the one that follows it."""
+        for rows in self.cast:
+            for number, row in enumerate(rows):
+                yield row, rows[number + 1] if number + 1 < len(rows) else None
+
+    def _hands(self) -> None:
+        """Minutes of hands by day, of each pool that sites share or have."""
+        desk = self.measure.desk
+        pools: dict[int, list[str]] = defaultdict(list)
+        for site in desk.placers:
+            pools[id(desk.board.hands[site])].append(site)
+        for sites in pools.values():
+            calendar = desk.placers[sites[0]].calendar
+            there = [0] * self.count
+            for day, left in zip(calendar.open_days, desk.board.hands[sites[0]], strict=True):
+                number = calendar.day_number_of(day.day)
+                if number < self.count:
+                    there[number] = max(0, left)
+            each_day(
+                self.model,
+                [(row.days, row.part.hands) for row, _ in self._all if row.form.site in sites],
+                there,
+            )
+
+    def _nights(self) -> None:
+        """Pots that are held over each night, counted in every set of pots that a step asks for."""
+        for pots in self._sets_of_pots():
+            uses = [
+                (row, after, wanted)
+                for row, after in self._all
+                if (wanted := _wanted(row.part, pots))
+            ]
+            for night in range(self.count - 1):
+                over = [wanted * self._over_night(row, after, night) for row, after, wanted in uses]
+                over = [row for row in over if not _nothing(row)]
+                if over:
+                    self.model.cp.add(sum(over) <= self._free_over(pots, night))
+
+    def _over_night(self, row: Cast, after: Cast | None, night: int) -> Sum:
+        """1 where a part holds its pots over a night."""
+        if row.part.holds_on and after is not None:
+            return row.days.by(night) - after.days.by(night)
+        if not row.part.night:
+            return 0
+        calendar = self.measure.desk.placers[row.form.site].calendar
+        first = night
+        while (
+            first >= 0
+            and calendar.night_over(calendar.midnights[first]) > (calendar.midnights[night + 1])
+        ):
+            first -= 1
+        return row.days.by(night) - row.days.by(first)
+
+    def _sets_of_pots(self) -> list[frozenset[str]]:
+        found = {
+            frozenset(code for option in row.part.options for code in option.vessels)
+            for row, _ in self._all
+            if row.part.options
+        }
+        return sorted(found, key=sorted)
+
+    def _free_over(self, pots: frozenset[str], night: int) -> int:
+        minute, board = self.calendar.midnights[night + 1], self.measure.desk.board
+        return sum(_free_at(board.vessels[code], minute) for code in pots)
+
+    def _line(self) -> None:
+        """Kilos that hang over each midnight."""
+        desk = self.measure.desk
+        for lines in {placer.lines for placer in desk.placers.values()}:
+            holds = [desk.board.rails[code] for code in lines]
+            most = max((rail.holds_mg for rail in holds), default=0)
+            uses = [row for row, _ in self._all if row.part.hangs_mg
+                    and set(desk.placers[row.form.site].lines) <= set(lines)]  # fmt: skip
+            for row in uses:
+                if row.part.hangs_mg > most:
+                    self.model.cp.add(row.days.present == 0)
+            for night in range(self.count - 1):
+                minute = self.calendar.midnights[night + 1]
+                over = [row.part.hangs_mg * self._hangs_over(row, night) for row in uses]
+                over = [row for row in over if not _nothing(row)]
+                if over:
+                    free = sum(max(0, rail.holds_mg - rail.load_at(minute)) for rail in holds)
+                    self.model.cp.add(sum(over) <= free)
+
+    def _hangs_over(self, row: Cast, night: int) -> Sum:
+        """1 where a part's cloth hangs at the end of a day."""
+        if not row.part.ends_same_day:
+            return 0
+        calendar = self.measure.desk.placers[row.form.site].calendar
+        minute, first = calendar.midnights[night + 1], night
+        opens = {calendar.day_number_of(day.day): day.opens for day in calendar.open_days}
+        while first >= 0 and opens.get(first, calendar.midnights[first]) + self._drying > minute:
+            first -= 1
+        return row.days.by(night) - row.days.by(first)
+
+    def _amounts(self) -> None:
+        """Lots, supplies and fibre: what all take together of what there is."""
+        left = self.measure.desk.larder.left
+        wanted = [(rows[0].days.present, amount) for rows in self.cast
+                  for amount in rows[0].form.amounts if amount.amount > 0]  # fmt: skip
+        for codes in sorted({row.codes for _, row in wanted}, key=sorted):
+            uses = [row.amount * present for present, row in wanted if row.codes <= codes]
+            free = sum(left.get(code, 0) for code in codes)
+            if sum(row.amount for _, row in wanted if row.codes <= codes) > free:
+                self.model.cp.add(sum(uses) <= free)
+
+    # -- in minutes ----------------------------------------------------------------------------
+
+    def _pots(self) -> None:
+        """Pots at every minute, counted in every set of pots that a step asks for."""
+        stretches = [
+            (row, self._stretch(row, after)) for row, after in self._all if row.part.options
+        ]
+        board = self.measure.desk.board
+        for pots in self._sets_of_pots():
+            taken = [
+                (since - self.base, until - self.base, 1)
+                for code in sorted(pots)
+                for since, until in zip(
+                    board.vessels[code].starts, board.vessels[code].ends, strict=True
+                )
+            ]
+            uses = [(timed, _wanted(row.part, pots)) for row, timed in stretches]
+            at_most(self.model, uses, len(pots), taken=self._inside(taken))
+
+    def _stretch(self, row: Cast, after: Cast | None) -> Timed:
+        """How long a part holds its pots at the least."""
+        assert row.timed is not None
+        if row.part.holds_on and after is not None and after.timed is not None:
+            return held(self.model, row.timed.name, row.timed, after.timed.start)
+        return row.timed
+
+    def _rings(self) -> None:
+        """Rings at every minute, one for each load."""
+        desk = self.measure.desk
+        for rings in {tuple(r.code for r in p.room.rings) for p in desk.placers.values()}:
+            mine = set(rings)
+            uses = []
+            for row, _ in self._all:
+                room = desk.placers[row.form.site].room
+                if row.part.over_flame and {ring.code for ring in room.rings} <= mine:
+                    assert row.timed is not None
+                    lit = row.timed.start + row.part.over_flame
+                    uses.append((held(self.model, f"{row.timed.name} lit", row.timed, lit),
+                                 row.part.loads))  # fmt: skip
+            taken = [
+                (since - self.base, until - self.base, 1)
+                for code in sorted(mine)
+                for since, until in zip(
+                    desk.board.rings[code].starts, desk.board.rings[code].ends, strict=True
+                )
+            ]
+            at_most(self.model, uses, len(mine), taken=self._inside(taken))
+
+    def _inside(self, taken: list[tuple[int, int, int]]) -> list[tuple[int, int, int]]:
+        """What is taken within the horizon of the model."""
+        cut = [(max(0, a), min(b, self.model.horizon), n) for a, b, n in taken]
+        return [(a, b, n) for a, b, n in cut if a < b]
+
+
+def _wanted(part: Part, pots: frozenset[str]) -> int:
+    """How many pots of a set a part takes at the least."""
+    return min((len(pots & set(row.vessels)) for row in part.options), default=0)
+
+
+def _free_at(holds: object, minute: int) -> int:
+    from sourcing.week.board import Holds
+
+    assert isinstance(holds, Holds)
+    free, _ = holds.free_from(minute, minute + 1, 0)
+    return int(free == minute)
+
+
+def _nothing(row: Sum) -> bool:
+    return isinstance(row, int) and row == 0
+
+
+def _soonest_days(parts: list[Part], calendar: Calendar) -> dict[int, int]:
+    """By day of the first part, the first day on which the last may begin."""
+    found: dict[int, int] = {}
+    for opening in calendar.openings:
+        day = calendar.day_number_of(opening.day)
+        if day in found:
+            continue
+        start = starts_from(parts[0], opening.opens, calendar)
+        if start is None or calendar.day_number(start) != day:
+            continue
+        minute: int | None = start
+        for before, part in itertools.pairwise(parts):
+            assert minute is not None
+            minute = starts_from(part, released(before, minute, calendar), calendar)
+            if minute is None:
+                break
+        found[day] = len(calendar.midnights) if minute is None else calendar.day_number(minute)
+    return found
