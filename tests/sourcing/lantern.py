@@ -12,9 +12,8 @@ from inventory import fibre, ledger
 from inventory.entries import Fibre, Made, NewLot, Place
 from inventory.models import Studio
 from inventory.posting import Posted
-from sourcing.notebook.load import load_files
 from sourcing.pickups import record_pickup
-from tests.sourcing.notebook.desk import yard_files
+from tests.loaded import load_fixture
 from tests.sourcing.week.pellitory import ZONE
 
 CAFE, GROCER, STONES = "Lantern Steps café", "Three Crates greengrocer", "avocado stones"
@@ -26,7 +25,7 @@ STONES_EACH, TIMES, STONE_MG = 51, 12, 42_000
 
 
 def yard() -> Studio:
-    load_files(yard_files())
+    load_fixture()
     return Studio.objects.get(name="Pellitory Yard")
 
 

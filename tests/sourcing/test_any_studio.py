@@ -15,6 +15,7 @@ from sourcing.notebook.shift import moved
 from sourcing.notebook.yard_pages import BY_NAME
 from sourcing.outlook import week_at
 from sourcing.week.plan import Week
+from tests.loaded import load_fixture
 from tests.sourcing.notebook.desk import yard, yard_files
 from tests.sourcing.week.pellitory import MONDAY_0730, ZONE
 
@@ -61,7 +62,7 @@ def _new(row: Row, name: str, value: Value) -> Value:
 
 
 def test_other_codes_give_the_same_week() -> None:
-    load_files(yard_files())
+    load_fixture()
     before = week()
     Studio.objects.update(name="Old Yard")
 

@@ -11,7 +11,8 @@ from inventory.models import Studio
 from sourcing.buying import Buying, buying_at
 from sourcing.notebook.load import load_files
 from sourcing.ordering.facts import Stuff
-from tests.sourcing.notebook.desk import without_suppliers, yard_files
+from tests.loaded import load_fixture
+from tests.sourcing.notebook.desk import without_suppliers
 from tests.sourcing.week.pellitory import MONDAY_0730
 
 pytestmark = pytest.mark.django_db
@@ -20,7 +21,7 @@ WOOL = Stuff("wool", "yarn")
 
 @pytest.fixture
 def studio() -> Studio:
-    load_files(yard_files())
+    load_fixture()
     return Studio.objects.get()
 
 

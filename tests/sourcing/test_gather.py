@@ -21,8 +21,7 @@ from sourcing.models import (
     RecipeStep,
     Source,
 )
-from sourcing.notebook.load import load_files
-from tests.sourcing.notebook.desk import yard_files
+from tests.loaded import load_fixture
 
 pytestmark = pytest.mark.django_db
 TABLES: dict[str, type[models.Model]] = {
@@ -32,7 +31,7 @@ TABLES: dict[str, type[models.Model]] = {
 
 
 def test_every_column_is_what_the_table_itself_gives() -> None:
-    load_files(yard_files())
+    load_fixture()
     studio = Studio.objects.get()
     wanted = {name: model.objects.of(studio) for name, model in TABLES.items()}  # type: ignore[attr-defined]
 
@@ -45,7 +44,7 @@ def test_every_column_is_what_the_table_itself_gives() -> None:
 
 
 def test_it_is_one_question() -> None:
-    load_files(yard_files())
+    load_fixture()
     studio = Studio.objects.get()
     wanted = {"hours": Hours.objects.of(studio), "blocks": Block.objects.of(studio)}
     gather(wanted)  # what the database is able to do is asked once
@@ -57,7 +56,7 @@ def test_it_is_one_question() -> None:
 
 
 def test_a_table_without_rows_is_there_and_empty() -> None:
-    load_files(yard_files())
+    load_fixture()
     studio = Studio.objects.get()
 
     found = gather({"hours": Hours.objects.of(studio).none(), "blocks": Block.objects.of(studio)})

@@ -22,7 +22,8 @@ from sourcing.notebook.writing import files_for, notebook_of
 from sourcing.outlook import facts_at
 from sourcing.pickups import record_pickup, report_pickup
 from sourcing.sources import agree
-from tests.sourcing.notebook.desk import pages, sentences, yard_files
+from tests.loaded import load_fixture
+from tests.sourcing.notebook.desk import pages, sentences
 
 pytestmark = pytest.mark.django_db
 CORNER, PRIVET = "Hedge at the corner house", "privet"
@@ -33,7 +34,7 @@ GARDENER = NestCheck("the gardener", MAY_4)
 
 @pytest.fixture
 def studio() -> Studio:
-    load_files(yard_files())
+    load_fixture()
     return Studio.objects.get()
 
 

@@ -24,6 +24,7 @@ from sourcing.notebook.problem import NotebookRefused
 from sourcing.notebook.writing import files_for, notebook_of
 from sourcing.outlook import facts_at, week_at
 from sourcing.put_by_wishes import drop_put_by, wish_put_by
+from tests.loaded import load_fixture
 from tests.sourcing.notebook.desk import sentences, yard_files
 from tests.sourcing.week.pellitory import MONDAY_0730
 
@@ -45,7 +46,7 @@ PAGE = (
 
 @pytest.fixture
 def studio() -> Studio:
-    load_files(yard_files())
+    load_fixture()
     return Studio.objects.get()
 
 

@@ -17,7 +17,8 @@ from sourcing.notebook.writing import files_for, notebook_of
 from sourcing.outlook import facts_at
 from sourcing.runs import finish_run
 from sourcing.snippets import record_snippet
-from tests.sourcing.notebook.desk import altered, yard_files
+from tests.loaded import load_fixture
+from tests.sourcing.notebook.desk import altered
 from tests.sourcing.week.pellitory import nov
 
 pytestmark = pytest.mark.django_db
@@ -26,7 +27,7 @@ NOON = nov(24, 12)
 
 @pytest.fixture
 def studio() -> Studio:
-    load_files(yard_files())
+    load_fixture()
     return Studio.objects.get()
 
 

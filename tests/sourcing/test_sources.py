@@ -34,7 +34,8 @@ from sourcing.sources import (
     withdraw_permission,
     without,
 )
-from tests.sourcing.notebook.desk import pages, sentences, yard_files
+from tests.loaded import load_fixture
+from tests.sourcing.notebook.desk import pages, sentences
 from tests.sourcing.week.pellitory import MONDAY_0730, nov
 
 pytestmark = pytest.mark.django_db
@@ -45,7 +46,7 @@ NEW = {"source": CAFE, "gives": "coffee grounds", "days": (2,), "hour": time(8)}
 
 @pytest.fixture
 def studio() -> Studio:
-    load_files(yard_files())
+    load_fixture()
     return Studio.objects.get()
 
 

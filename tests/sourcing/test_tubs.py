@@ -20,7 +20,8 @@ from sourcing.models import Source, TubMove
 from sourcing.notebook.load import NotebookRefused, load_files
 from sourcing.notebook.writing import files_for, notebook_of
 from sourcing.tubs import Tubs, fetch_tubs, least_from, leave_tubs, lose_tubs, move_tubs
-from tests.sourcing.notebook.desk import pages, sentences, yard_files
+from tests.loaded import load_fixture
+from tests.sourcing.notebook.desk import pages, sentences
 from tests.sourcing.week.pellitory import MONDAY_0730, nov
 
 CAFE = "Lantern Steps café"
@@ -28,7 +29,7 @@ CAFE = "Lantern Steps café"
 
 @pytest.fixture
 def studio(db: None) -> Studio:
-    load_files(yard_files())
+    load_fixture()
     return Studio.objects.get()
 
 

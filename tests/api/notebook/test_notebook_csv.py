@@ -22,7 +22,8 @@ from sourcing.notebook.notebook import files_of
 from sourcing.notebook.sheet import as_cell, plain, read_sheet
 from sourcing.notebook.yard_pages import PAGES
 from tests.api.members import bearer, member
-from tests.sourcing.notebook.desk import YARD, yard_files
+from tests.loaded import load_fixture
+from tests.sourcing.notebook.desk import YARD
 from tests.sourcing.notebook.test_one_page import NOW
 
 pytestmark = pytest.mark.django_db
@@ -33,7 +34,7 @@ FORMULAS = ["=1+1", "+1+1", "-1+1", "@sum", "\t=1", "\r=1", "'=1", "''@x", " =1"
 
 @pytest.fixture
 def yard() -> Studio:
-    load_files(yard_files())
+    load_fixture()
     return Studio.objects.get()
 
 

@@ -17,7 +17,8 @@ from sourcing.notebook.load import load_files
 from sourcing.notebook.notebook import files_of
 from sourcing.notebook.yard_pages import PAGES
 from tests.api.members import bearer, member
-from tests.sourcing.notebook.desk import YARD, yard_files
+from tests.loaded import load_fixture
+from tests.sourcing.notebook.desk import YARD
 
 pytestmark = pytest.mark.django_db
 NOTEBOOK = "/api/v1/notebook/"
@@ -26,7 +27,7 @@ NEW = {"if-none-match": "*"}
 
 @pytest.fixture
 def yard() -> Studio:
-    load_files(yard_files())
+    load_fixture()
     return Studio.objects.get()
 
 

@@ -17,12 +17,11 @@ from api.models import Membership
 from api.rights import Right
 from inventory import ledger
 from inventory.models import Studio
-from sourcing.notebook.load import load_files
 from sourcing.notebook.one_page import page_of
 from sourcing.notebook.yard_pages import BY_NAME
 from tests.api.members import account, bearer, member, signed_in
 from tests.inventory.scratch import python, scratch_database
-from tests.sourcing.notebook.desk import yard_files
+from tests.loaded import load_fixture
 from tests.sourcing.notebook.test_bundle import zipped
 from tests.sourcing.notebook.test_one_page import NOW
 
@@ -35,7 +34,7 @@ SCRIPT = Path(__file__).with_name("whole.py")
 
 @pytest.fixture
 def yard() -> Studio:
-    load_files(yard_files())
+    load_fixture()
     studio = Studio.objects.get()
     ledger.draw(studio, entry=uuid4(), at=NOW, takes=[("AV-0911", 123_457), ("alum", 1)])
     return studio

@@ -9,10 +9,9 @@ from django.test import Client
 
 from api.rights import Right
 from inventory.models import Studio
-from sourcing.notebook.load import load_files
 from tests.api.members import bearer, member
 from tests.api.web.yard import MONDAY
-from tests.sourcing.notebook.desk import yard_files
+from tests.loaded import load_fixture
 
 pytestmark = pytest.mark.django_db
 ADDRESS = "dyer@pellitory-yard.example"
@@ -20,7 +19,7 @@ ADDRESS = "dyer@pellitory-yard.example"
 
 @pytest.fixture(autouse=True)
 def studio() -> Studio:
-    load_files(yard_files())
+    load_fixture()
     return Studio.objects.get()
 
 

@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-from io import StringIO
-from pathlib import Path
 from typing import Any
 
-from django.core.management import call_command
 from django.test import Client
 from justhtml import Element
 
 from tests.api.web.pages import as_read, read
+from tests.loaded import load_fixture
 
-FIXTURES = Path(__file__).resolve().parents[3] / "fixtures"
 MONDAY = "2026-11-23T07:30"
 
 
 def load(name: str = "pellitory-yard") -> None:
     """A studio of the fixtures, loaded from its notebook."""
-    call_command("load", str(FIXTURES / name), stdout=StringIO())
+    load_fixture(name)
 
 
 def week_json(client: Client, **asked: str) -> dict[str, Any]:

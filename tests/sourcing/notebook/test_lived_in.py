@@ -21,7 +21,7 @@ from sourcing import sources
 from sourcing.notebook.load import load_files
 from sourcing.notebook.one_page import load_pages
 from sourcing.notebook.writing import files_for, notebook_of
-from tests.sourcing.notebook.desk import yard_files
+from tests.loaded import load_fixture
 
 pytestmark = pytest.mark.django_db
 NOW = datetime(2026, 11, 24, 9, 0, tzinfo=UTC)
@@ -75,7 +75,7 @@ class _Undone(Exception):
 
 @pytest.fixture
 def yard() -> Studio:
-    load_files(yard_files())
+    load_fixture()
     return Studio.objects.get()
 
 

@@ -17,7 +17,8 @@ from sourcing.notebook.notebook import files_of
 from sourcing.notebook.one_page import load_page, load_pages, page_of
 from sourcing.notebook.problem import NotebookRefused
 from sourcing.notebook.yard_pages import BY_NAME, PAGES
-from tests.sourcing.notebook.desk import YARD, yard_files
+from tests.loaded import load_fixture
+from tests.sourcing.notebook.desk import YARD
 
 pytestmark = pytest.mark.django_db
 NOW = datetime(2026, 11, 24, 9, 0, tzinfo=UTC)
@@ -25,7 +26,7 @@ NOW = datetime(2026, 11, 24, 9, 0, tzinfo=UTC)
 
 @pytest.fixture
 def yard() -> Studio:
-    load_files(yard_files())
+    load_fixture()
     return Studio.objects.get()
 
 

@@ -24,7 +24,8 @@ from sourcing.notebook.row_errors import (
 from sourcing.notebook.row_key import key_cells_in, key_text
 from sourcing.notebook.take_out import delete_row
 from sourcing.notebook.yard_pages import BY_NAME, PAGES
-from tests.sourcing.notebook.desk import YARD, yard_files
+from tests.loaded import load_fixture
+from tests.sourcing.notebook.desk import YARD
 
 NOW = datetime(2026, 11, 24, 9, 0, tzinfo=UTC)
 STANDING = [page for page in PAGES if page.name not in RECORDED_BY]
@@ -33,7 +34,7 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture
 def yard() -> Studio:
-    load_files(yard_files())
+    load_fixture()
     return Studio.objects.get()
 
 
