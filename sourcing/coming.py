@@ -6,9 +6,9 @@ from datetime import datetime
 
 from inventory.models import Studio
 from sourcing.outlook import facts_at
+from sourcing.remembered import week_of
 from sourcing.week.coming import AllComing, all_coming
 from sourcing.week.facts import WeekFacts
-from sourcing.week.project import project
 
 
 def coming_at(
@@ -23,5 +23,5 @@ def coming_at(
     gives : one dyestuff alone; empty: as many as fit
     """
     facts = facts_at(studio, at=at, days=days)
-    week = project(facts, days=days)
+    week = week_of(facts, days=days)
     return facts, all_coming(facts, week.answers, gives=gives)

@@ -72,9 +72,9 @@ def week_at(studio: Studio, *, at: datetime, days: int, unlocks: bool = True) ->
     ----------
     unlocks : also look for what would turn each answer that is not yes into one
     """
-    from sourcing.week.project import project
+    from sourcing.remembered import week_of
 
-    return project(facts_at(studio, at=at, days=days), days=days, unlocks=unlocks)
+    return week_of(facts_at(studio, at=at, days=days), days=days, unlocks=unlocks)
 
 
 def facts_at(

@@ -16,8 +16,8 @@ from sourcing.putting_by.facts import MONTHLY, PutByWish
 from sourcing.putting_by.gaps import Gap, gaps_of
 from sourcing.putting_by.of_recipe import doses_of, wishes_of
 from sourcing.putting_by.plan import PutByPlan, plans_of
+from sourcing.remembered import week_of
 from sourcing.week.facts import Recipe, WeekFacts
-from sourcing.week.project import project
 
 WEEK_DAYS = 7
 GAPS_AT_MOST = 60
@@ -61,7 +61,7 @@ def put_by_at(studio: Studio, *, at: datetime, asked: PutByAsked | None = None) 
         If no days are asked for and nothing ever shuts.
     """
     facts = facts_at(studio, at=at, days=WEEK_DAYS)
-    answers = project(facts, days=WEEK_DAYS).answers
+    answers = week_of(facts, days=WEEK_DAYS).answers
     gaps = _gaps(facts)
     wanted = [] if asked is None else _wishes(facts, asked, gaps)
     plans = plans_of(facts, answers, (*facts.put_by, *wanted))

@@ -13,8 +13,8 @@ from zoneinfo import ZoneInfo
 from inventory.models import Studio
 from inventory.science.figures import Figures
 from sourcing.outlook import facts_at
+from sourcing.remembered import week_of
 from sourcing.week.plan import Week
-from sourcing.week.project import project
 from sourcing.week.what_if import Change, RunMoved, check, moved_runs, week_if
 from sourcing.week.what_if.figure import AnotherFigure, with_figures
 
@@ -56,4 +56,4 @@ def what_if_at(
     week = week_if(then, changes, days=days, unlocks=True)
     if not compare:
         return WhatIf(week)
-    return WhatIf(week, moved_runs(project(facts, days=days), week, facts))
+    return WhatIf(week, moved_runs(week_of(facts, days=days), week, facts))

@@ -19,8 +19,8 @@ from api.rest.conditional import KEPT
 from api.throttles.links import by_link
 from api.web.page import answering, refused
 from sourcing.outlook import facts_at
+from sourcing.remembered import week_of
 from sourcing.week.calendar import dated
-from sourcing.week.project import project
 
 DAYS = 28
 GRID = timedelta(minutes=5)  # on which steps begin
@@ -40,7 +40,7 @@ def calendar_feed(request: HttpRequest, token: str) -> HttpResponse:
     except CalendarClosed:
         return _unlisted(refused(HTTPStatus.NOT_FOUND, UNKNOWN))
     facts = facts_at(link.studio, at=_on_the_grid(now), days=DAYS)
-    rows = dated(facts, project(facts, days=DAYS, unlocks=False), days=DAYS)
+    rows = dated(facts, week_of(facts, days=DAYS, unlocks=False), days=DAYS)
     studio = link.studio.name
     revise(link, digest_of_rows(studio, rows), at=now)
     said = calendar(studio, rows, changed_at=link.changed_at, revision=link.revision)

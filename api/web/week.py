@@ -14,7 +14,7 @@ from api.web.page import page, shown, to_sign_in
 from api.web.this_week.view import this_week
 from inventory.science.figures import NoFigure
 from sourcing.outlook import facts_at
-from sourcing.week.project import project
+from sourcing.remembered import week_of
 
 PLAIN = "text/plain; charset=utf-8"
 
@@ -24,7 +24,7 @@ def week_page(request: HttpRequest) -> HttpResponse:
     """What can be dyed, in which pot, starting when, and what stops the rest."""
     question = question_of(request)
     facts = facts_at(question.studio, at=question.at, days=question.days)
-    week = project(facts, days=question.days, unlocks=True)
+    week = week_of(facts, days=question.days, unlocks=True)
     return shown("week/page.html", question, here="week", week=this_week(question, facts, week))
 
 

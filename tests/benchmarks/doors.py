@@ -8,6 +8,8 @@ from collections.abc import Callable
 from io import BytesIO
 from typing import Any
 
+from sourcing.remembered import forget
+
 MOMENT = "at=2026-11-23T07:30"  # the Monday that the demo notebook was written for
 THING = "/figures/dyestuff/avocado-stones/"
 PAGES = (
@@ -48,7 +50,8 @@ class Service:
         self._application = get_wsgi_application()
 
     def get(self, address: str, *, gzip: bool = False, token: str = "") -> Served:
-        """What an address answers; anything but 200 stops the run."""
+        """What an address answers, its week worked out anew; anything but 200 stops the run."""
+        forget()
         heads: dict[str, Any] = {}
 
         def start(

@@ -13,7 +13,7 @@ from api.web.group.view import group_shown
 from api.web.page import page, refused, shown
 from api.web.run_sheet.page import no_such_run, run_of, week_address
 from sourcing.outlook import facts_at
-from sourcing.week.project import project
+from sourcing.remembered import week_of
 
 
 @page
@@ -37,7 +37,7 @@ def _sheets(request: HttpRequest, run: str, template: str) -> HttpResponse:
     if not wanted.group_block:
         detail = f"Run {wanted.code} is no group day; its own sheet says all there is."
         return refused(HTTPStatus.NOT_FOUND, detail)
-    week = project(facts, days=question.days)
+    week = week_of(facts, days=question.days)
     answer = next(row for row in week.answers if row.run == run)
     code = draw_qr(found_address(request, question, run=run))
     return shown(

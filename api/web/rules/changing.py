@@ -26,7 +26,7 @@ from sourcing.notebook.rules import value_of
 from sourcing.notebook.take_out import delete_row
 from sourcing.notebook.yard_pages import BY_NAME
 from sourcing.outlook import facts_and_otherwise
-from sourcing.week.project import project
+from sourcing.remembered import week_of
 from sourcing.week.what_if import RunMoved, check, moved_runs, week_if
 from sourcing.week.what_if.figure import AnotherFigure, with_figures
 
@@ -71,7 +71,7 @@ def looked_at(question: Question, standing: Standing, value: Decimal) -> FigureL
         otherwise=otherwise,
         check=lambda facts: check(facts, [change]),
     )
-    before = project(facts, days=question.days)
+    before = week_of(facts, days=question.days)
     rows = [row for row in moved_runs(before, week_if(then, [], days=question.days), facts)]
     moved = [row for row in rows if row.moved]
     told = [shown for row in moved if (shown := _moved(row, question.carried)).texts]

@@ -14,8 +14,8 @@ from api.web.found.address import found_address, reaches_no_phone
 from api.web.page import page, refused, shown
 from api.web.run_sheet.view import sheet_shown
 from sourcing.outlook import facts_at
+from sourcing.remembered import week_of
 from sourcing.week.facts import RunFacts, WeekFacts
-from sourcing.week.project import project
 from sourcing.week.words import listed
 
 NAMED_AT_MOST = 20
@@ -29,7 +29,7 @@ def run_sheet_page(request: HttpRequest, run: str) -> HttpResponse:
     wanted = run_of(facts, run)
     if wanted is None:
         return refused(HTTPStatus.NOT_FOUND, no_such_run(facts, run))
-    week = project(facts, days=question.days)
+    week = week_of(facts, days=question.days)
     answer = next(row for row in week.answers if row.run == run)
     code = draw_qr(found_address(request, question, run=run))
     return shown(

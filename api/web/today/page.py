@@ -11,7 +11,7 @@ from api.visitor import Right, visitor_of
 from api.web.page import frame_of, page
 from api.web.today.view import today
 from sourcing.outlook import facts_at
-from sourcing.week.project import project
+from sourcing.remembered import week_of
 
 
 @csrf_protect
@@ -21,7 +21,7 @@ def today_page(request: HttpRequest) -> HttpResponse:
     question = question_of(request, what="Today")
     may_write = visitor_of(request).right.covers(Right.HELPER)
     facts = facts_at(question.studio, at=question.at, days=question.days)
-    week = project(facts, days=question.days)
+    week = week_of(facts, days=question.days)
     hidden = tuple((name, text) for name, text in question.said if name in ("studio", "at"))
     # A page of another moment says what was done at that moment; nobody did it in times to come.
     past = "at" in dict(question.said) and question.at <= moment_now()
