@@ -7,6 +7,7 @@ from api.feeds.calendar import calendar_feed
 from api.rest.coming import ComingView
 from api.rest.entries import EntriesView, OneEntryView, SettleView, view_of
 from api.rest.figures import FiguresView
+from api.rest.how_big import HowBigView
 from api.rest.me import MeView, StudiosView
 from api.rest.members import InvitationsView, InvitationView, MembersView, MemberView
 from api.rest.missed import MissedView
@@ -137,6 +138,7 @@ urlpatterns = [
     path("hand-overs.csv", hand_overs_file, name="hand-overs-csv"),
     path("put-by/", put_by_page, name="put_by"),
     path("api/v1/put-by/", PutByView.as_view()),
+    path("api/v1/how-big/", HowBigView.as_view()),
     path("api/v1/shelves/", ShelvesView.as_view()),
     path("api/v1/sources/", SourcesView.as_view()),
     path("api/v1/figures/", FiguresView.as_view()),

@@ -23,7 +23,8 @@ NAMES: dict[str, list[str]] = {
     "": ["studio", "at", "until", "runs", "flags", "days", "sums"],
     "runs": [
         "code", "shade", "answer", "first_step_at", "dry_at", "begun_at", "steps", "takes",
-        "waits_for", "short", "jobs", "enough", "unlocks", "top_up_l", "warnings",
+        "waits_for", "short", "jobs", "enough", "unlocks", "unlocks_all_tried", "top_up_l",
+        "warnings",
     ],
     "steps": [
         "step", "load", "vessel", "ring", "from", "to", "hands_on_min", "done_at", "late_since",

@@ -12,6 +12,7 @@ from django.http import HttpRequest, HttpResponse
 from api.question import Question, question_of
 from api.visitor import Right, visitor_of
 from api.web.ask.asked import RunAsked, due_of, run_asked, weight_of
+from api.web.ask.how_big import HowBigShown, how_big_shown
 from api.web.ask.view import LookedShown, looked_shown
 from api.web.forms import REFUSALS, form_view, on_to, sentences_of, with_form
 from api.web.page import refused
@@ -21,16 +22,19 @@ from api.web.runs.finished import finished_run
 from api.web.runs.view import run_shown
 from sourcing.outlook import facts_at
 from sourcing.week.facts import RunFacts, WeekFacts
+from sourcing.week.how_big import how_big_of
+from sourcing.week.what_if import CannotBe
 from sourcing.week.what_if.one_more import Looked, as_it_is, otherwise
 from sourcing.week.what_if.runs import AnotherDueDate, AnotherWeight
 
 WORDS = ("weight", "unit", "by", "day")
+BIG = "big"  # asked how big it can be
 
 
 @form_view
 def run_page(request: HttpRequest, key: str) -> HttpResponse:
     """A run that is wanted; of one that is dyed, what became of it."""
-    question = question_of(request, what="The page of a run", more=WORDS)
+    question = question_of(request, what="The page of a run", more=(*WORDS, BIG))
     code = run_in(key)
     faults: tuple[str, ...] = ()
     if request.method == "POST":
@@ -45,11 +49,38 @@ def run_page(request: HttpRequest, key: str) -> HttpResponse:
         return _not_wanted(request, question, code)
     asked = run_asked(request.GET)
     looked, wrong = _looked(asked, run, facts, question)
+    big, cannot = _how_big(request, asked, run, facts, question)
     shown = run_shown(run, looked.answer, facts, question)
     return with_form(request, "runs/page.html", question, here="runs", run=shown,
-                     faults=(*faults, *wrong), looked=_in_words(looked, asked, run, question),
+                     faults=(*faults, *wrong, *cannot), big=big,
+                     looked=_in_words(looked, asked, run, question),
+                     big_address=_big_address(run, question),
                      asked=asked, looked_at=_says_something(asked) and not wrong,
                      said=question.said)  # fmt: skip
+
+
+def _how_big(
+    request: HttpRequest, asked: RunAsked, run: RunFacts, facts: WeekFacts, question: Question
+) -> tuple[HowBigShown | None, tuple[str, ...]]:
+    """The largest weight of the run, where that was asked and can be; else why it cannot."""
+    if BIG not in request.GET:
+        return None, ()
+    here = run_address(run.code)
+    try:
+        found = how_big_of(facts, run.code, days=question.days)
+    except CannotBe as error:
+        return None, sentences_of(error)
+    return how_big_shown(
+        found, facts, lambda fields: here + asked.address(question.carried, **fields)
+    ), ()
+
+
+def _big_address(run: RunFacts, question: Question) -> str:
+    """Where it is asked how big a run can be; empty where its weight is settled."""
+    if run.kept is not None or run.group_block:
+        return ""
+    address = run_address(run.code, question.carried)
+    return f"{address}{'&' if question.carried else '?'}{BIG}=1"
 
 
 def _says_something(asked: RunAsked) -> bool:

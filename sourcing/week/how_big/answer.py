@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from inventory.science.catalogue import figure
+from inventory.science.saying import say
 from sourcing.week.facts import WeekFacts
 from sourcing.week.how_big.binding import Binding, bindings
 from sourcing.week.how_big.reach import Reach, enough_for, reaches
@@ -13,7 +14,8 @@ from sourcing.week.how_big.search import largest
 from sourcing.week.how_big.weighed import Weighed, weighed
 from sourcing.week.plan import Answer, Week
 from sourcing.week.project import HEAVIEST_RUN_MG, project
-from sourcing.week.what_if.asked import changed
+from sourcing.week.what_if.asked import CannotBe, changed
+from sourcing.week.what_if.change import Fault, unknown
 from sourcing.week.what_if.cloth import with_cloth_only
 from sourcing.week.what_if.runs import OneRunMore
 
@@ -55,8 +57,26 @@ def how_big(facts: WeekFacts, run: OneRunMore, *, days: int, wish_mg: int | None
 def how_big_of(
     facts: WeekFacts, run: str, *, days: int, wish_mg: int | None = None
 ) -> HowBig:  # fmt: skip
-    """The largest weight of a run that is wanted already and not begun."""
+    """The largest weight of a run that is wanted already.
+
+    Raises
+    ------
+    CannotBe
+        If no such run is wanted, or its weight is settled: it is begun, or a group's.
+    """
+    faults = list(_settled(facts, run))
+    if faults:
+        raise CannotBe([(0, fault) for fault in faults])
     return _how_big(facts, run, facts, days=days, wish_mg=wish_mg)
+
+
+def _settled(facts: WeekFacts, code: str) -> Iterator[Fault]:
+    yield from unknown("run", code, "run", (row.code for row in facts.runs))
+    run = next((row for row in facts.runs if row.code == code), None)
+    if run is not None and run.kept is not None:
+        yield Fault("run", say("{run} is begun: its cloth is weighed out already.", run=code))
+    if run is not None and run.group_block:
+        yield Fault("run", say("{run} is a group's: so much as its people dye.", run=code))
 
 
 def smallest_step_mg(facts: WeekFacts) -> int:

@@ -134,26 +134,35 @@ def _likely_a_week(weighed: Weighed, dyestuff: str) -> Fraction:
 
 
 def _pots(weighed: Weighed, mg: int) -> Iterator[Reach]:
-    """Litres of the largest bath, the pots of one round, and fillings of the biggest pot."""
+    """The largest bath, and the step that goes in most rounds where that is another one."""
     held = [stage for stage in weighed.stages_at(mg) if stage.step.vessels and stage.options]
     if not held:
         yield from _no_pot(weighed, mg)
         return
-    largest = max(held, key=_whole_ml)
-    option, rounds = largest.options[0], _rounds(largest)
+    # Of equal ones the last: what comes before it stands in the same pots.
+    largest = max(reversed(held), key=_whole_ml)
+    yield _held(weighed, largest)
+    tightest = max(reversed(held), key=lambda stage: (_rounds(stage), _whole_ml(stage)))
+    if _rounds(tightest) > _rounds(largest):
+        yield _held(weighed, tightest)
+
+
+def _held(weighed: Weighed, stage: Stage) -> Reach:
+    """Litres of a step, the pots of one round, and how often the biggest of them is filled."""
+    option, rounds, name = stage.options[0], _rounds(stage), stage.step.name
     biggest = max(option.working_ml)
-    loads = ceil(_whole_ml(largest) / biggest)
-    reach = _most(lambda weight: _one_round(weighed, weight))
+    loads = ceil(_whole_ml(stage) / biggest)
+    reach = _most(lambda weight: _one_round(weighed, name, weight))
     pots = listed(option.vessels)
     text = counted(
-        "{litres} in {pots}: one round",
-        "{litres} in {pots}: {count} rounds; one round takes {weight}",
-        count=rounds, litres=litres(_whole_ml(largest)), pots=pots, weight=grams(reach),
+        "{step}: {litres} in {pots}, one round",
+        "{step}: {litres} in {pots}, {count} rounds; one round takes {weight}",
+        count=rounds, step=name, litres=litres(_whole_ml(stage)), pots=pots, weight=grams(reach),
     )  # fmt: skip
     if loads > 1 and len(option.vessels) > 1:
         pot = option.vessels[option.working_ml.index(biggest)]
         text = text + say("; in {pot} alone {loads} pot-loads", loads=loads, pot=pot)
-    yield Reach("pots", pots, reach, text, enough=rounds == 1)
+    return Reach("pots", pots, reach, text, enough=rounds == 1)
 
 
 def _whole_ml(stage: Stage) -> Fraction:
@@ -165,9 +174,9 @@ def _rounds(stage: Stage) -> int:
     return max(stage.options[0].rounds, stage.round_of[1])
 
 
-def _one_round(weighed: Weighed, mg: int) -> bool:
-    """Whether no step of a weight is held in more than one round."""
-    held = [stage for stage in weighed.stages_at(mg) if stage.step.vessels]
+def _one_round(weighed: Weighed, name: str, mg: int) -> bool:
+    """Whether a step of a weight is held in one round."""
+    held = [stage for stage in weighed.stages_at(mg) if stage.step.name == name]
     return bool(held) and all(stage.options and _rounds(stage) == 1 for stage in held)
 
 

@@ -37,14 +37,27 @@ def test_fifteen_kilos_of_stones_are_three_and_a_half_weeks_of_one_cafe() -> Non
 
 
 def test_three_hundred_litres_are_seven_fillings_of_the_biggest_pot() -> None:
-    # 10 kg at 30 to 1 are 300 L; 300 / 48 = 6.25. Both pots hold 80 L: 3.75, so four rounds of 75.
-    # The extract stands in P1 alone, 20 L a kilo: one round takes 48 / 20 = 2.4 kg.
-    pots = reach("pots")
+    # 10 kg at 30 to 1 are 300 L; 300 / 48 = 6.25. Both pots hold 80 L: 3.75, so four rounds.
+    dye = reach("pots", "P1 and P2")
 
-    assert pots.text == (
-        "300 L in P1 and P2: 4 rounds; one round takes 2,400 g; in P1 alone 7 pot-loads"
+    assert dye.text == (
+        "dye: 300 L in P1 and P2, 4 rounds; one round takes 2,666 g; in P1 alone 7 pot-loads"
     )
-    assert (pots.mg, pots.enough) == (2_400_000, False)
+    assert (dye.mg, dye.enough) == (2_666_000, False)
+
+
+def test_the_extract_stands_in_one_pot_and_is_the_tightest_of_all_room() -> None:
+    # 20 L a kilo: 200 L in P1 are five fillings; one round takes 48 / 20 = 2.4 kg.
+    (extract, _) = [row for row in ten().reaches if row.kind == "pots"]
+
+    assert extract.text == "extract: 200 L in P1, 5 rounds; one round takes 2,400 g"
+
+
+def test_three_loads_of_the_iron_pot_hold_oak_grey() -> None:
+    # 13.6: 36 L of 16, so three loads; one holds 400 g.
+    (iron,) = [row for row in how_big_of(FACTS, "E", days=7).reaches if row.kind == "pots"]
+
+    assert iron.text == "iron: 36 L in P3, 3 rounds; one round takes 400 g"
 
 
 def test_the_bath_takes_thirty_six_kilowatt_hours_and_ten_hours_on_one_ring() -> None:
@@ -60,10 +73,10 @@ def test_the_line_would_want_four_hangings() -> None:
 
 
 def test_the_tightest_thing_stands_first() -> None:
-    # Wool 2,400 g unscoured are 2,280; then pots 2.4 kg, line 3 kg, stones 4.64, alum 7.5 kg.
+    # Wool 2,400 g unscoured are 2,280; pots 2.4 and 2.67 kg, line 3, stones 4.64, alum 7.5 kg.
     kinds = [row.kind for row in ten().reaches]
 
-    assert kinds[:5] == ["fibre", "pots", "line", "dyestuff", "supply"]
+    assert kinds[:6] == ["fibre", "pots", "pots", "line", "dyestuff", "supply"]
     assert kinds[-1] == "heat"
 
 
