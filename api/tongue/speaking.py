@@ -16,6 +16,7 @@ from typing import Any
 from django.utils.translation import get_language, gettext, ngettext, override
 
 from api.tongue import moments, numbers
+from api.tongue.trade import KNOWN
 from inventory.science.saying import Capital, Row, Said, Sentence
 
 ENGLISH = "en"
@@ -68,7 +69,7 @@ def _said(text: str, spoken: Spoken) -> str:
     if isinstance(text, Capital):
         said = _said(text.small, spoken)
         return said[:1].upper() + said[1:]
-    return text
+    return _said(KNOWN[text], spoken) if text in KNOWN else text
 
 
 def _filled(said: Sentence, spoken: Spoken) -> str:

@@ -15,16 +15,17 @@ from api.no_files import FileRefused
 from api.rest.errors import UNREADABLE, problem_answer, status_of
 from api.rest.framework_words import NOTHING
 from api.web.page import refused
+from inventory.science.saying import say
 
-STALE = (
-    "The button was pressed on a page that is too old, or from elsewhere. Open the address again "
-    "and press it there."
+STALE = say(
+    "The button was pressed on a page that is too old, or from elsewhere. Open the "
+    "address again and press it there."
 )
-UNREADABLE_PAGE = "This request cannot be read. Ask again from a page of this studio."
-OTHER_HOST = "The service does not answer to this name. Ask under its own."
-FAULT = (
-    "Something went wrong here that nobody foresaw. Nothing is half recorded; send the same "
-    "again, it counts once."
+UNREADABLE_PAGE = say("This request cannot be read. Ask again from a page of this studio.")
+OTHER_HOST = say("The service does not answer to this name. Ask under its own.")
+FAULT = say(
+    "Something went wrong here that nobody foresaw. Nothing is half recorded; send "
+    "the same again, it counts once."
 )
 
 

@@ -33,6 +33,7 @@ from api.rest.refused import Refused
 from api.visitor import visitor_of
 from api.web.page import View, answering, frame_of
 from inventory.errors import LarderError, NotNow
+from inventory.science.saying import say
 from sourcing.notebook.problem import NotebookRefused, printable
 from sourcing.week.what_if import CannotBe
 
@@ -85,7 +86,10 @@ def sentences_of(error: Exception) -> tuple[str, ...]:
 def _sentences(error: Exception) -> list[str]:
     if isinstance(error, NotebookRefused):
         stands = ((printable(row.stands), row.write) for row in error.problems)
-        return [f"{shown} stands there. {write}" if shown else write for shown, write in stands]
+        return [
+            say("{shown} stands there. {write}", shown=shown, write=write) if shown else write
+            for shown, write in stands
+        ]
     if isinstance(error, CannotBe):
         return [fault.text for _, fault in error.faults]
     if isinstance(error, FieldsUnclear):

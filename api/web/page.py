@@ -52,40 +52,41 @@ from api.web.phone.scripts import page_script_address
 from api.whose import whose_of
 from inventory.errors import LarderError, NotNow
 from inventory.science.figures import NoFigure
+from inventory.science.saying import say
 from sourcing.week.words import day_in_words
 
 View = Callable[..., HttpResponse]
 # Name of the address, and the words of the link.
 PLACES = (
-    ("today", "Today"),
-    ("week", "Week"),
-    ("shelves", "Shelves"),
-    ("notes", "Write down"),
-    ("ask", "Ask for a run"),
-    ("recipes", "Recipes"),
-    ("rules", "Studio rules"),
-    ("sources", "Sources"),
-    ("coming", "What will come"),
-    ("orders", "Fibre orders"),
-    ("put_by", "Put by"),
-    ("season", "Season wheel"),
-    ("labels", "Labels"),
-    ("totals", "Totals"),
-    ("reminders", "Reminders"),
-    ("figures", "Figures and cautions"),
+    ("today", say("Today")),
+    ("week", say("Week")),
+    ("shelves", say("Shelves")),
+    ("notes", say("Write down")),
+    ("ask", say("Ask for a run")),
+    ("recipes", say("Recipes")),
+    ("rules", say("Studio rules")),
+    ("sources", say("Sources")),
+    ("coming", say("What will come")),
+    ("orders", say("Fibre orders")),
+    ("put_by", say("Put by")),
+    ("season", say("Season wheel")),
+    ("labels", say("Labels")),
+    ("totals", say("Totals")),
+    ("reminders", say("Reminders")),
+    ("figures", say("Figures and cautions")),
 )
 # What a wet hand wants at once; the others are folded under *More*.
 UP_FRONT = ("today", "week", "shelves", "notes")
 HEADINGS = {
-    HTTPStatus.BAD_REQUEST: "That cannot be read",
-    HTTPStatus.FORBIDDEN: "Not from there",
-    HTTPStatus.NOT_FOUND: "Not here",
-    HTTPStatus.METHOD_NOT_ALLOWED: "Not in that way",
-    HTTPStatus.REQUEST_ENTITY_TOO_LARGE: "Too much at once",
-    HTTPStatus.REQUEST_URI_TOO_LONG: "The address is too long",
-    HTTPStatus.TOO_MANY_REQUESTS: "Too often",
-    HTTPStatus.CONFLICT: "The shelves say otherwise",
-    HTTPStatus.SERVICE_UNAVAILABLE: "Not just now",
+    HTTPStatus.BAD_REQUEST: say("That cannot be read"),
+    HTTPStatus.FORBIDDEN: say("Not from there"),
+    HTTPStatus.NOT_FOUND: say("Not here"),
+    HTTPStatus.METHOD_NOT_ALLOWED: say("Not in that way"),
+    HTTPStatus.REQUEST_ENTITY_TOO_LARGE: say("Too much at once"),
+    HTTPStatus.REQUEST_URI_TOO_LONG: say("The address is too long"),
+    HTTPStatus.TOO_MANY_REQUESTS: say("Too often"),
+    HTTPStatus.CONFLICT: say("The shelves say otherwise"),
+    HTTPStatus.SERVICE_UNAVAILABLE: say("Not just now"),
 }
 
 
@@ -139,7 +140,7 @@ def answering(view: View) -> View:
         except NotSignedIn:
             return to_sign_in(request)
         except TurnedAway as error:
-            return refused(HTTPStatus.FORBIDDEN, str(error), heading="Not for you to do")
+            return refused(HTTPStatus.FORBIDDEN, str(error), heading=say("Not for you to do"))
         except StudioNotSaid:
             return HttpResponseRedirect(reverse("account"), status=HTTPStatus.SEE_OTHER)
         except StudioUnknown as error:
@@ -184,7 +185,7 @@ def shown(template: str, question: Question, *, here: str, **context: object) ->
 
 def refused(status: HTTPStatus, sentence: str, *, heading: str = "") -> HttpResponse:
     """A page that says why there is no other."""
-    heading = heading or HEADINGS.get(status, "That was refused")
+    heading = heading or HEADINGS.get(status, say("That was refused"))
     answer = plainly_shown("refused.html", heading=heading, sentence=sentence, status=int(status))
     answer.status_code = status
     return answer
@@ -203,7 +204,7 @@ def frame_of(question: Question, here: str) -> Frame:
         **places(here=here, carried=question.carried),
         carried=question.carried,
         studio=question.studio.name,
-        as_of=f"{day_in_words(at.date())} {at.year}, {at:%H:%M}",
+        as_of=say("{day} {at:%Y}, {at:%H:%M}", day=day_in_words(at.date()), at=at),
         at=f"{at:%Y-%m-%dT%H:%M}",
         days=question.days,
         figures=reverse("figures") + question.carried,

@@ -21,10 +21,11 @@ from api.reminders.stopping import CALLED, read_token, stop_path
 from api.throttles.links import by_link
 from api.web.page import Frame, answering, refused
 from inventory.models import Studio
+from inventory.science.saying import say
 from sourcing.reminders import begin_reminders, readers_marked, stop_reminders
 from sourcing.reminding.facts import ALL, Wish
 
-UNKNOWN = (
+UNKNOWN = say(
     "No letter of ours ends with this address. Open the address as it stands in the letter, whole."
 )
 ONE_CLICK = ("List-Unsubscribe", "One-Click")  # RFC 8058, 3.1

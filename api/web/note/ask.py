@@ -10,7 +10,9 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from api.tongue.trade import trade
 from api.web.note.hand import Choice, Counted, Hand
+from inventory.science.saying import say
 
 if TYPE_CHECKING:
     from api.web.note.several import RowShown
@@ -163,7 +165,7 @@ class Pick(Ask):
 
     among: Choices
     can_type: bool = True
-    typed_words: str = "What is written on it"
+    typed_words: str = say("What is written on it")
     first: bool = True  # the first is chosen already
     part: str = "pick"
 
@@ -247,7 +249,9 @@ def yes_or_no(
 
 def options(*pairs: str | tuple[str, str] | tuple[str, str, str]) -> tuple[Choice, ...]:
     """Answers, each by its value alone, with other words, or with more beside it."""
-    return tuple(Choice(pair, pair) if isinstance(pair, str) else Choice(*pair) for pair in pairs)
+    return tuple(
+        Choice(pair, trade(pair)) if isinstance(pair, str) else Choice(*pair) for pair in pairs
+    )
 
 
 def amount_said(fields: Fields, name: str) -> str:

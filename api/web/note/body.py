@@ -21,9 +21,10 @@ from api.rest.fields import FieldsUnclear
 from api.visitor import Visitor
 from api.web.note.ask import Body, Fields
 from api.web.note.form import Filling, Form
+from inventory.science.saying import say
 
 NOTHING: Mapping[str, Any] = MappingProxyType({})
-LOST_ID = "This form has lost its number. Open it again and write it once more."
+LOST_ID = say("This form has lost its number. Open it again and write it once more.")
 
 
 @dataclass(frozen=True, slots=True)

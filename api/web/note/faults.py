@@ -10,17 +10,18 @@ from api.rest.fields import FieldsUnclear, pointed
 from api.web.note.form import Form
 from inventory.errors import EntryUsed, LarderError, NotNow
 from inventory.science.figures import NoFigure
+from inventory.science.saying import first_large, say
 
 REFUSALS = (LarderError, NoFigure, FieldsUnclear, ValidationError)
 OURS = {
-    "This field is required.": "it is not said yet.",
-    "This field may not be blank.": "it is not said yet.",
-    "This list may not be empty.": "it is not said yet.",
-    "Write a text.": "write some words.",
+    "This field is required.": say("it is not said yet."),
+    "This field may not be blank.": say("it is not said yet."),
+    "This list may not be empty.": say("it is not said yet."),
+    "Write a text.": say("write some words."),
 }
-AGAIN = (
-    "This form was sent before with other answers, and those are written down. If this happened as "
-    "well, send it once more."
+AGAIN = say(
+    "This form was sent before with other answers, and those are written down. If "
+    "this happened as well, send it once more."
 )
 
 
@@ -49,5 +50,5 @@ def _one(form: Form, where: str, sentence: str) -> str:
     for name in reversed(names):
         for ask in form.questions:
             if name == ask.name or (name in ask.names and ask.name != name):
-                return f"{ask.words} {sentence[:1].upper()}{sentence[1:]}"
-    return f"{sentence[:1].upper()}{sentence[1:]}"
+                return say("{question} {why}", question=ask.words, why=first_large(sentence))
+    return first_large(sentence)

@@ -12,8 +12,9 @@ from api.entries.verb import Verb
 from api.web.note.ask import Ask, Body, Fields, Text
 from inventory.models import Studio
 from inventory.science.cautions import Caution
+from inventory.science.saying import say
 
-NOTE = Text(name="note", words="Anything worth keeping", most=400, needed=False)
+NOTE = Text(name="note", words=say("Anything worth keeping"), most=400, needed=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import F
 
 from inventory.models import ColdPlace, Dyestuff, Lot, Movement, Posting, Studio, Swatch
+from inventory.science.saying import say
 from sourcing.finishing import DAYS_AHEAD, Finishing, finishing_of
 from sourcing.giving import Gift, gifts_at, piece_masses_g
 from sourcing.models import Agreement, Reader, Run, Source, Supplier
@@ -63,9 +64,15 @@ class RunAtHand:
     @property
     def more(self) -> str:
         """`wool 2,000 g, due Mon 30 Nov, begun`."""
-        due = f", due {day_in_words(self.due.date())}" if self.due else ""
-        begun = ", finished" if self.finished else ", begun" if self.begun else ""
-        return f"{self.fibre} {grams(self.weight_mg)}{due}{begun}"
+        due = say(", due {due}", due=day_in_words(self.due.date())) if self.due else ""
+        begun = say(", finished") if self.finished else say(", begun") if self.begun else ""
+        return say(
+            "{fibre} {weight}{due}{begun}",
+            fibre=self.fibre,
+            weight=grams(self.weight_mg),
+            due=due,
+            begun=begun,
+        )
 
 
 class Hand:

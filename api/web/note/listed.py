@@ -8,6 +8,7 @@ from typing import Any
 
 from api.web.note.ask import Ask, Body, Fields, Shown
 from api.web.note.hand import Hand
+from inventory.science.saying import joined
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -26,7 +27,7 @@ class Listed(Ask):
 
     def in_words(self, body: Mapping[str, Any]) -> str:
         found = body.get(self.name)
-        return ", ".join(str(word) for word in found) if isinstance(found, list) else ""
+        return joined(", ", (str(word) for word in found)) if isinstance(found, list) else ""
 
     def shown(self, fields: Fields, hand: Hand) -> Shown:
         return Shown(

@@ -27,11 +27,12 @@ from api.web.note.registry import FORMS
 from api.web.note.said import UNKNOWN, lines_of, needs_words
 from api.web.page import page, refused, shown
 from inventory.models import Studio
+from inventory.science.saying import say
 from sourcing.week.words import moment_in_words
 
 AT_MOST = 60
-LET_GO = Button("let_go", "Let it go")
-NO_FORM = "There is no form for this. Let it go, or have a program settle it."
+LET_GO = Button("let_go", say("Let it go"))
+NO_FORM = say("There is no form for this. Let it go, or have a program settle it.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +57,7 @@ def needing_a_look(studio: Studio) -> list[Entry]:
 def looks_page(request: HttpRequest) -> HttpResponse:
     """Every entry that needs a look."""
     visitor = visitor_of(request, least=Right.HELPER)
-    question = question_of(request, what="This page")
+    question = question_of(request, what=say("This page"))
     rows = needing_a_look(visitor.studio)
     looks = tuple(_look(row, question) for row in rows[:AT_MOST])
     return shown("note/looks.html", question, here="notes", looks=looks, more=len(rows) > AT_MOST)
@@ -66,7 +67,7 @@ def looks_page(request: HttpRequest) -> HttpResponse:
 def look_page(request: HttpRequest, entry: UUID) -> HttpResponse:
     """One of them in its form; sent, it is recorded after all, or let go."""
     visitor = visitor_of(request, least=Right.HELPER)
-    question = question_of(request, what="This page")
+    question = question_of(request, what=say("This page"))
     row = find(visitor, entry)
     if row is None:
         return refused(HTTPStatus.NOT_FOUND, UNKNOWN)

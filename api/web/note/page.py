@@ -28,6 +28,7 @@ from api.web.note.registry import FORMS, GROUPS
 from api.web.page import page, refused, shown
 from inventory.errors import CodeTaken, EntryUsed
 from inventory.science.cautions import Caution
+from inventory.science.saying import say
 
 LOOKS_COUNTED = 100
 TRIES = 3  # of a code made here that somebody else took meanwhile
@@ -74,7 +75,7 @@ class FormShown:
 def notes_page(request: HttpRequest) -> HttpResponse:
     """What can be written down by whoever asks."""
     visitor = visitor_of(request, least=Right.HELPER)
-    question = question_of(request, what="This page")
+    question = question_of(request, what=say("This page"))
     groups = tuple(
         Group(heading, ways)
         for heading, verbs in GROUPS
@@ -93,7 +94,7 @@ def note_page(request: HttpRequest, verb: str) -> HttpResponse:
     if form is None:
         return refused(HTTPStatus.NOT_FOUND, NOTHING)
     names = (*form.names, *BESIDE, *(button.name for button in form.also))
-    question = question_of(request, what="This form", more=(*names, "csrfmiddlewaretoken"))
+    question = question_of(request, what=say("This form"), more=(*names, "csrfmiddlewaretoken"))
     if request.method != "POST":
         fields = fields_of(request.GET, names)
         return _shown(request, form, question, fields, entry=uuid4())

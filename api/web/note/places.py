@@ -6,8 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from api.tongue.trade import trade
 from api.web.note.ask import Body, Pick
 from api.web.note.hand import Choice, Hand
+from inventory.science.saying import say
 
 BENCH, DRY_STORE = "bench:", "dry store:"
 
@@ -32,14 +34,14 @@ class Where(Pick):
         found = body.get(self.name)
         if not isinstance(found, Mapping):
             return ""
-        return str(found.get("code") or found.get("kind") or "")
+        return trade(str(found.get("code") or found.get("kind") or ""))
 
 
 def places(hand: Hand) -> Sequence[Choice]:
     """Everywhere a lot can be put, the cold first."""
     cold = [Choice(f"{kind}:{code}", code, _more(kind, code)) for kind, code in hand.cold]
-    return (*cold, Choice(BENCH, "bench"), Choice(DRY_STORE, "dry store"))
+    return (*cold, Choice(BENCH, say("bench")), Choice(DRY_STORE, say("dry store")))
 
 
 def _more(kind: str, code: str) -> str:
-    return "" if kind in code else kind
+    return "" if kind in code else trade(kind)

@@ -30,16 +30,17 @@ from api.web.page import refused
 from api.web.shelves.anchors import label_address
 from inventory.models import Posting
 from inventory.science.cautions import Caution
+from inventory.science.saying import say
 from sourcing.week.words import moment_in_words
 
 TAKEN_BACK_WITHIN = timedelta(minutes=10)
 JUST_UNDER_A_MINUTE = timedelta(seconds=59, microseconds=999_999)
-UNKNOWN = "Nothing was written down under this number. If a form was sent, send it again."
-TOO_LATE = (
-    "Ten minutes have gone by, and it stays on record. Write down what is true now: weigh it "
-    "again, recount it or dip it again."
+UNKNOWN = say("Nothing was written down under this number. If a form was sent, send it again.")
+TOO_LATE = say(
+    "Ten minutes have gone by, and it stays on record. Write down what is true "
+    "now: weigh it again, recount it or dip it again."
 )
-ALREADY = "It was taken back already."
+ALREADY = say("It was taken back already.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +70,7 @@ def said_page(request: HttpRequest, entry: UUID) -> HttpResponse:
     """What came of one entry; POST takes it back."""
     least = Right.HELPER if request.method == "POST" else Right.LOOKER_ON
     visitor = visitor_of(request, least=least)
-    question = question_of(request, what="This page")
+    question = question_of(request, what=say("This page"))
     row = find(visitor, entry)
     if row is None:
         return refused(HTTPStatus.NOT_FOUND, UNKNOWN)
@@ -109,7 +110,7 @@ def not_taken_back(visitor: Visitor, row: Entry, *, now: datetime) -> str:
     """Why an entry cannot be taken back any more, with what to do instead; empty: it can."""
     form = FORMS.get(row.verb)
     if row.state != RECORDED:
-        return "It is not on record, so there is nothing to take back."
+        return say("It is not on record, so there is nothing to take back.")
     if form is not None and form.undo == "":
         return form.instead
     if now - row.recorded_at > TAKEN_BACK_WITHIN:
@@ -118,7 +119,7 @@ def not_taken_back(visitor: Visitor, row: Entry, *, now: datetime) -> str:
         return ALREADY
     if form is None or form.undo == "correct":
         posted = Posting.objects.of(visitor.studio).filter(entry=row.entry).exists()
-        return "" if posted else "It moved nothing, so there is nothing to take back."
+        return "" if posted else say("It moved nothing, so there is nothing to take back.")
     return "" if visitor.right.covers(VERBS[form.undo].least) else form.instead
 
 
@@ -169,11 +170,11 @@ def said_shown(
 def done_words(row: Entry, form: Form | None) -> str:
     """One sentence on what came of an entry."""
     if row.state == NEEDS_A_LOOK:
-        return "It is kept, and needs a look"
+        return say("It is kept, and needs a look")
     if row.state == LET_GO:
-        return "It was let go"
+        return say("It was let go")
     if is_taken_back(row):
-        return "It is taken back"
+        return say("It is taken back")
     return VERBS[row.verb].says if form is None else form.done
 
 
@@ -194,7 +195,9 @@ def lines_of(row: Entry, form: Form | None) -> tuple[tuple[str, str], ...]:
 def left_words(row: Entry) -> tuple[str, ...]:
     """What is left of each lot that it moved."""
     moved: list[dict[str, Any]] = row.answer.get("moved", [])
-    return tuple(f"{each['lot']}: {_amount(each['left'])} left" for each in moved)
+    return tuple(
+        say("{lot}: {left} left", lot=each["lot"], left=_amount(each["left"])) for each in moved
+    )
 
 
 def label_of(row: Entry, zone: ZoneInfo, question: Question) -> str:
@@ -226,4 +229,4 @@ def needs_words(row: Entry) -> str:
 
 
 def _amount(said: dict[str, str]) -> str:
-    return f"{Decimal(said['amount']):,f} {said['unit']}"
+    return say("{decimal:,f} {unit}", decimal=Decimal(said["amount"]), unit=said["unit"])

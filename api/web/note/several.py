@@ -8,6 +8,7 @@ from typing import Any
 
 from api.web.note.ask import Ask, Body, Fields, Shown, amount_words
 from api.web.note.hand import Choice, Hand
+from inventory.science.saying import joined
 
 ROWS_AT_MOST = 12
 YES = "yes"
@@ -38,7 +39,7 @@ class Several(Ask):
     def in_words(self, body: Mapping[str, Any]) -> str:
         said = body.get(self.name)
         found = said if isinstance(said, list) else []
-        return ", ".join(choice.words for choice in self.options if choice.value in found)
+        return joined(", ", (choice.words for choice in self.options if choice.value in found))
 
     def shown(self, fields: Fields, hand: Hand) -> Shown:
         answered = bool(fields.get("id"))  # what comes back is taken as it was sent
@@ -143,9 +144,12 @@ class Rows(Ask):
     def in_words(self, body: Mapping[str, Any]) -> str:
         said = body.get(self.name)
         rows = [row for row in said if isinstance(row, Mapping)] if isinstance(said, list) else []
-        return "; ".join(
-            " ".join(amount_words(row[c.name]) for c in self.columns if c.name in row)
-            for row in rows
+        return joined(
+            "; ",
+            (
+                " ".join(amount_words(row[c.name]) for c in self.columns if c.name in row)
+                for row in rows
+            ),
         )
 
     def shown(self, fields: Fields, hand: Hand) -> Shown:

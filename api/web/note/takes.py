@@ -8,14 +8,20 @@ from typing import Any
 from api.web.note.ask import Amount, Body, Pick, Text
 from api.web.note.hand import Choice, Hand
 from api.web.note.things import supply_first
+from inventory.science.saying import say
 
 
 def week_runs(hand: Hand) -> Sequence[Choice]:
     """Runs that are not finished, those begun in front."""
-    return [Choice(run.code, run.shade, f"{run.code}, {run.more}") for run in hand.week_runs]
+    return [
+        Choice(run.code, run.shade, say("{code}, {more}", code=run.code, more=run.more))
+        for run in hand.week_runs
+    ]
 
 
-RUN = Text(name="run", words="For which run?", most=40, needed=False, hint="its code, such as C")
+RUN = Text(
+    name="run", words=say("For which run?"), most=40, needed=False, hint=say("its code, such as C")
+)
 
 
 def one_take(body: Body) -> Body:
@@ -36,8 +42,10 @@ def said_take(body: Mapping[str, Any]) -> Body:
 def supply_asks(name: str, words: str) -> tuple[Amount, Pick]:
     """How much of a supply, and of which: the one of that name unless another is chosen."""
     return (
-        Amount(name="taken", words=words, needed=False, hint="left empty: none was weighed out"),
-        Pick(name="taken_of", words="Taken of", among=supply_first(name), needed=False),
+        Amount(
+            name="taken", words=words, needed=False, hint=say("left empty: none was weighed out")
+        ),
+        Pick(name="taken_of", words=say("Taken of"), among=supply_first(name), needed=False),
     )
 
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
+from api.tongue.trade import trade
 from api.web.note.hand import Choice, Hand
 from api.web.shelves.words import life_said, moment_said, one_or
 from inventory.science.counting import Counted
 from inventory.science.facts import BathFacts, FibreFacts, JarFacts, VesselFacts
 from inventory.science.jar_story import JarStory
+from inventory.science.saying import joined, say
 from sourcing.week.words import grams, litres, volume
 
 WAITING = {"ready to dip": 0, "retest": 1, "steeping": 2, "matured": 3, "set aside": 4, "spent": 5}
@@ -25,7 +27,10 @@ def jars(hand: Hand) -> Sequence[Choice]:
 
 def jars_by_code(hand: Hand) -> Sequence[Choice]:
     """Every jar with what is left in it."""
-    return [_jar(jar, f"{jar.code}, {volume(jar.left_ul)}") for jar in hand.shelves.shelf.jars]
+    return [
+        _jar(jar, say("{code}, {left}", code=jar.code, left=volume(jar.left_ul)))
+        for jar in hand.shelves.shelf.jars
+    ]
 
 
 def lots(hand: Hand) -> Sequence[Choice]:
@@ -62,7 +67,10 @@ def everything(hand: Hand) -> Sequence[Choice]:
 def supplies(hand: Hand) -> Sequence[Choice]:
     """Alum, soda crystals, tannin."""
     rows = hand.shelves.shelf.supplies
-    return [Choice(row.code, row.what, f"{grams(row.left_mg)} left") for row in rows]
+    return [
+        Choice(row.code, trade(row.what), say("{left} left", left=grams(row.left_mg)))
+        for row in rows
+    ]
 
 
 def supply_first(name: str) -> Choices:
@@ -88,7 +96,11 @@ def aside(hand: Hand) -> Sequence[Choice]:
         *((row.code, row.what, row.set_aside) for row in shelf.baths),
         *((row.code, row.fibre, row.set_aside) for row in shelf.fibre),
     )
-    return [Choice(code, what, f"{code}, {why}") for code, what, why in rows if why]
+    return [
+        Choice(code, what, say("{code}, {why}", code=code, why=why))
+        for code, what, why in rows
+        if why
+    ]
 
 
 def unlabelled(hand: Hand) -> Sequence[Choice]:
@@ -106,16 +118,34 @@ def on_the_way(hand: Hand) -> Sequence[Choice]:
     """Lots and fibre that are promised and not here yet."""
     facts = hand.shelves
     found = [
-        Choice(row.lot.code, row.lot.dyestuff,
-               f"{row.lot.code}, {moment_said(row.comes, facts.today, facts.zone)}")
-        for row in facts.lots if row.comes is not None
-    ]  # fmt: skip
-    return [*found, *(
-        Choice(row.code, row.fibre,
-               f"{row.code}, {moment_said(row.arrives_at, facts.today, facts.zone)}")
-        for row in facts.shelf.fibre
-        if row.arrives_at is not None and row.arrives_at > facts.at
-    )]  # fmt: skip
+        Choice(
+            row.lot.code,
+            row.lot.dyestuff,
+            say(
+                "{code}, {comes}",
+                code=row.lot.code,
+                comes=moment_said(row.comes, facts.today, facts.zone),
+            ),
+        )
+        for row in facts.lots
+        if row.comes is not None
+    ]
+    return [
+        *found,
+        *(
+            Choice(
+                row.code,
+                row.fibre,
+                say(
+                    "{code}, {arrives_at}",
+                    code=row.code,
+                    arrives_at=moment_said(row.arrives_at, facts.today, facts.zone),
+                ),
+            )
+            for row in facts.shelf.fibre
+            if row.arrives_at is not None and row.arrives_at > facts.at
+        ),
+    ]
 
 
 def cut_lots(hand: Hand) -> Sequence[Choice]:
@@ -170,12 +200,17 @@ def _told(story: JarStory) -> str:
     jar, state = story.jar, story.state
     parts = [jar.code, state.word]
     if state.age_days is not None and state.word in ("steeping", "ready to dip"):
-        parts.append(f"day {state.age_days}")
+        parts.append(say("day {age_days}", age_days=state.age_days))
     if state.grade is not None:
-        parts.append(f"strip {state.grade} of 5")
+        parts.append(say("strip {grade} of 5", grade=state.grade))
         if state.strip_age_days is not None:
-            parts.append(f"{one_or(state.strip_age_days, 'day', 'days')} ago")
-    return ", ".join(parts)
+            parts.append(
+                say(
+                    "{strip_age_days} ago",
+                    strip_age_days=one_or(state.strip_age_days, "day", "days"),
+                )
+            )
+    return joined(", ", parts)
 
 
 def _jar(jar: JarFacts, more: str) -> Choice:
@@ -184,22 +219,38 @@ def _jar(jar: JarFacts, more: str) -> Choice:
 
 def _lot(hand: Hand, row: Counted) -> Choice:
     lot = row.lot
-    kept = f"{lot.code}, {grams(lot.left_mg)} {lot.stay.state}"
-    return Choice(lot.code, lot.dyestuff, f"{kept}, {life_said(row, hand.shelves.today)}")
+    kept = say(
+        "{code}, {left} {state}", code=lot.code, left=grams(lot.left_mg), state=lot.stay.state
+    )
+    return Choice(
+        lot.code,
+        trade(lot.dyestuff),
+        say("{kept}, {life_said}", kept=kept, life_said=life_said(row, hand.shelves.today)),
+    )
 
 
 def _bath(row: BathFacts) -> Choice:
-    return Choice(row.code, row.what, f"{row.code}, {volume(row.left_ul)}")
+    return Choice(
+        row.code, trade(row.what), say("{code}, {left}", code=row.code, left=volume(row.left_ul))
+    )
 
 
 def _fibre(row: FibreFacts) -> Choice:
     done = row.shade or row.mordant or ("scoured" if row.scoured else "unscoured")
-    damp = ", damp" if row.damp else ""
+    damp = say(", damp") if row.damp else ""
     return Choice(
-        row.code, f"{row.fibre} {row.form}", f"{row.code}, {grams(row.left_mg)}, {done}{damp}"
+        row.code,
+        say("{fibre} {form}", fibre=row.fibre, form=row.form),
+        say(
+            "{code}, {left}, {done}{damp}",
+            code=row.code,
+            left=grams(row.left_mg),
+            done=done,
+            damp=damp,
+        ),
     )
 
 
 def _pot(row: VesselFacts) -> Choice:
-    size = f"{litres(row.brim_ml)} {row.material} {row.kind}".replace("  ", " ")
+    size = joined(" ", filter(None, (litres(row.brim_ml), trade(row.material), trade(row.kind))))
     return Choice(row.code, row.code, size)

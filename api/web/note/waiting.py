@@ -26,6 +26,7 @@ from api.entries.errors import NoSuchVerb, StillRecording
 from api.models.entries import NEEDS_A_LOOK
 from api.rest.problem_of import problem_of
 from api.rights import NoRight, Right
+from api.tongue.speaking import aloud
 from api.visitor import Visitor, visitor_of
 from api.web.note.ask import Body, Fields
 from api.web.note.body import body_of
@@ -35,15 +36,16 @@ from api.web.note.registry import FORMS
 from api.web.note.said import done_words, needs_words
 from api.web.page import answering
 from api.whose import whose_of
+from inventory.science.saying import say
 
 LONGEST_FIELD, FIELDS_AT_MOST = 1_000, 80
 UNREADABLE = (
     'Send JSON such as {"whose": "…", "sent_at": "2026-11-23T16:40:00Z", "notes": '
     '[{"verb": "dip", "fields": [["id", "…"], ["jar", "J1"]]}]}.'
 )
-ANOTHERS = (
-    "These notes were kept for somebody else or for another studio, so nothing of them was "
-    "recorded. Sign in as whoever wrote them."
+ANOTHERS = say(
+    "These notes were kept for somebody else or for another studio, so nothing of "
+    "them was recorded. Sign in as whoever wrote them."
 )
 
 
@@ -80,10 +82,10 @@ def waiting_page(request: HttpRequest) -> HttpResponse:
         kept = kept_of(request.body)
     except NotNotes:
         visitor_of(request, least=Right.HELPER)
-        return _answer({"words": UNREADABLE}, HTTPStatus.BAD_REQUEST)
+        return _answer({"words": aloud(UNREADABLE)}, HTTPStatus.BAD_REQUEST)
     visitor = _whose(request, kept.whose)
     if visitor is None:
-        return _answer({"words": ANOTHERS}, HTTPStatus.FORBIDDEN)
+        return _answer({"words": aloud(ANOTHERS)}, HTTPStatus.FORBIDDEN)
     must(visitor, Right.HELPER)
     now = timezone.now()
     answers = record_notes(kept, visitor, now=now)
@@ -166,7 +168,7 @@ def _refused(note: Note, error: Exception) -> dict[str, Any]:
         "id": note.fields.get("id"),
         "status": problem_of(error)["status"],
         "state": "refused",
-        "words": " ".join(words),
+        "words": " ".join(aloud(text) for text in words),
         "address": _form_address(note),
     }
 
@@ -174,7 +176,8 @@ def _refused(note: Note, error: Exception) -> dict[str, Any]:
 def _told(note: Note, outcome: Outcome) -> dict[str, Any]:
     if isinstance(outcome, Refused):
         problem = outcome.problem
-        words = " ".join(row["detail"] for row in problem.get("errors", ())) or problem["detail"]
+        each = [aloud(row["detail"]) for row in problem.get("errors", ())]
+        words = " ".join(each) or aloud(problem["detail"])
         return {
             "id": note.fields.get("id"),
             "status": problem["status"],
@@ -184,14 +187,14 @@ def _told(note: Note, outcome: Outcome) -> dict[str, Any]:
         }
     row = outcome.row
     looks = row.state == NEEDS_A_LOOK
+    done = done_words(row, FORMS.get(row.verb))
     return {
         "id": str(row.entry),
         "status": 202 if looks else 200 if outcome.again else 201,
         "state": row.state,
-        "words": f"{done_words(row, FORMS.get(row.verb))}: {needs_words(row)}" if looks
-        else done_words(row, FORMS.get(row.verb)),
+        "words": aloud(say("{done}: {why}", done=done, why=needs_words(row)) if looks else done),
         "address": reverse("note-said", args=[row.entry]),
-    }  # fmt: skip
+    }
 
 
 def _state_of(problem: Mapping[str, Any]) -> str:

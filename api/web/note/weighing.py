@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from api.web.note.ask import Amount, Body
+from inventory.science.saying import say
 
 IN_TUB = (
-    Amount(name="gross", words="Weighed in a tub: with it", needed=False),
-    Amount(name="tare", words="The tub alone", needed=False),
+    Amount(name="gross", words=say("Weighed in a tub: with it"), needed=False),
+    Amount(name="tare", words=say("The tub alone"), needed=False),
 )
 
 

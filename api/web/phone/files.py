@@ -9,8 +9,11 @@ from django.templatetags.static import static
 from django.urls import reverse
 
 from api.question import check_words
+from api.tongue.reader import language_spoken
+from api.tongue.speaking import aloud
 from api.web.page import page, plainly_shown
 from api.web.phone.scripts import page_mark, page_script, worker_script
+from inventory.science.saying import say
 
 SCRIPT = "text/javascript; charset=utf-8"
 FOR_EVER = "public, max-age=31536000, immutable"
@@ -20,7 +23,7 @@ CLOTH, INK = "#e7e4d8", "#1c2730"  # as in larder.css
 @page
 def script_file(request: HttpRequest, mark: str) -> HttpResponse:
     """The script of every page; under a mark that is no longer its own it is looked at again."""
-    check_words(request.GET, (), what="The script")
+    check_words(request.GET, (), what=say("The script"))
     kept = FOR_EVER if mark == page_mark() else "no-cache"
     return HttpResponse(page_script(), content_type=SCRIPT, headers={"Cache-Control": kept})
 
@@ -28,19 +31,19 @@ def script_file(request: HttpRequest, mark: str) -> HttpResponse:
 @page
 def worker_file(request: HttpRequest) -> HttpResponse:
     """The worker; asked for again at every visit, so that a new one takes over soon."""
-    check_words(request.GET, (), what="The worker")
+    check_words(request.GET, (), what=say("The worker"))
     return HttpResponse(worker_script(), content_type=SCRIPT, headers={"Cache-Control": "no-cache"})
 
 
 @page
 def manifest_file(request: HttpRequest) -> HttpResponse:
     """How the larder stands among the other things on a phone's first screen."""
-    check_words(request.GET, (), what="What a phone is told")
+    check_words(request.GET, (), what=say("What a phone is told"))
     said = {
         "name": "Dye Larder",
         "short_name": "Dye Larder",
-        "description": "What can I dye this week, in which pot, starting when?",
-        "lang": "en-GB",
+        "description": aloud(say("What can I dye this week, in which pot, starting when?")),
+        "lang": language_spoken(),
         "id": "/",
         "start_url": reverse("today"),
         "scope": "/",
@@ -65,7 +68,7 @@ def manifest_file(request: HttpRequest) -> HttpResponse:
 @page
 def no_signal_page(request: HttpRequest) -> HttpResponse:
     """What a phone shows where there is neither a signal nor a copy of the page."""
-    check_words(request.GET, (), what="The page without a signal")
+    check_words(request.GET, (), what=say("The page without a signal"))
     answer = plainly_shown("phone/no_signal.html")
     answer["Cache-Control"] = "no-cache"
     return answer

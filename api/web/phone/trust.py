@@ -11,6 +11,7 @@ from api.https.place import authority_file
 from api.https.words import MEANING, STEPS, WITHOUT
 from api.question import check_words
 from api.web.page import page, plainly_shown
+from inventory.science.saying import say
 
 CERTIFICATE = "application/x-x509-ca-cert"  # by which a phone knows what to do with it
 
@@ -18,7 +19,7 @@ CERTIFICATE = "application/x-x509-ca-cert"  # by which a phone knows what to do 
 @page
 def trust_page(request: HttpRequest) -> HttpResponse:
     """The steps on each sort of phone, and the fingerprint to compare."""
-    check_words(request.GET, (), what="The page on trust")
+    check_words(request.GET, (), what=say("The page on trust"))
     answer = plainly_shown(
         "phone/trust.html",
         fingerprint=_fingerprint(authority_file(Path(settings.STATE))),
@@ -33,7 +34,7 @@ def trust_page(request: HttpRequest) -> HttpResponse:
 @page
 def trust_file(request: HttpRequest) -> HttpResponse:
     """The authority's certificate, which is no secret."""
-    check_words(request.GET, (), what="The file to trust")
+    check_words(request.GET, (), what=say("The file to trust"))
     file = authority_file(Path(settings.STATE))
     if not file.exists():
         raise Http404

@@ -14,6 +14,7 @@ from api.web.note.forms.orders import FirstOf
 from api.web.note.hand import Choice, Hand
 from api.web.note.several import Column, Row, Rows
 from inventory.models import Movement
+from inventory.science.saying import say
 from sourcing.week.words import amount as amount_in_words
 from sourcing.week.words import exact, moment_in_words
 
@@ -33,12 +34,22 @@ def lately(hand: Hand) -> Sequence[Choice]:
     zone = ZoneInfo(hand.studio.zone)
     found: dict[str, Choice] = {}
     for entry, kind, at, code, amount, unit in hand.lately:
-        words = f"{code} {amount_in_words(abs(amount), unit)}"
+        words = say(
+            "{code} {amount_in_words}",
+            code=code,
+            amount_in_words=amount_in_words(abs(amount), unit),
+        )
         before = found.get(str(entry))
         if before is not None:
-            found[str(entry)] = Choice(before.value, f"{before.words}, {words}", before.more)
+            found[str(entry)] = Choice(
+                before.value,
+                say("{words}, {words_too}", words=before.words, words_too=words),
+                before.more,
+            )
         elif len(found) < ENTRIES_AT_MOST:
-            found[str(entry)] = Choice(str(entry), words, f"{kind}, {moment_in_words(at, zone)}")
+            found[str(entry)] = Choice(
+                str(entry), words, say("{kind}, {at}", kind=kind, at=moment_in_words(at, zone))
+            )
     return list(found.values())
 
 
@@ -54,23 +65,30 @@ def moved(fields: Fields, hand: Hand) -> Sequence[Row]:
 
 
 def _row(code: str, what: str, amount: int, counted: int | None, unit: str) -> Row:
-    done = "counted" if counted is not None else "taken" if amount < 0 else "came"
+    done = say("came")
+    if counted is not None:
+        done = say("counted")
+    elif amount < 0:
+        done = say("taken")
     said = abs(amount) if counted is None else counted
-    return Row(f"{code}, {what}, {done}", {"lot": code, "amount": " ".join(exact(said, unit))})
+    return Row(
+        say("{code}, {what}, {done}", code=code, what=what, done=done),
+        {"lot": code, "amount": " ".join(exact(said, unit))},
+    )
 
 
 FORMS = (
     Form(
         verb="correct",
-        heading="An amount put right",
-        button="So it was",
-        done="It is put right; what was written first stays beside it",
+        heading=say("An amount put right"),
+        button=say("So it was"),
+        done=say("It is put right; what was written first stays beside it"),
         asks=(
-            TheEntry(name="corrects", words="Which entry?", among=lately),
-            Rows(name="amounts", words="How much was it really?", begin=moved, changed=True,
-                 hint="change only what was wrong",
+            TheEntry(name="corrects", words=say("Which entry?"), among=lately),
+            Rows(name="amounts", words=say("How much was it really?"), begin=moved, changed=True,
+                 hint=say("change only what was wrong"),
                  columns=(Column("lot", "", known=True),
-                          Column("amount", "Amount", most=80))),
+                          Column("amount", say("Amount"), most=80))),
         ),
         more=(NOTE,),
     ),

@@ -11,14 +11,17 @@ from api.web.note.takes import supply_asks, with_supply, without_supply
 from api.web.note.things import fibre_where
 from inventory.codes import numbered_code, part_code
 from inventory.science.cautions import Caution, cautions_for_step
+from inventory.science.saying import say
 
 FIBRES = options("wool", "silk", "cotton", "linen", "lyocell")
-DAMP = yes_or_no("damp", "Is it damp now?", "still damp", "dry", default="yes")
+DAMP = yes_or_no("damp", say("Is it damp now?"), say("still damp"), say("dry"), default="yes")
 PART = Amount(
-    name="amount", words="Only a part of it", needed=False,
-    hint="left empty: all of it; a part gets a code of its own",
-)  # fmt: skip
-PART_CODE = Text(name="code", words="Code of the part", most=40, needed=False)
+    name="amount",
+    words=say("Only a part of it"),
+    needed=False,
+    hint=say("left empty: all of it; a part gets a code of its own"),
+)
+PART_CODE = Text(name="code", words=say("Code of the part"), most=40, needed=False)
 
 
 def part_of(mark: str) -> Any:
@@ -62,14 +65,21 @@ def powders(body: Mapping[str, Any]) -> tuple[Caution, ...]:
 FORMS = (
     Form(
         verb="scour",
-        heading="Scoured",
-        button="It is scoured",
-        done="The scouring is written down",
+        heading=say("Scoured"),
+        button=say("It is scoured"),
+        done=say("The scouring is written down"),
         asks=(
-            Pick(name="lot", words="Which fibre?", among=fibre_where(lambda row: not row.scoured)),
-            Amount(name="weighs", words="What does it weigh dry now?",
-                   hint="never wet: let a part dry, or reckon from before"),
-            *supply_asks("soda", "How much soda?"),
+            Pick(
+                name="lot",
+                words=say("Which fibre?"),
+                among=fibre_where(lambda row: not row.scoured),
+            ),
+            Amount(
+                name="weighs",
+                words=say("What does it weigh dry now?"),
+                hint=say("never wet: let a part dry, or reckon from before"),
+            ),
+            *supply_asks("soda", say("How much soda?")),
         ),
         more=(DAMP, PART, PART_CODE, NOTE),
         fills={"code": part_of("S")},
@@ -78,20 +88,27 @@ FORMS = (
     ),
     Form(
         verb="mordant",
-        heading="Mordanted",
-        button="It is mordanted",
-        done="The mordant is written down",
+        heading=say("Mordanted"),
+        button=say("It is mordanted"),
+        done=say("The mordant is written down"),
         asks=(
-            Pick(name="lot", words="Which fibre?",
-                 among=fibre_where(lambda row: row.scoured and not row.mordant)),
-            Pick(name="mordant", words="With what?", typed_words="What else",
-                 among=lambda hand: options("alum", "tannin", "iron", "copper")),
-            Number(name="percent", words="How much, in % of its dry weight?"),
-            *supply_asks("alum", "How much was weighed out?"),
+            Pick(
+                name="lot",
+                words=say("Which fibre?"),
+                among=fibre_where(lambda row: row.scoured and not row.mordant),
+            ),
+            Pick(
+                name="mordant",
+                words=say("With what?"),
+                typed_words=say("What else"),
+                among=lambda hand: options("alum", "tannin", "iron", "copper"),
+            ),
+            Number(name="percent", words=say("How much, in % of its dry weight?")),
+            *supply_asks("alum", say("How much was weighed out?")),
         ),
         more=(
             DAMP,
-            Number(name="iron_percent", words="Iron now in it, in %", needed=False),
+            Number(name="iron_percent", words=say("Iron now in it, in %"), needed=False),
             PART,
             PART_CODE,
             NOTE,
@@ -103,31 +120,54 @@ FORMS = (
     ),
     Form(
         verb="dry",
-        heading="Found dry",
-        button="It is dry",
-        done="It is dry, and keeps from now on",
-        asks=(Pick(name="lot", words="Which fibre?", among=fibre_where(lambda row: row.damp)),),
+        heading=say("Found dry"),
+        button=say("It is dry"),
+        done=say("It is dry, and keeps from now on"),
+        asks=(
+            Pick(name="lot", words=say("Which fibre?"), among=fibre_where(lambda row: row.damp)),
+        ),
         more=(NOTE,),
     ),
     Form(
         verb="receive-fibre",
-        heading="New fibre",
-        button="It is here",
-        done="The fibre is written down",
+        heading=say("New fibre"),
+        button=say("It is here"),
+        done=say("The fibre is written down"),
         asks=(
-            Amount(name="amount", words="What does it weigh dry?"),
-            Pick(name="fibre", words="Of what?", among=lambda hand: FIBRES,
-                 typed_words="What else it is"),
-            One(name="form", words="As what?", options=options("yarn", "cloth", "fleece"),
-                default="yarn"),
-            yes_or_no("scoured", "Is it scoured?", "scoured", "not yet", default="no"),
+            Amount(name="amount", words=say("What does it weigh dry?")),
+            Pick(
+                name="fibre",
+                words=say("Of what?"),
+                among=lambda hand: FIBRES,
+                typed_words=say("What else it is"),
+            ),
+            One(
+                name="form",
+                words=say("As what?"),
+                options=options("yarn", "cloth", "fleece"),
+                default="yarn",
+            ),
+            yes_or_no(
+                "scoured", say("Is it scoured?"), say("scoured"), say("not yet"), default="no"
+            ),
         ),
         more=(
-            yes_or_no("clients_own", "Whose is it?", "the client's own", "the studio's"),
-            Text(name="arrives_at", words="Still in the post: comes", kind="datetime-local",
-                 needed=False),
-            Text(name="lot", words="What is on its tag", most=40, needed=False,
-                 hint="left empty: the next number"),
+            yes_or_no(
+                "clients_own", say("Whose is it?"), say("the client's own"), say("the studio's")
+            ),
+            Text(
+                name="arrives_at",
+                words=say("Still in the post: comes"),
+                kind="datetime-local",
+                needed=False,
+            ),
+            Text(
+                name="lot",
+                words=say("What is on its tag"),
+                most=40,
+                needed=False,
+                hint=say("left empty: the next number"),
+            ),
             NOTE,
         ),
         fills={"lot": fibre_code},
@@ -136,32 +176,47 @@ FORMS = (
     ),
     Form(
         verb="measure",
-        heading="Cloth measured",
-        button="That is its measure",
-        done="The measure is written down",
+        heading=say("Cloth measured"),
+        button=say("That is its measure"),
+        done=say("The measure is written down"),
         asks=(
-            Pick(name="lot", words="Which cloth?",
-                 among=fibre_where(lambda row: row.form == "cloth")),
-            Number(name="g_per_m2", words="What does a square metre weigh dry, in g?"),
-            Number(name="width_mm", words="How wide does it lie, in mm?", whole=True),
+            Pick(
+                name="lot",
+                words=say("Which cloth?"),
+                among=fibre_where(lambda row: row.form == "cloth"),
+            ),
+            Number(name="g_per_m2", words=say("What does a square metre weigh dry, in g?")),
+            Number(name="width_mm", words=say("How wide does it lie, in mm?"), whole=True),
         ),
         more=(NOTE,),
     ),
     Form(
         verb="judge-dyed",
-        heading="Dyed fibre looked over",
-        button="Keep it so",
-        done="What it is kept as is written down",
+        heading=say("Dyed fibre looked over"),
+        button=say("Keep it so"),
+        done=say("What it is kept as is written down"),
         asks=(
-            Pick(name="lot", words="Which fibre?",
-                 among=fibre_where(lambda row: bool(row.shade or row.quality))),
-            One(name="quality", words="What is it kept as?",
-                options=options("as meant", "second quality", "for re-dyeing")),
-            Pick(name="came_out", words="How did it come out?", needed=False, first=False,
-                 typed_words="How else",
-                 among=lambda hand: options("streaky", "too pale", "too dark", "boiled brown",
-                                            "felted")),
+            Pick(
+                name="lot",
+                words=say("Which fibre?"),
+                among=fibre_where(lambda row: bool(row.shade or row.quality)),
+            ),
+            One(
+                name="quality",
+                words=say("What is it kept as?"),
+                options=options("as meant", "second quality", "for re-dyeing"),
+            ),
+            Pick(
+                name="came_out",
+                words=say("How did it come out?"),
+                needed=False,
+                first=False,
+                typed_words=say("How else"),
+                among=lambda hand: options(
+                    "streaky", "too pale", "too dark", "boiled brown", "felted"
+                ),
+            ),
         ),
         more=(NOTE,),
     ),
-)  # fmt: skip
+)

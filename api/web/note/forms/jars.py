@@ -12,18 +12,23 @@ from api.web.note.takes import one_take, said_take
 from api.web.note.things import baths, jars, jars_by_code, lots_and_supplies
 from inventory.codes import next_name, numbered_code
 from inventory.science.cautions import Caution, cautions_for_jar
+from inventory.science.saying import say
 
-JAR = Pick(name="jar", words="Which jar?", among=jars_by_code)
-BATH = Pick(name="bath", words="Which bath?", among=baths)
+JAR = Pick(name="jar", words=say("Which jar?"), among=jars_by_code)
+BATH = Pick(name="bath", words=say("Which bath?"), among=baths)
 GRADES = options(
-    ("1", "faint"), ("2", "pale grey"), ("3", "middle grey"), ("4", "dark grey"), ("5", "black")
+    ("1", say("faint")),
+    ("2", say("pale grey")),
+    ("3", say("middle grey")),
+    ("4", say("dark grey")),
+    ("5", say("black")),
 )
 PARTS = options(
-    ("1:2", "1 vinegar to 2 water", "the usual iron jar"),
-    ("1:1", "1 vinegar to 1 water", "the usual copper jar"),
+    ("1:2", say("1 vinegar to 2 water"), say("the usual iron jar")),
+    ("1:1", say("1 vinegar to 1 water"), say("the usual copper jar")),
 )
 METALS = options("iron", "copper")
-LID = "Lid loose, away from the ring."
+LID = say("Lid loose, away from the ring.")
 
 
 def parts_of(body: Body) -> Body:
@@ -74,17 +79,27 @@ def any_jar(body: Mapping[str, Any]) -> tuple[Caution, ...]:
 FORMS = (
     Form(
         verb="dip",
-        heading="A strip dipped",
-        button="Keep this strip",
-        done="The strip is written down",
+        heading=say("A strip dipped"),
+        button=say("Keep this strip"),
+        done=say("The strip is written down"),
         asks=(
-            Pick(name="jar", words="Which jar?", among=jars),
-            One(name="grade", words="How dark is the strip?", options=GRADES, reads=int,
-                part="strip", needed=False, hint="Hold the strip beside these in daylight."),
+            Pick(name="jar", words=say("Which jar?"), among=jars),
+            One(
+                name="grade",
+                words=say("How dark is the strip?"),
+                options=GRADES,
+                reads=int,
+                part="strip",
+                needed=False,
+                hint=say("Hold the strip beside these in daylight."),
+            ),
         ),
         more=(
-            Number(name="metal_mg_per_l", words="mg/L of metal, where a test strip was read",
-                   needed=False),
+            Number(
+                name="metal_mg_per_l",
+                words=say("mg/L of metal, where a test strip was read"),
+                needed=False,
+            ),
             NOTE,
         ),
         cautions=any_jar,
@@ -92,25 +107,44 @@ FORMS = (
     ),
     Form(
         verb="begin-jar",
-        heading="A jar begun",
-        button="The jar is begun",
-        done="The jar is written down",
+        heading=say("A jar begun"),
+        button=say("The jar is begun"),
+        done=say("The jar is written down"),
         asks=(
-            One(name="metal", words="With which metal?", options=METALS, default="iron"),
-            Amount(name="volume", words="How much liquor is in it?", units=("L", "mL")),
-            One(name="parts", words="How strong?", options=PARTS, default="1:2", needed=False),
+            One(name="metal", words=say("With which metal?"), options=METALS, default="iron"),
+            Amount(name="volume", words=say("How much liquor is in it?"), units=("L", "mL")),
+            One(name="parts", words=say("How strong?"), options=PARTS, default="1:2", needed=False),
         ),
         more=(
-            Number(name="acid_percent", words="The vinegar, in %", needed=False,
-                   hint="as its bottle says; left empty: 5"),
-            Number(name="warmth_c", words="How warm it stands, in °C", needed=False),
-            Text(name="name", words="What the tape says", most=80, needed=False,
-                 hint="left empty: the next number of its metal"),
-            Text(name="jar", words="Its code", most=40, needed=False,
-                 hint="left empty: the next number"),
-            Number(name="vinegar_parts", words="Other parts: vinegar", needed=False),
-            Number(name="water_parts", words="to water", needed=False),
-            Text(name="begun_at", words="Begun before today", kind="datetime-local", needed=False),
+            Number(
+                name="acid_percent",
+                words=say("The vinegar, in %"),
+                needed=False,
+                hint=say("as its bottle says; left empty: 5"),
+            ),
+            Number(name="warmth_c", words=say("How warm it stands, in °C"), needed=False),
+            Text(
+                name="name",
+                words=say("What the tape says"),
+                most=80,
+                needed=False,
+                hint=say("left empty: the next number of its metal"),
+            ),
+            Text(
+                name="jar",
+                words=say("Its code"),
+                most=40,
+                needed=False,
+                hint=say("left empty: the next number"),
+            ),
+            Number(name="vinegar_parts", words=say("Other parts: vinegar"), needed=False),
+            Number(name="water_parts", words=say("to water"), needed=False),
+            Text(
+                name="begun_at",
+                words=say("Begun before today"),
+                kind="datetime-local",
+                needed=False,
+            ),
             NOTE,
         ),
         fills={"jar": jar_code, "name": jar_name, "acid_percent": lambda body, filling: "5"},
@@ -121,92 +155,137 @@ FORMS = (
     ),
     Form(
         verb="top-up",
-        heading="Top up a jar",
-        button="It is topped up",
-        done="The topping up is written down",
+        heading=say("Top up a jar"),
+        button=say("It is topped up"),
+        done=say("The topping up is written down"),
         asks=(
             JAR,
-            Amount(name="volume", words="How much went in?", units=VOLUME),
-            One(name="vinegar_share", words="Of what?", default="0", options=options(
-                ("0", "water"), ("1", "vinegar"), ("0.5", "half vinegar, half water"))),
+            Amount(name="volume", words=say("How much went in?"), units=VOLUME),
+            One(
+                name="vinegar_share",
+                words=say("Of what?"),
+                default="0",
+                options=options(
+                    ("0", say("water")),
+                    ("1", say("vinegar")),
+                    ("0.5", say("half vinegar, half water")),
+                ),
+            ),
         ),
         more=(
-            Number(name="acid_percent", words="The vinegar, in %", needed=False,
-                   hint="as its bottle says; left empty: 5"),
+            Number(
+                name="acid_percent",
+                words=say("The vinegar, in %"),
+                needed=False,
+                hint=say("as its bottle says; left empty: 5"),
+            ),
             NOTE,
         ),
-        fills={"acid_percent": lambda body, filling:
-               None if body.get("vinegar_share") == "0" else "5"},
+        fills={
+            "acid_percent": lambda body, filling: None if body.get("vinegar_share") == "0" else "5"
+        },
         into=plain_water,
         cautions=any_jar,
     ),
     Form(
         verb="strain",
-        heading="Strain a jar",
-        button="It is strained",
-        done="The straining is written down",
+        heading=say("Strain a jar"),
+        button=say("It is strained"),
+        done=say("The straining is written down"),
         asks=(
             JAR,
-            Amount(name="left", words="How much is left?", units=VOLUME, needed=False,
-                   hint="left empty: nobody measured it"),
+            Amount(
+                name="left",
+                words=say("How much is left?"),
+                units=VOLUME,
+                needed=False,
+                hint=say("left empty: nobody measured it"),
+            ),
         ),
         more=(NOTE,),
         cautions=any_jar,
     ),
     Form(
         verb="draw-liquor",
-        heading="Liquor from a jar",
-        button="It is drawn",
-        done="The liquor is written down",
-        asks=(JAR, Amount(name="volume", words="How much was drawn?", units=VOLUME)),
+        heading=say("Liquor from a jar"),
+        button=say("It is drawn"),
+        done=say("The liquor is written down"),
+        asks=(JAR, Amount(name="volume", words=say("How much was drawn?"), units=VOLUME)),
         more=(
-            Number(name="metal_mg_per_l", words="mg/L of metal as it was dosed", whole=True,
-                   needed=False),
+            Number(
+                name="metal_mg_per_l",
+                words=say("mg/L of metal as it was dosed"),
+                whole=True,
+                needed=False,
+            ),
             NOTE,
         ),
         cautions=any_jar,
     ),
     Form(
         verb="evaporate",
-        heading="Less in a jar",
-        button="That is what is left",
-        done="What is left is written down",
-        asks=(JAR, Amount(name="left", words="How much is left?", units=VOLUME,
-                          hint="Its water went into the air, its metal stayed.")),
+        heading=say("Less in a jar"),
+        button=say("That is what is left"),
+        done=say("What is left is written down"),
+        asks=(
+            JAR,
+            Amount(
+                name="left",
+                words=say("How much is left?"),
+                units=VOLUME,
+                hint=say("Its water went into the air, its metal stayed."),
+            ),
+        ),
         more=(NOTE,),
     ),
     Form(
         verb="keep-at",
-        heading="A jar moved",
-        button="It stands there now",
-        done="Its new place is written down",
-        asks=(JAR, Number(name="warmth_c", words="How warm is it there, in °C?")),
+        heading=say("A jar moved"),
+        button=say("It stands there now"),
+        done=say("Its new place is written down"),
+        asks=(JAR, Number(name="warmth_c", words=say("How warm is it there, in °C?"))),
         more=(NOTE,),
         reminder=LID,
     ),
     Form(
         verb="make-bath",
-        heading="A bath made",
-        button="The bath is made",
-        done="The bath is written down",
+        heading=say("A bath made"),
+        button=say("The bath is made"),
+        done=say("The bath is written down"),
         asks=(
-            Pick(name="what", words="What is it?", typed_words="What else it is",
-                 among=lambda hand: options("nettle bath", "alum bath", "dyebath", "tannin bath")),
-            Amount(name="volume", words="How much?", units=("L", "mL")),
-            Number(name="warmth_c", words="How warm is it kept, in °C?"),
-            Pick(name="lot", words="Made of which lot?", among=lots_and_supplies, needed=False,
-                 first=False),
-            Amount(name="amount", words="How much of the lot?", needed=False),
+            Pick(
+                name="what",
+                words=say("What is it?"),
+                typed_words=say("What else it is"),
+                among=lambda hand: options("nettle bath", "alum bath", "dyebath", "tannin bath"),
+            ),
+            Amount(name="volume", words=say("How much?"), units=("L", "mL")),
+            Number(name="warmth_c", words=say("How warm is it kept, in °C?")),
+            Pick(
+                name="lot",
+                words=say("Made of which lot?"),
+                among=lots_and_supplies,
+                needed=False,
+                first=False,
+            ),
+            Amount(name="amount", words=say("How much of the lot?"), needed=False),
         ),
         more=(
-            Text(name="shade", words="A dyebath: its shade", most=80, needed=False),
-            Number(name="depth", words="Its depth, 1 to 5", whole=True, needed=False),
-            One(name="metal", words="Metal in it", options=METALS, needed=False),
-            Number(name="times_used", words="Times used already", whole=True, needed=False),
-            Amount(name="alum_left", words="Alum still in it", needed=False),
-            Text(name="made_at", words="Made before today", kind="datetime-local", needed=False),
-            Text(name="bath", words="Its code", most=40, needed=False,
-                 hint="left empty: the next number"),
+            Text(name="shade", words=say("A dyebath: its shade"), most=80, needed=False),
+            Number(name="depth", words=say("Its depth, 1 to 5"), whole=True, needed=False),
+            One(name="metal", words=say("Metal in it"), options=METALS, needed=False),
+            Number(name="times_used", words=say("Times used already"), whole=True, needed=False),
+            Amount(name="alum_left", words=say("Alum still in it"), needed=False),
+            Text(
+                name="made_at", words=say("Made before today"), kind="datetime-local", needed=False
+            ),
+            Text(
+                name="bath",
+                words=say("Its code"),
+                most=40,
+                needed=False,
+                hint=say("left empty: the next number"),
+            ),
             NOTE,
         ),
         fills={"bath": jar_code},
@@ -215,19 +294,21 @@ FORMS = (
     ),
     Form(
         verb="use-bath",
-        heading="A bath used once more",
-        button="It is used",
-        done="The use is written down",
-        asks=(BATH, Amount(name="left", words="How much is left?", units=("L", "mL"),
-                           needed=False)),
-        more=(Amount(name="alum_left", words="Alum still in it", needed=False), NOTE),
+        heading=say("A bath used once more"),
+        button=say("It is used"),
+        done=say("The use is written down"),
+        asks=(
+            BATH,
+            Amount(name="left", words=say("How much is left?"), units=("L", "mL"), needed=False),
+        ),
+        more=(Amount(name="alum_left", words=say("Alum still in it"), needed=False), NOTE),
     ),
     Form(
         verb="move-bath",
-        heading="A bath moved",
-        button="It stands there now",
-        done="Its new place is written down",
-        asks=(BATH, Where(name="place", words="Where does it stand?", among=places)),
+        heading=say("A bath moved"),
+        button=say("It stands there now"),
+        done=say("Its new place is written down"),
+        asks=(BATH, Where(name="place", words=say("Where does it stand?"), among=places)),
         more=(NOTE,),
     ),
-)  # fmt: skip
+)

@@ -37,10 +37,11 @@ from api.web.note.things import (
 from api.web.note.weighing import IN_TUB, in_tub, out_of_tub
 from inventory.codes import dated_code, free_code, part_code
 from inventory.science.cautions import Caution, cautions_for_lot, shipped_cautions
+from inventory.science.saying import joined, say
 
 STATES = options("fresh", "frozen", "dried", "damp")
 MARKS = {"frozen": "F", "dried": "D"}
-LOT = Pick(name="lot", words="Which lot?", among=lots)
+LOT = Pick(name="lot", words=say("Which lot?"), among=lots)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,7 +72,7 @@ class HowPutBy(Where):
 
     def in_words(self, body: Mapping[str, Any]) -> str:
         place = super().in_words({"how": body.get("place")})
-        return ", ".join(text for text in (str(body.get("state", "")), place) if text)
+        return joined(", ", (text for text in (str(body.get("state", "")), place) if text))
 
 
 def _keeps(code: str, hand: Hand) -> str:
@@ -85,14 +86,23 @@ def _keeps(code: str, hand: Hand) -> str:
 def ways(hand: Hand) -> Sequence[Choice]:
     """Into the freezer, onto a tray, dried into the store, or to another place as it is."""
     colds = [(kind, code, f"{kind}:{code}") for kind, code in hand.cold]
-    freezers = [Choice(f"frozen|{at}", "freeze it", code) for kind, code, at in colds
-                if kind == "freezer"]  # fmt: skip
-    trays = [Choice(f"damp|{at}", "spread it to dry", code) for kind, code, at in colds
-             if kind == "tray"]  # fmt: skip
-    fridges = [Choice(f"fresh|{at}", "as it is now", f"into the {code}") for kind, code, at in colds
-               if kind == "fridge"]  # fmt: skip
-    dried = Choice("dried|dry store:", "it is dry now", "dry store")
-    bench = Choice("fresh|bench:", "as it is now", "onto the bench")
+    freezers = [
+        Choice(f"frozen|{at}", say("freeze it"), code)
+        for kind, code, at in colds
+        if kind == "freezer"
+    ]
+    trays = [
+        Choice(f"damp|{at}", say("spread it to dry"), code)
+        for kind, code, at in colds
+        if kind == "tray"
+    ]
+    fridges = [
+        Choice(f"fresh|{at}", say("as it is now"), say("into the {code}", code=code))
+        for kind, code, at in colds
+        if kind == "fridge"
+    ]
+    dried = Choice("dried|dry store:", say("it is dry now"), say("dry store"))
+    bench = Choice("fresh|bench:", say("as it is now"), say("onto the bench"))
     return [*freezers, dried, *trays, *fridges, bench]
 
 
@@ -133,7 +143,7 @@ class What(Pick):
 def stuffs(hand: Hand) -> Sequence[Choice]:
     """Dyestuffs of the studio, then its supplies."""
     names = [Choice(f"dyestuff:{name}", name) for name in hand.dyestuffs]
-    return [*names, *(Choice(f"supply:{name}", name, "supply") for name in hand.supplies)]
+    return [*names, *(Choice(f"supply:{name}", name, say("supply")) for name in hand.supplies)]
 
 
 def received(body: Body) -> Body:
@@ -156,67 +166,85 @@ def drains(body: Mapping[str, Any]) -> tuple[Caution, ...]:
 
 WHERE_TO = Pick(
     name="where_to",
-    words="Where does it go?",
+    words=say("Where does it go?"),
     among=lambda hand: options(
         "compost",
-        ("kept for collection", "kept for collection", "metal baths: copper, tin, chrome"),
+        (
+            "kept for collection",
+            say("kept for collection"),
+            say("metal baths: copper, tin, chrome"),
+        ),
         "council site",
-        ("foul drain", "foul drain", "cooled and thinned; check your local rules"),
+        ("foul drain", say("foul drain"), say("cooled and thinned; check your local rules")),
     ),
-    typed_words="Where else",
+    typed_words=say("Where else"),
     first=False,
 )
 REASON = Pick(
     name="reason",
-    words="Why?",
+    words=say("Why?"),
     among=lambda hand: options("smells sour", "mould on it", "damp", "no label", "not sure of it"),
-    typed_words="Why else",
+    typed_words=say("Why else"),
     first=False,
 )
 FORMS = (
     Form(
         verb="put-by",
-        heading="Put by",
-        button="It is put by",
-        done="It is put by",
+        heading=say("Put by"),
+        button=say("It is put by"),
+        done=say("It is put by"),
         asks=(
-            Pick(name="lot", words="Which lot?", among=fresh_lots),
-            HowPutBy(name="how", words="How?", among=ways),
-            Amount(name="becomes", words="What does it weigh now?", needed=False,
-                   hint="Dried: weigh it again. Frozen: leave this empty."),
+            Pick(name="lot", words=say("Which lot?"), among=fresh_lots),
+            HowPutBy(name="how", words=say("How?"), among=ways),
+            Amount(
+                name="becomes",
+                words=say("What does it weigh now?"),
+                needed=False,
+                hint=say("Dried: weigh it again. Frozen: leave this empty."),
+            ),
         ),
         more=(
-            Amount(name="amount", words="How much of it?", needed=False,
-                   hint="left empty: all of it; a part gets a code of its own"),
-            Text(name="code", words="Code of the part", most=40, needed=False,
-                 hint="left empty: that of the lot with a letter"),
+            Amount(
+                name="amount",
+                words=say("How much of it?"),
+                needed=False,
+                hint=say("left empty: all of it; a part gets a code of its own"),
+            ),
+            Text(
+                name="code",
+                words=say("Code of the part"),
+                most=40,
+                needed=False,
+                hint=say("left empty: that of the lot with a letter"),
+            ),
             NOTE,
         ),
         fills={"code": part_of},
     ),
     Form(
         verb="weigh-again",
-        heading="Weigh again",
-        button="That is what it weighs",
-        done="The new weight is written down",
+        heading=say("Weigh again"),
+        button=say("That is what it weighs"),
+        done=say("The new weight is written down"),
         asks=(
             LOT,
-            Amount(name="amount", words="What does it weigh?", needed=False),
+            Amount(name="amount", words=say("What does it weigh?"), needed=False),
         ),
         more=(*IN_TUB, NOTE),
         into=in_tub,
         out_of=out_of_tub,
-        reminder="A count that is weighed teaches what one piece weighs.",
+        reminder=say("A count that is weighed teaches what one piece weighs."),
     ),
     Form(
         verb="recount",
-        heading="Recount",
-        button="That is what there is",
-        done="What there is is written down",
+        heading=say("Recount"),
+        button=say("That is what there is"),
+        done=say("What there is is written down"),
         asks=(
-            Pick(name="lot", words="What?", among=everything),
-            Amount(name="amount", words="How much is there?", units=(*MASS, *VOLUME),
-                   needed=False),
+            Pick(name="lot", words=say("What?"), among=everything),
+            Amount(
+                name="amount", words=say("How much is there?"), units=(*MASS, *VOLUME), needed=False
+            ),
         ),
         more=(*IN_TUB, NOTE),
         into=in_tub,
@@ -224,31 +252,41 @@ FORMS = (
     ),
     Form(
         verb="draw",
-        heading="Take by hand",
-        button="It is taken",
-        done="What was taken is written down",
+        heading=say("Take by hand"),
+        button=say("It is taken"),
+        done=say("What was taken is written down"),
         asks=(
-            Pick(name="lot", words="Of what?", among=lots_and_supplies),
-            Amount(name="amount", words="How much?", units=(*MASS, "mL"), needed=False,
-                   hint="left empty: all of it"),
+            Pick(name="lot", words=say("Of what?"), among=lots_and_supplies),
+            Amount(
+                name="amount",
+                words=say("How much?"),
+                units=(*MASS, "mL"),
+                needed=False,
+                hint=say("left empty: all of it"),
+            ),
         ),
         more=(RUN, NOTE),
         into=one_take,
         out_of=said_take,
-        reminder="What runs were promised stays.",
+        reminder=say("What runs were promised stays."),
     ),
     Form(
         verb="tip-out",
-        heading="Tip out",
-        button="It is tipped out",
-        done="The tipping out is written down",
+        heading=say("Tip out"),
+        button=say("It is tipped out"),
+        done=say("The tipping out is written down"),
         asks=(
-            Pick(name="lot", words="What?", among=lots_past_first),
+            Pick(name="lot", words=say("What?"), among=lots_past_first),
             WHERE_TO,
         ),
         more=(
-            Amount(name="amount", words="How much of it?", units=(*MASS, *VOLUME), needed=False,
-                   hint="left empty: all of it"),
+            Amount(
+                name="amount",
+                words=say("How much of it?"),
+                units=(*MASS, *VOLUME),
+                needed=False,
+                hint=say("left empty: all of it"),
+            ),
             NOTE,
         ),
         into=one_take,
@@ -257,28 +295,56 @@ FORMS = (
     ),
     Form(
         verb="receive",
-        heading="A new lot of one's own",
-        button="It is here",
-        done="The new lot is written down",
+        heading=say("A new lot of one's own"),
+        button=say("It is here"),
+        done=say("The new lot is written down"),
         asks=(
-            Amount(name="amount", words="How much?", units=lambda hand: (*MASS, *hand.pieces),
-                   needed=False),
-            What(name="what", words="Of what?", among=stuffs, typed_words="Its name"),
-            One(name="state", words="In which state?", options=STATES, default="fresh",
-                needed=False),
-            Where(name="place", words="Where does it stand?", among=places),
+            Amount(
+                name="amount",
+                words=say("How much?"),
+                units=lambda hand: (*MASS, *hand.pieces),
+                needed=False,
+            ),
+            What(name="what", words=say("Of what?"), among=stuffs, typed_words=say("Its name")),
+            One(
+                name="state",
+                words=say("In which state?"),
+                options=STATES,
+                default="fresh",
+                needed=False,
+            ),
+            Where(name="place", words=say("Where does it stand?"), among=places),
         ),
         more=(
             *IN_TUB,
-            Text(name="permission", words="Who said yes, and when", most=200, needed=False,
-                 hint="of what was gathered on somebody's land"),
-            Text(name="gathered_on", words="Gathered on", kind="date", needed=False,
-                 hint="left empty: today"),
-            yes_or_no("foraged", "Gathered wild?", "yes", "no, given or grown"),
-            yes_or_no("nest_checked", "Looked over for nests?", "looked, and none",
-                      "nobody looked"),
-            Text(name="lot", words="Its code", most=40, needed=False,
-                 hint="left empty: its letters and today's date"),
+            Text(
+                name="permission",
+                words=say("Who said yes, and when"),
+                most=200,
+                needed=False,
+                hint=say("of what was gathered on somebody's land"),
+            ),
+            Text(
+                name="gathered_on",
+                words=say("Gathered on"),
+                kind="date",
+                needed=False,
+                hint=say("left empty: today"),
+            ),
+            yes_or_no("foraged", say("Gathered wild?"), say("yes"), say("no, given or grown")),
+            yes_or_no(
+                "nest_checked",
+                say("Looked over for nests?"),
+                say("looked, and none"),
+                say("nobody looked"),
+            ),
+            Text(
+                name="lot",
+                words=say("Its code"),
+                most=40,
+                needed=False,
+                hint=say("left empty: its letters and today's date"),
+            ),
             NOTE,
         ),
         fills={"lot": new_code},
@@ -288,67 +354,87 @@ FORMS = (
     ),
     Form(
         verb="set-aside",
-        heading="Set aside",
-        button="It is set aside",
-        done="It is set aside",
-        asks=(Pick(name="lot", words="What?", among=everything), REASON),
+        heading=say("Set aside"),
+        button=say("It is set aside"),
+        done=say("It is set aside"),
+        asks=(Pick(name="lot", words=say("What?"), among=everything), REASON),
         more=(NOTE,),
     ),
     Form(
         verb="use-again",
-        heading="Use again",
-        button="It is good to use",
-        done="It is in use again",
-        asks=(Pick(name="lot", words="What was set aside?", among=aside),),
+        heading=say("Use again"),
+        button=say("It is good to use"),
+        done=say("It is in use again"),
+        asks=(Pick(name="lot", words=say("What was set aside?"), among=aside),),
         more=(NOTE,),
     ),
     Form(
         verb="label",
-        heading="A label",
-        button="Keep it so",
-        done="Its label is written down",
+        heading=say("A label"),
+        button=say("Keep it so"),
+        done=say("Its label is written down"),
         asks=(
-            Pick(name="lot", words="What?", among=unlabelled),
-            yes_or_no("labelled", "Has it a label?", "it has one now", "it was found without",
-                      default="yes"),
+            Pick(name="lot", words=say("What?"), among=unlabelled),
+            yes_or_no(
+                "labelled",
+                say("Has it a label?"),
+                say("it has one now"),
+                say("it was found without"),
+                default="yes",
+            ),
         ),
         more=(NOTE,),
     ),
     Form(
         verb="arrive",
-        heading="It has come",
-        button="Keep it so",
-        done="Its coming is written down",
-        asks=(Pick(name="lot", words="What was on its way?", among=on_the_way),),
+        heading=say("It has come"),
+        button=say("Keep it so"),
+        done=say("Its coming is written down"),
+        asks=(Pick(name="lot", words=say("What was on its way?"), among=on_the_way),),
         more=(
-            Text(name="arrives_at", words="Comes later instead", kind="datetime-local",
-                 needed=False, hint="left empty: it is here"),
+            Text(
+                name="arrives_at",
+                words=say("Comes later instead"),
+                kind="datetime-local",
+                needed=False,
+                hint=say("left empty: it is here"),
+            ),
             NOTE,
         ),
     ),
     Form(
         verb="check-nest",
-        heading="Looked for nests",
-        button="Keep it so",
-        done="The look for nests is written down",
+        heading=say("Looked for nests"),
+        button=say("Keep it so"),
+        done=say("The look for nests is written down"),
         asks=(
-            Pick(name="lot", words="What was cut?", among=cut_lots),
-            yes_or_no("checked", "Was it looked over before the cut?", "looked, and none",
-                      "nobody looked", default="yes"),
+            Pick(name="lot", words=say("What was cut?"), among=cut_lots),
+            yes_or_no(
+                "checked",
+                say("Was it looked over before the cut?"),
+                say("looked, and none"),
+                say("nobody looked"),
+                default="yes",
+            ),
         ),
         more=(NOTE,),
     ),
     Form(
         verb="judge",
-        heading="Sound or bad",
-        button="So it looks",
-        done="How it looks is written down",
+        heading=say("Sound or bad"),
+        button=say("So it looks"),
+        done=say("How it looks is written down"),
         asks=(
             LOT,
-            One(name="looks", words="How does it look?",
-                options=options(("sound", "sound", "good to use, whatever its days say"),
-                                ("bad", "bad", "counts nothing from now on"))),
+            One(
+                name="looks",
+                words=say("How does it look?"),
+                options=options(
+                    ("sound", say("sound"), say("good to use, whatever its days say")),
+                    ("bad", say("bad"), say("counts nothing from now on")),
+                ),
+            ),
         ),
         more=(NOTE,),
     ),
-)  # fmt: skip
+)

@@ -13,10 +13,11 @@ from api.web.note.places import Where, places
 from api.web.note.several import Column, Row, Rows
 from api.web.orders.words import money_said, packs_said, stuff_said
 from inventory.codes import numbered_code
+from inventory.science.saying import say
 from sourcing.ordered import order_label
 from sourcing.week.words import exact
 
-WRITTEN = "Call the order off, and write another."
+WRITTEN = say("Call the order off, and write another.")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -31,7 +32,7 @@ def sellers(hand: Hand) -> Sequence[Choice]:
     """Suppliers that offer something."""
     many = [row.offer.supplier for row in hand.offers]
     return [
-        Choice(name, name, f"{many.count(name)} on its list")
+        Choice(name, name, say("{number} on its list", number=many.count(name)))
         for name in hand.suppliers
         if name in many
     ]
@@ -47,8 +48,12 @@ def price_list(fields: Fields, hand: Hand) -> Sequence[Row]:
     name = fields.get("supplier") or next((row.value for row in sellers(hand)), "")
     return [
         Row(
-            f"{stuff_said(row.offer.stuff)}, {packs_said(1, row.offer.pack_mg)}, "
-            f"{money_said(row.offer.tiers[0].pack_minor, hand.studio.currency)}",
+            say(
+                "{stuff}, {packs_said}, {pack_minor}",
+                stuff=stuff_said(row.offer.stuff),
+                packs_said=packs_said(1, row.offer.pack_mg),
+                pack_minor=money_said(row.offer.tiers[0].pack_minor, hand.studio.currency),
+            ),
             {"offer": str(row.key)},
         )
         for row in hand.offers
@@ -74,7 +79,9 @@ def to_come(fields: Fields, hand: Hand) -> Sequence[Row]:
             "weight": " ".join(exact(line.to_come_mg, "mg")),
         }
         left = packs_said(line.to_come_packs, line.pack_mg)
-        rows.append(Row(f"{stuff_said(line.stuff)}, {left} to come", values))
+        rows.append(
+            Row(say("{stuff}, {left} to come", stuff=stuff_said(line.stuff), left=left), values)
+        )
     return rows
 
 
@@ -96,33 +103,47 @@ def _number(said: object) -> object:
     return int(text) if text.isdecimal() and text.isascii() else said
 
 
-WHICH = Pick(name="order", words="Which order?", among=orders, typed_words="Its number, 2026001")
+WHICH = Pick(
+    name="order", words=say("Which order?"), among=orders, typed_words=say("Its number, 2026001")
+)
 FORMS = (
     Form(
         verb="write-order",
-        heading="An order",
-        button="Write the order",
-        done="The order is written",
+        heading=say("An order"),
+        button=say("Write the order"),
+        done=say("The order is written"),
         asks=(
-            FirstOf(name="supplier", words="From whom?", among=sellers),
-            Rows(name="lines", words="How many packs?", begin=price_list, without="packs",
-                 columns=(Column("offer", "", known=True, whole=True),
-                          Column("packs", "Packs", mode="numeric", whole=True, most=7))),
+            FirstOf(name="supplier", words=say("From whom?"), among=sellers),
+            Rows(
+                name="lines",
+                words=say("How many packs?"),
+                begin=price_list,
+                without="packs",
+                columns=(
+                    Column("offer", "", known=True, whole=True),
+                    Column("packs", say("Packs"), mode="numeric", whole=True, most=7),
+                ),
+            ),
         ),
         more=(
-            Listed(name="runs", words="For which runs?", needed=False, hint="codes, such as G"),
-            Text(name="needed_by", words="Needed by which day?", kind="date", needed=False),
+            Listed(
+                name="runs",
+                words=say("For which runs?"),
+                needed=False,
+                hint=say("codes, such as G"),
+            ),
+            Text(name="needed_by", words=say("Needed by which day?"), kind="date", needed=False),
             NOTE,
         ),
-        reminder="Nothing is sent by writing it: send it, then say that it is sent.",
+        reminder=say("Nothing is sent by writing it: send it, then say that it is sent."),
         undo="",
         instead=WRITTEN,
     ),
     Form(
         verb="send-order",
-        heading="An order is sent",
-        button="It is sent",
-        done="The order is sent",
+        heading=say("An order is sent"),
+        button=say("It is sent"),
+        done=say("The order is sent"),
         asks=(WHICH,),
         more=(NOTE,),
         into=whole("order"),
@@ -131,45 +152,60 @@ FORMS = (
     ),
     Form(
         verb="confirm-order",
-        heading="The day an order comes",
-        button="So the supplier says",
-        done="The day is written down",
-        asks=(WHICH, Text(name="day", words="On which day?", kind="date")),
+        heading=say("The day an order comes"),
+        button=say("So the supplier says"),
+        done=say("The day is written down"),
+        asks=(WHICH, Text(name="day", words=say("On which day?"), kind="date")),
         more=(NOTE,),
         into=whole("order"),
         undo="",
-        instead="Write down the other day: the last word holds.",
+        instead=say("Write down the other day: the last word holds."),
     ),
     Form(
         verb="order-came",
-        heading="An order came",
-        button="It is here",
-        done="What came is on the shelves",
+        heading=say("An order came"),
+        button=say("It is here"),
+        done=say("What came is on the shelves"),
         asks=(
-            FirstOf(name="order", words="Which order?", among=orders),
-            Rows(name="came", words="What came?", begin=to_come, without="packs",
-                 hint="0 packs of what did not come; weigh each line dry",
-                 columns=(Column("line", "", known=True, whole=True),
-                          Column("packs", "Packs", mode="numeric", whole=True, most=7),
-                          Column("lot", "Its code", most=40),
-                          Column("weight", "Net weight", most=40))),
+            FirstOf(name="order", words=say("Which order?"), among=orders),
+            Rows(
+                name="came",
+                words=say("What came?"),
+                begin=to_come,
+                without="packs",
+                hint=say("0 packs of what did not come; weigh each line dry"),
+                columns=(
+                    Column("line", "", known=True, whole=True),
+                    Column("packs", say("Packs"), mode="numeric", whole=True, most=7),
+                    Column("lot", say("Its code"), most=40),
+                    Column("weight", say("Net weight"), most=40),
+                ),
+            ),
         ),
-        more=(Where(name="place", words="Where does it stand?", among=places, needed=False,
-                    first=False), NOTE),
+        more=(
+            Where(
+                name="place",
+                words=say("Where does it stand?"),
+                among=places,
+                needed=False,
+                first=False,
+            ),
+            NOTE,
+        ),
         into=whole("order"),
         undo="",
-        instead="Put the weight of each lot right where it is wrong: recount it.",
+        instead=say("Put the weight of each lot right where it is wrong: recount it."),
     ),
     Form(
         verb="call-off-order",
-        heading="An order is called off",
-        button="It is called off",
-        done="The order is called off",
+        heading=say("An order is called off"),
+        button=say("It is called off"),
+        done=say("The order is called off"),
         asks=(WHICH,),
         more=(NOTE,),
         into=whole("order"),
-        reminder="What has come stays. Tell the supplier too.",
+        reminder=say("What has come stays. Tell the supplier too."),
         undo="",
-        instead="Write a new order.",
+        instead=say("Write a new order."),
     ),
-)  # fmt: skip
+)

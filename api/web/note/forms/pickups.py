@@ -16,6 +16,7 @@ from api.web.note.places import Where, places
 from api.web.note.weighing import IN_TUB, in_tub, out_of_tub
 from inventory.codes import dated_code
 from inventory.science.cautions import Caution, cautions_for_lot
+from inventory.science.saying import joined, say
 from sourcing.giving import Gift, gifts_at, last_brought
 from sourcing.week.words import day_within
 
@@ -43,7 +44,7 @@ class FromWhom(Pick):
         return {self.name: urlencode(pair)} if pair else {}
 
     def in_words(self, body: Mapping[str, Any]) -> str:
-        return ": ".join(str(body[name]) for name in ("source", "gives") if body.get(name))
+        return joined(": ", (str(body[name]) for name in ("source", "gives") if body.get(name)))
 
     def shown(self, fields: Fields, hand: Hand) -> Shown:
         """With the gift that an address names, or of the only source that it names, in front."""
@@ -79,12 +80,18 @@ def givers(hand: Hand) -> Sequence[Choice]:
 def _choice(gift: Gift, at: datetime) -> Choice:
     parts = [gift.source]
     if gift.due is not None:
-        parts.append(f"{day_within(gift.due.date(), at.date())} {gift.due:%H:%M}")
+        parts.append(
+            say(
+                "{day_within} {due:%H:%M}",
+                day_within=day_within(gift.due.date(), at.date()),
+                due=gift.due,
+            )
+        )
     if gift.told is not None:
-        parts.append(f"told of {gift.told.words}")
+        parts.append(say("told of {words}", words=gift.told.words))
     if gift.last is not None:
-        parts.append(f"last time {gift.last.words}")
-    return Choice(_pair(gift), gift.gives, ", ".join(parts))
+        parts.append(say("last time {words}", words=gift.last.words))
+    return Choice(_pair(gift), gift.gives, joined(", ", parts))
 
 
 def _pair(gift: Gift) -> str:
@@ -135,11 +142,21 @@ def cautions(body: Mapping[str, Any]) -> tuple[Caution, ...]:
 
 
 NESTS = (
-    Text(name="nests_by", words="Who looked for nests before the cut", most=80, needed=False,
-         hint="of a hedge or a tree, March to August most of all"),
-    Text(name="nests_on", words="On which day they looked", kind="date", needed=False,
-         hint="left empty: the day of the cut"),
-)  # fmt: skip
+    Text(
+        name="nests_by",
+        words=say("Who looked for nests before the cut"),
+        most=80,
+        needed=False,
+        hint=say("of a hedge or a tree, March to August most of all"),
+    ),
+    Text(
+        name="nests_on",
+        words=say("On which day they looked"),
+        kind="date",
+        needed=False,
+        hint=say("left empty: the day of the cut"),
+    ),
+)
 
 
 def without_nests(body: Body) -> Body:
@@ -164,27 +181,37 @@ def looked_for_nests(body: Body, filling: Filling) -> Body | None:
     return {"by": by, "on": day}
 
 
-WHO = FromWhom(name="from", words="From whom?", among=givers)
-SAME = (Button("same", "The same as last time"), Button("as_told", "As much as was told"))
+WHO = FromWhom(name="from", words=say("From whom?"), among=givers)
+SAME = (Button("same", say("The same as last time")), Button("as_told", say("As much as was told")))
 FORMS = (
     Form(
         verb="pick-up",
-        heading="A pick-up",
-        button="It is here",
-        done="The pick-up is written down",
+        heading=say("A pick-up"),
+        button=say("It is here"),
+        done=say("The pick-up is written down"),
         asks=(
-            Amount(name="amount", words="How much?", units=units),
+            Amount(name="amount", words=say("How much?"), units=units),
             WHO,
-            WhereItWent(name="place", words="Where does it stand?", among=places),
+            WhereItWent(name="place", words=say("Where does it stand?"), among=places),
         ),
         more=(
             *IN_TUB,
-            One(name="state", words="In which state?", options=STATES, needed=False),
-            Text(name="cut_on", words="Cut on which day?", kind="date", needed=False,
-                 hint="left empty: today"),
+            One(name="state", words=say("In which state?"), options=STATES, needed=False),
+            Text(
+                name="cut_on",
+                words=say("Cut on which day?"),
+                kind="date",
+                needed=False,
+                hint=say("left empty: today"),
+            ),
             *NESTS,
-            Text(name="lot", words="Its code", most=40, needed=False,
-                 hint="left empty: its letters and today's date"),
+            Text(
+                name="lot",
+                words=say("Its code"),
+                most=40,
+                needed=False,
+                hint=say("left empty: its letters and today's date"),
+            ),
             NOTE,
         ),
         also=SAME,
@@ -195,37 +222,47 @@ FORMS = (
     ),
     Form(
         verb="report-pick-up",
-        heading="A pick-up that is told of",
-        button="It is told of",
-        done="It is written down for its day",
+        heading=say("A pick-up that is told of"),
+        button=say("It is told of"),
+        done=say("It is written down for its day"),
         asks=(
-            Amount(name="amount", words="How much will there be?", units=units),
+            Amount(name="amount", words=say("How much will there be?"), units=units),
             WHO,
-            Text(name="comes_at", words="When does it come?", kind="datetime-local", needed=False,
-                 hint="left empty: the next hour that was agreed"),
-            WhereItWent(name="place", words="Where will it stand?", among=places),
+            Text(
+                name="comes_at",
+                words=say("When does it come?"),
+                kind="datetime-local",
+                needed=False,
+                hint=say("left empty: the next hour that was agreed"),
+            ),
+            WhereItWent(name="place", words=say("Where will it stand?"), among=places),
         ),
-        more=(*NESTS, Text(name="lot", words="Its code", most=40, needed=False)),
+        more=(*NESTS, Text(name="lot", words=say("Its code"), most=40, needed=False)),
         fills={"comes_at": due_moment, "lot": lot_code, "nests": looked_for_nests},
         into=without_nests,
         out_of=with_nests,
         cautions=cautions,
         undo="",
-        instead="Say it again with another amount, or as missed: the last word holds.",
+        instead=say("Say it again with another amount, or as missed: the last word holds."),
     ),
     Form(
         verb="miss-pick-up",
-        heading="A pick-up that was missed",
-        button="It was missed",
-        done="The missed pick-up is written down",
+        heading=say("A pick-up that was missed"),
+        button=say("It was missed"),
+        done=say("The missed pick-up is written down"),
         asks=(WHO,),
         more=(
-            Text(name="due_at", words="When was it due?", kind="datetime-local", needed=False,
-                 hint="left empty: the nearest hour that was agreed"),
+            Text(
+                name="due_at",
+                words=say("When was it due?"),
+                kind="datetime-local",
+                needed=False,
+                hint=say("left empty: the nearest hour that was agreed"),
+            ),
         ),
         fills={"due_at": due_moment},
-        reminder="It counts as none, and what will come is reckoned anew.",
+        reminder=say("It counts as none, and what will come is reckoned anew."),
         undo="",
-        instead="If it came after all, write down the pick-up: then it counts as made.",
+        instead=say("If it came after all, write down the pick-up: then it counts as made."),
     ),
-)  # fmt: skip
+)

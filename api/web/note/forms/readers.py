@@ -10,19 +10,20 @@ from api.web.note.form import NOTE, Filling, Form
 from api.web.note.forms.sources import sources
 from api.web.note.hand import Choice, Hand
 from api.web.note.several import Several
+from inventory.science.saying import say
 from sourcing.reminding.facts import ALL, KINDS
 
 WORDS = {
-    "morning sheet": "the morning sheet",
+    "morning sheet": say("the morning sheet"),
     "day before": "the day before a pick-up",
-    "dip": "a jar to dip",
-    "last good day": "a last good day",
-    "order-by day": "a last day to order",
-    "light test": "a light test to read",
+    "dip": say("a jar to dip"),
+    "last good day": say("a last good day"),
+    "order-by day": say("a last day to order"),
+    "light test": say("a light test to read"),
 }
 EACH = tuple(Choice(kind, WORDS[kind]) for kind in KINDS)
 QUIET = {"quiet_since": "since", "quiet_until": "until"}
-AGAIN = "Write down what is true now: the last word holds."
+AGAIN = say("Write down what is true now: the last word holds.")
 
 
 def readers(hand: Hand) -> Sequence[Choice]:
@@ -50,50 +51,71 @@ def today(body: Body, filling: Filling) -> str:
     return filling.at.date().isoformat()
 
 
-WHO = Pick(name="reader", words="Who?", among=readers, typed_words="Their name")
-KINDS_WANTED = Several(name="kinds", words="Which letters?", options=EACH)
+WHO = Pick(name="reader", words=say("Who?"), among=readers, typed_words=say("Their name"))
+KINDS_WANTED = Several(name="kinds", words=say("Which letters?"), options=EACH)
 HOURS = (
-    Text(name="sheet_at", words="When does the morning sheet come?", kind="time", needed=False),
-    Text(name="quiet_since", words="No letters from", kind="time", needed=False),
-    Text(name="quiet_until", words="till", kind="time", needed=False),
+    Text(
+        name="sheet_at", words=say("When does the morning sheet come?"), kind="time", needed=False
+    ),
+    Text(name="quiet_since", words=say("No letters from"), kind="time", needed=False),
+    Text(name="quiet_until", words=say("till"), kind="time", needed=False),
 )
-WHICH = One(name="kind", words="Which letters?", options=(*options((ALL, "all of them")), *EACH),
-            default=ALL)  # fmt: skip
+WHICH = One(
+    name="kind",
+    words=say("Which letters?"),
+    options=(*options((ALL, say("all of them"))), *EACH),
+    default=ALL,
+)
 FORMS = (
     Form(
         verb="add-reader",
-        heading="Somebody who is written to",
-        button="Write to them",
-        done="They are written to from that day on",
+        heading=say("Somebody who is written to"),
+        button=say("Write to them"),
+        done=say("They are written to from that day on"),
         asks=(
-            Text(name="reader", words="What are they called?", most=80),
-            Text(name="address", words="Their e-mail address", most=254),
+            Text(name="reader", words=say("What are they called?"), most=80),
+            Text(name="address", words=say("Their e-mail address"), most=254),
             KINDS_WANTED,
         ),
         more=(
             *HOURS,
-            Text(name="since", words="From which day?", kind="date", needed=False,
-                 hint="left empty: today"),
-            Pick(name="source", words="Which source is it?", among=sources, needed=False,
-                 first=False, typed_words="Its name",
-                 hint="a source hears of the day before alone"),
-            Text(name="leave_by", words="Who said that it may be written to?", most=80,
-                 needed=False),
-            Text(name="leave_on", words="On which day?", kind="date", needed=False),
+            Text(
+                name="since",
+                words=say("From which day?"),
+                kind="date",
+                needed=False,
+                hint=say("left empty: today"),
+            ),
+            Pick(
+                name="source",
+                words=say("Which source is it?"),
+                among=sources,
+                needed=False,
+                first=False,
+                typed_words=say("Its name"),
+                hint=say("a source hears of the day before alone"),
+            ),
+            Text(
+                name="leave_by",
+                words=say("Who said that it may be written to?"),
+                most=80,
+                needed=False,
+            ),
+            Text(name="leave_on", words=say("On which day?"), kind="date", needed=False),
             NOTE,
         ),
         fills={"since": today},
         into=with_quiet,
         out_of=without_quiet,
-        reminder="Each letter has a line that stops it.",
+        reminder=say("Each letter has a line that stops it."),
         undo="",
-        instead="Stop the letters: that is a form of its own.",
+        instead=say("Stop the letters: that is a form of its own."),
     ),
     Form(
         verb="change-reader",
-        heading="Other letters for somebody",
-        button="So they are wanted",
-        done="It is written down",
+        heading=say("Other letters for somebody"),
+        button=say("So they are wanted"),
+        done=say("It is written down"),
         asks=(WHO, KINDS_WANTED),
         more=HOURS,
         into=with_quiet,
@@ -103,29 +125,29 @@ FORMS = (
     ),
     Form(
         verb="readdress-reader",
-        heading="Another address",
-        button="Write there",
-        done="The address is written down",
-        asks=(WHO, Text(name="address", words="Their e-mail address", most=254)),
+        heading=say("Another address"),
+        button=say("Write there"),
+        done=say("The address is written down"),
+        asks=(WHO, Text(name="address", words=say("Their e-mail address"), most=254)),
         undo="",
         instead=AGAIN,
     ),
     Form(
         verb="stop-letters",
-        heading="No more letters",
-        button="Stop them",
-        done="The letters are stopped",
+        heading=say("No more letters"),
+        button=say("Stop them"),
+        done=say("The letters are stopped"),
         asks=(WHO, WHICH),
         undo="",
-        instead="Begin the letters again: that is a form of its own.",
+        instead=say("Begin the letters again: that is a form of its own."),
     ),
     Form(
         verb="begin-letters",
-        heading="Letters again",
-        button="Begin again",
-        done="The letters begin again",
+        heading=say("Letters again"),
+        button=say("Begin again"),
+        done=say("The letters begin again"),
         asks=(WHO, WHICH),
         undo="",
-        instead="Stop the letters: that is a form of its own.",
+        instead=say("Stop the letters: that is a form of its own."),
     ),
-)  # fmt: skip
+)

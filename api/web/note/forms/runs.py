@@ -26,10 +26,11 @@ from api.web.note.things import week_fibre
 from inventory.codes import free_code
 from inventory.models import Lot, Studio
 from inventory.science.amounts import read_amount
+from inventory.science.saying import joined, say
 from inventory.science.unclear import Unclear
 from sourcing.week.words import exact
 
-NO_FIBRE = "None of these is a lot of fibre. Say which fibre went in."
+NO_FIBRE = say("None of these is a lot of fibre. Say which fibre went in.")
 ROWS = 10  # lots that one run takes from, on a form
 SPARE = 2  # empty rows for what was taken beside the plan
 
@@ -71,7 +72,17 @@ class Taken(Ask):
     def in_words(self, body: Mapping[str, Any]) -> str:
         takes = body.get("takes")
         rows = takes if isinstance(takes, list) else ()
-        return ", ".join(f"{row.get('lot')} {amount_words(row.get('amount', ''))}" for row in rows)
+        return joined(
+            ", ",
+            (
+                say(
+                    "{get} {amount_words}",
+                    get=row.get("lot"),
+                    amount_words=amount_words(row.get("amount", "")),
+                )
+                for row in rows
+            ),
+        )
 
     def shown(self, fields: Fields, hand: Hand) -> Shown:
         values = (
@@ -79,10 +90,14 @@ class Taken(Ask):
         )
         many = min(ROWS, SPARE + sum(1 for n in range(1, ROWS + 1) if values.get(f"take_{n}")))
         rows = tuple(
-            Choice(values.get(f"take_{n}", ""), values.get(f"take_{n}_amount", ""),
-                   values.get(f"take_{n}_amount_unit", ""), f"take_{n}")
+            Choice(
+                values.get(f"take_{n}", ""),
+                values.get(f"take_{n}_amount", ""),
+                values.get(f"take_{n}_amount_unit", ""),
+                f"take_{n}",
+            )
             for n in range(1, many + 1)
-        )  # fmt: skip
+        )
         return Shown("takes", self.name, self.words, self.hint, "", self.needed, choices=rows)
 
     def _planned(self, fields: Fields, hand: Hand) -> dict[str, str]:
@@ -90,8 +105,11 @@ class Taken(Ask):
         found: dict[str, str] = {}
         for n, row in enumerate(plan.takes if plan else (), 1):
             number, unit = exact(row.amount, row.unit)
-            found |= {f"take_{n}": row.lot, f"take_{n}_amount": number,
-                      f"take_{n}_amount_unit": unit}  # fmt: skip
+            found |= {
+                f"take_{n}": row.lot,
+                f"take_{n}_amount": number,
+                f"take_{n}_amount_unit": unit,
+            }
         return found
 
 
@@ -120,7 +138,7 @@ def made_lots(body: Body, filling: Filling) -> list[Body]:
     if went_in is None:
         raise FieldsUnclear([("/takes", NO_FIBRE)])
     if not amount:
-        raise FieldsUnclear([("/made", "Say it by weight, such as 590 g.")])
+        raise FieldsUnclear([("/made", say("Say it by weight, such as 590 g."))])
     wish = filling.fields.get("made_code") or free_code(
         filling.studio, f"{body.get('run', '')}-1", taken=filling.taken
     )
@@ -138,8 +156,13 @@ def what_was_lost(body: Body, filling: Filling) -> list[Body] | None:
     before, after = milligrams(went_in[2], filling), milligrams(makes[0]["amount"], filling)
     if before is None or after is None or before <= after:
         return None
-    return [{"material": went_in[1], "amount": " ".join(exact(before - after, "mg")),
-             "reason": "on the way"}]  # fmt: skip
+    return [
+        {
+            "material": went_in[1],
+            "amount": " ".join(exact(before - after, "mg")),
+            "reason": "on the way",
+        }
+    ]
 
 
 def fibre_taken(body: Body, studio: Studio) -> tuple[str, str, str] | None:
@@ -175,76 +198,108 @@ def with_made(body: Mapping[str, Any]) -> Body:
 
 def finished(hand: Hand) -> Sequence[Choice]:
     """Runs that are finished, the last one in front."""
-    return [Choice(run.code, run.shade, f"{run.code}, {run.more}") for run in hand.finished]
+    return [
+        Choice(run.code, run.shade, say("{code}, {more}", code=run.code, more=run.more))
+        for run in hand.finished
+    ]
 
 
 def unbegun(hand: Hand) -> Sequence[Choice]:
     """Runs that nobody has begun, what is due first in front."""
     rows = [run for run in hand.runs if not run.begun]
-    return [Choice(run.code, run.shade, f"{run.code}, {run.more}") for run in rows]
+    return [
+        Choice(run.code, run.shade, say("{code}, {more}", code=run.code, more=run.more))
+        for run in rows
+    ]
 
 
 FORMS = (
     Form(
         verb="begin-run",
-        heading="A run begun",
-        button="It is begun",
-        done="The run is begun, and keeps its recipe and its plan",
-        asks=(Pick(name="run", words="Which run?", among=unbegun),),
+        heading=say("A run begun"),
+        button=say("It is begun"),
+        done=say("The run is begun, and keeps its recipe and its plan"),
+        asks=(Pick(name="run", words=say("Which run?"), among=unbegun),),
         undo="",
-        instead="If it is not begun after all, write that down; what it claimed is free then.",
+        instead=say("If it is not begun after all, write that down; what it claimed is free then."),
     ),
     Form(
         verb="finish-run",
-        heading="A run finished",
-        button="It is finished",
-        done="The run is finished",
+        heading=say("A run finished"),
+        button=say("It is finished"),
+        done=say("The run is finished"),
         asks=(
-            RunFirst(name="run", words="Which run?", among=week_runs),
-            Taken(name="takes", words="What was taken?",
-                  hint="As planned. Change only what differed; 0 for what was not taken."),
-            CameOut(name="made", words="How much came out, dry?"),
+            RunFirst(name="run", words=say("Which run?"), among=week_runs),
+            Taken(
+                name="takes",
+                words=say("What was taken?"),
+                hint=say("As planned. Change only what differed; 0 for what was not taken."),
+            ),
+            CameOut(name="made", words=say("How much came out, dry?")),
         ),
         more=(
-            Pick(name="quality", words="Kept as", needed=False, first=False, can_type=False,
-                 among=lambda hand: options("second quality", "for re-dyeing")),
-            Pick(name="came_out", words="What went wrong?", needed=False, first=False,
-                 typed_words="What else",
-                 among=lambda hand: options("streaky", "too pale", "too dark", "boiled brown",
-                                            "felted")),
+            Pick(
+                name="quality",
+                words=say("Kept as"),
+                needed=False,
+                first=False,
+                can_type=False,
+                among=lambda hand: options("second quality", "for re-dyeing"),
+            ),
+            Pick(
+                name="came_out",
+                words=say("What went wrong?"),
+                needed=False,
+                first=False,
+                typed_words=say("What else"),
+                among=lambda hand: options(
+                    "streaky", "too pale", "too dark", "boiled brown", "felted"
+                ),
+            ),
             NOTE,
         ),
         fills={"makes": made_lots, "losses": what_was_lost},
         into=only_run,
         out_of=with_made,
         undo="take-back-run",
-        instead="Ask somebody with the right of a dyer to take it back.",
+        instead=say("Ask somebody with the right of a dyer to take it back."),
     ),
     Form(
         verb="take-back-run",
-        heading="A run that was not finished",
-        button="It was not finished",
-        done="The run is open again",
-        asks=(Pick(name="run", words="Which run?", among=finished),),
+        heading=say("A run that was not finished"),
+        button=say("It was not finished"),
+        done=say("The run is open again"),
+        asks=(Pick(name="run", words=say("Which run?"), among=finished),),
         more=(NOTE,),
         undo="",
-        instead="Finish the run again, with what it really took.",
+        instead=say("Finish the run again, with what it really took."),
     ),
     Form(
         verb="snippet",
-        heading="A snippet in the extract",
-        button="So it looks",
-        done="The snippet is written down",
+        heading=say("A snippet in the extract"),
+        button=say("So it looks"),
+        done=say("The snippet is written down"),
         asks=(
-            Pick(name="run", words="For which run?", among=week_runs),
-            Pick(name="lot", words="Cut from which fibre?", among=week_fibre),
-            yes_or_no("good", "How does it look?", "as wanted", "not as wanted", needed=True),
+            Pick(name="run", words=say("For which run?"), among=week_runs),
+            Pick(name="lot", words=say("Cut from which fibre?"), among=week_fibre),
+            yes_or_no(
+                "good",
+                say("How does it look?"),
+                say("as wanted"),
+                say("not as wanted"),
+                needed=True,
+            ),
         ),
         more=(
-            Pick(name="looks", words="In words", needed=False, first=False,
-                 typed_words="In other words",
-                 among=lambda hand: options("too pale", "too dark", "uneven", "another hue")),
+            Pick(
+                name="looks",
+                words=say("In words"),
+                needed=False,
+                first=False,
+                typed_words=say("In other words"),
+                among=lambda hand: options("too pale", "too dark", "uneven", "another hue"),
+            ),
             NOTE,
         ),
     ),
-)  # fmt: skip
+)

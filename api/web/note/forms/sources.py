@@ -13,8 +13,9 @@ from api.web.note.forms.pickups import FromWhom
 from api.web.note.hand import Choice, Hand
 from api.web.note.listed import Listed
 from api.web.note.several import Several
+from inventory.science.saying import say
 
-AGAIN = "Write down what is true now: the last word holds."
+AGAIN = say("Write down what is true now: the last word holds.")
 DAYS = tuple(Choice(day, day.capitalize()) for day in WEEKDAYS)
 GONE = "gone"
 
@@ -52,49 +53,77 @@ def _with_gone(body: Mapping[str, Any]) -> Body:
     return {**body, GONE: ["yes"]} if body.get("carrying_note") == "" else dict(body)
 
 
-WHICH = Pick(name="source", words="Which source?", among=sources, typed_words="Its name")
-WHAT = FromWhom(name="from", words="What, and from whom?", among=agreed)
-FIRST = Text(name="first", words="From which day?", kind="date")
-LAST = Text(name="last", words="Up to which day?", kind="date", hint="this day too")
-OF_WHAT = Pick(name="gives", words="Of what?", among=dyestuffs, needed=False, first=False,
-               hint="left open: of all that it gives", typed_words="Another")  # fmt: skip
+WHICH = Pick(name="source", words=say("Which source?"), among=sources, typed_words=say("Its name"))
+WHAT = FromWhom(name="from", words=say("What, and from whom?"), among=agreed)
+FIRST = Text(name="first", words=say("From which day?"), kind="date")
+LAST = Text(name="last", words=say("Up to which day?"), kind="date", hint=say("this day too"))
+OF_WHAT = Pick(
+    name="gives",
+    words=say("Of what?"),
+    among=dyestuffs,
+    needed=False,
+    first=False,
+    hint=say("left open: of all that it gives"),
+    typed_words=say("Another"),
+)
 FORMS = (
     Form(
         verb="add-source",
-        heading="A new source",
-        button="It is to save something",
-        done="The source is written down",
+        heading=say("A new source"),
+        button=say("It is to save something"),
+        done=say("The source is written down"),
         asks=(
-            Text(name="source", words="What is it called?", most=80),
-            Text(name="kind", words="What is it?", most=80, needed=False,
-                 hint="café, hedge, household"),
+            Text(name="source", words=say("What is it called?"), most=80),
+            Text(
+                name="kind",
+                words=say("What is it?"),
+                most=80,
+                needed=False,
+                hint=say("café, hedge, household"),
+            ),
         ),
-        more=(Text(name="place", words="Where?", most=80, needed=False), NOTE),
-        reminder="Then write down what it gives, and who gave leave.",
+        more=(Text(name="place", words=say("Where?"), most=80, needed=False), NOTE),
+        reminder=say("Then write down what it gives, and who gave leave."),
         undo="",
-        instead="A source that gives nothing does no harm: close its days, or rename it.",
+        instead=say("A source that gives nothing does no harm: close its days, or rename it."),
     ),
     Form(
         verb="agree",
-        heading="What a source gives, and when",
-        button="So it is agreed",
-        done="The agreement is written down",
+        heading=say("What a source gives, and when"),
+        button=say("So it is agreed"),
+        done=say("The agreement is written down"),
         asks=(
             WHICH,
-            Pick(name="gives", words="What does it give?", among=dyestuffs,
-                 typed_words="Another dyestuff"),
-            Several(name="weekdays", words="On which weekdays?", options=DAYS, needed=False),
-            Text(name="hour", words="At which hour?", kind="time"),
+            Pick(
+                name="gives",
+                words=say("What does it give?"),
+                among=dyestuffs,
+                typed_words=say("Another dyestuff"),
+            ),
+            Several(name="weekdays", words=say("On which weekdays?"), options=DAYS, needed=False),
+            Text(name="hour", words=say("At which hour?"), kind="time"),
         ),
         more=(
-            Listed(name="days", words="Or on single days", needed=False,
-                   hint="such as 2026-12-04, 2026-12-18"),
-            Amount(name="likely", words="How much does it think it brings?", needed=False,
-                   units=lambda hand: (*MASS, *hand.pieces)),
-            Number(name="hands_min", words="Minutes that a pick-up takes", needed=False,
-                   whole=True),
-            Text(name="since", words="First day", kind="date", needed=False),
-            Text(name="last_on", words="Last day", kind="date", needed=False),
+            Listed(
+                name="days",
+                words=say("Or on single days"),
+                needed=False,
+                hint="such as 2026-12-04, 2026-12-18",
+            ),
+            Amount(
+                name="likely",
+                words=say("How much does it think it brings?"),
+                needed=False,
+                units=lambda hand: (*MASS, *hand.pieces),
+            ),
+            Number(
+                name="hands_min",
+                words=say("Minutes that a pick-up takes"),
+                needed=False,
+                whole=True,
+            ),
+            Text(name="since", words=say("First day"), kind="date", needed=False),
+            Text(name="last_on", words=say("Last day"), kind="date", needed=False),
             NOTE,
         ),
         undo="",
@@ -102,80 +131,97 @@ FORMS = (
     ),
     Form(
         verb="note-leave",
-        heading="Leave to fetch something",
-        button="Leave is given",
-        done="The leave is written down",
-        asks=(WHAT, Text(name="by", words="Who said yes?", most=80)),
+        heading=say("Leave to fetch something"),
+        button=say("Leave is given"),
+        done=say("The leave is written down"),
+        asks=(WHAT, Text(name="by", words=say("Who said yes?"), most=80)),
         more=(
-            Text(name="given_on", words="On which day?", kind="date", needed=False,
-                 hint="left empty: today"),
+            Text(
+                name="given_on",
+                words=say("On which day?"),
+                kind="date",
+                needed=False,
+                hint=say("left empty: today"),
+            ),
         ),
         fills={"given_on": today},
-        reminder="Whether leave is enough depends on the place: check your local rules.",
+        reminder=say("Whether leave is enough depends on the place: check your local rules."),
         undo="",
         instead=AGAIN,
     ),
     Form(
         verb="end-leave",
-        heading="Leave withdrawn",
-        button="Leave is withdrawn",
-        done="The leave has ended",
+        heading=say("Leave withdrawn"),
+        button=say("Leave is withdrawn"),
+        done=say("The leave has ended"),
         asks=(WHAT,),
         more=(
-            Text(name="ended_on", words="First day without it", kind="date", needed=False,
-                 hint="left empty: today"),
+            Text(
+                name="ended_on",
+                words=say("First day without it"),
+                kind="date",
+                needed=False,
+                hint=say("left empty: today"),
+            ),
         ),
         fills={"ended_on": today},
-        reminder="What came before keeps its leave.",
+        reminder=say("What came before keeps its leave."),
         undo="",
-        instead="Write down the leave anew.",
+        instead=say("Write down the leave anew."),
     ),
     Form(
         verb="note-carrying",
-        heading="Why it may be carried",
-        button="So it is noted",
-        done="The carrying note is written down",
+        heading=say("Why it may be carried"),
+        button=say("So it is noted"),
+        done=say("The carrying note is written down"),
         asks=(
             WHICH,
-            Text(name="carrying_note", words="What does the note say?", most=500, needed=False),
-            Several(name=GONE, words="Or is there none any more?", needed=False,
-                    options=(Choice("yes", "there is none any more"),)),
+            Text(
+                name="carrying_note", words=say("What does the note say?"), most=500, needed=False
+            ),
+            Several(
+                name=GONE,
+                words=say("Or is there none any more?"),
+                needed=False,
+                options=(Choice("yes", say("there is none any more")),),
+            ),
         ),
-        more=(Text(name="until", words="Its last day", kind="date", needed=False),),
+        more=(Text(name="until", words=say("Its last day"), kind="date", needed=False),),
         into=_without_gone,
         out_of=_with_gone,
-        reminder="What may be carried without a waste carrier's registration: check your local "
-                 "rules.",
+        reminder=say(
+            "What may be carried without a waste carrier's registration: check your local rules."
+        ),
         undo="",
         instead=AGAIN,
     ),
     Form(
         verb="close-days",
-        heading="A source is shut",
-        button="It is shut on these days",
-        done="The days are closed",
+        heading=say("A source is shut"),
+        button=say("It is shut on these days"),
+        done=say("The days are closed"),
         asks=(WHICH, FIRST, LAST),
         more=(OF_WHAT,),
         undo="",
-        instead="Open the days again: that is a form of its own.",
+        instead=say("Open the days again: that is a form of its own."),
     ),
     Form(
         verb="reopen-days",
-        heading="A source is open after all",
-        button="It is open on these days",
-        done="The days are open again",
+        heading=say("A source is open after all"),
+        button=say("It is open on these days"),
+        done=say("The days are open again"),
         asks=(WHICH, FIRST, LAST),
         more=(OF_WHAT,),
         undo="",
-        instead="Close the days again: that is a form of its own.",
+        instead=say("Close the days again: that is a form of its own."),
     ),
     Form(
         verb="rename-source",
-        heading="A source has another name",
-        button="It is called so now",
-        done="The source has its new name",
-        asks=(WHICH, Text(name="name", words="What is it called now?", most=80)),
+        heading=say("A source has another name"),
+        button=say("It is called so now"),
+        done=say("The source has its new name"),
+        asks=(WHICH, Text(name="name", words=say("What is it called now?"), most=80)),
         undo="",
-        instead="Write down the name it has.",
+        instead=say("Write down the name it has."),
     ),
-)  # fmt: skip
+)

@@ -10,12 +10,13 @@ from api.web.note.ask import Body, Number, One, Pick, Text, options
 from api.web.note.form import NOTE, Form
 from api.web.note.hand import Choice, Hand
 from api.web.note.things import fibre
+from inventory.science.saying import joined, say
 
 READINGS = options(
-    ("light", "light", "against the blue wools, 1 to 8"),
-    ("wash", "wash", "1 to 5"),
-    ("rub", "rub", "1 to 5"),
-    ("colour", "colour", "three numbers of a meter"),
+    ("light", say("light"), say("against the blue wools, 1 to 8")),
+    ("wash", say("wash"), say("1 to 5")),
+    ("rub", say("rub"), say("1 to 5")),
+    ("colour", say("colour"), say("three numbers of a meter")),
 )
 GRADES = options(*((str(grade), str(grade)) for grade in range(1, 9)))
 AXES = ("l", "a", "b")
@@ -32,7 +33,11 @@ class SwatchNumber(Pick):
 def kept(hand: Hand) -> Sequence[Choice]:
     """Swatches, the last one in front."""
     return [
-        Choice(str(number), f"Swatch {number}", ", ".join(text for text in (shade, lot) if text))
+        Choice(
+            str(number),
+            say("Swatch {number}", number=number),
+            joined(", ", (text for text in (shade, lot) if text)),
+        )
         for number, shade, lot in hand.swatches
     ]
 
@@ -54,38 +59,46 @@ def as_numbers(body: Mapping[str, Any]) -> Body:
 FORMS = (
     Form(
         verb="keep-swatch",
-        heading="A swatch kept",
-        button="It is kept",
-        done="The swatch is written down",
+        heading=say("A swatch kept"),
+        button=say("It is kept"),
+        done=say("The swatch is written down"),
         asks=(
-            Pick(name="lot", words="Of which fibre?", among=fibre),
-            Text(name="shade", words="Its shade", most=80, needed=False),
+            Pick(name="lot", words=say("Of which fibre?"), among=fibre),
+            Text(name="shade", words=say("Its shade"), most=80, needed=False),
         ),
         more=(
-            Number(name="number", words="Its number", whole=True, needed=False,
-                   hint="left empty: the next"),
+            Number(
+                name="number",
+                words=say("Its number"),
+                whole=True,
+                needed=False,
+                hint=say("left empty: the next"),
+            ),
             NOTE,
         ),
     ),
     Form(
         verb="read-swatch",
-        heading="A swatch read",
-        button="So it reads",
-        done="The reading is written down",
+        heading=say("A swatch read"),
+        button=say("So it reads"),
+        done=say("The reading is written down"),
         asks=(
-            SwatchNumber(name="swatch", words="Which swatch?", among=kept,
-                         typed_words="Its number"),
-            One(name="what", words="Read for what?", options=READINGS, default="light"),
-            One(name="grade", words="Which grade?", options=GRADES, part="grades", needed=False),
+            SwatchNumber(
+                name="swatch", words=say("Which swatch?"), among=kept, typed_words=say("Its number")
+            ),
+            One(name="what", words=say("Read for what?"), options=READINGS, default="light"),
+            One(
+                name="grade", words=say("Which grade?"), options=GRADES, part="grades", needed=False
+            ),
         ),
         more=(
-            Number(name="days", words="Days in the window", whole=True, needed=False),
-            Number(name="l", words="Colour: lightness L", needed=False),
-            Number(name="a", words="a, green to red", needed=False),
-            Number(name="b", words="b, blue to yellow", needed=False),
+            Number(name="days", words=say("Days in the window"), whole=True, needed=False),
+            Number(name="l", words=say("Colour: lightness L"), needed=False),
+            Number(name="a", words=say("a, green to red"), needed=False),
+            Number(name="b", words=say("b, blue to yellow"), needed=False),
             NOTE,
         ),
         into=with_colour,
         out_of=as_numbers,
     ),
-)  # fmt: skip
+)
