@@ -20,6 +20,7 @@ from api.environment import Mail
 from api.reminders import outbox
 from api.reminders.round import TURN, Round, bring, look, what_is_due
 from api.reminders.turns import end_turn, take_turn
+from api.seeking.work import waiting, work
 from inventory.errors import LarderError
 from inventory.hindrance import said_in_words
 
@@ -94,6 +95,21 @@ look_now = shared_task(name="reminders.look")(look_round)
 bring_one = shared_task(name="reminders.bring")(bring_letter)
 
 
+def seek_round() -> None:
+    """Look for the better weeks that are asked for and in nobody's hand, one after the other."""
+    try:
+        with said_in_words():
+            for pk in waiting():
+                work(pk)
+    except LarderError as hindrance:
+        LOG.warning("A search for a better week waits: %s", hindrance)
+
+
+seek_now = shared_task(name="seeking.look")(seek_round)
+
+
 def strike() -> None:
     """Ask the workers for a round; one that nobody took up by the next but one is dropped."""
-    look_now.apply_async(expires=2 * ROUND_EVERY_S, **SENT_HOW)
+    if settings.MAIL is not None:
+        look_now.apply_async(expires=2 * ROUND_EVERY_S, **SENT_HOW)
+    seek_now.apply_async(expires=2 * ROUND_EVERY_S, **SENT_HOW)

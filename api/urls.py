@@ -28,6 +28,7 @@ from api.web.accounts.account import account_page
 from api.web.accounts.join import join_page
 from api.web.accounts.password import forgotten_page, new_password_page, password_page
 from api.web.accounts.signing import sign_in_page, sign_out_page
+from api.web.another.page import another_page
 from api.web.ask.page import ask_page
 from api.web.begin.page import begin_page, begin_step_page
 from api.web.coming.page import coming_page
@@ -72,6 +73,7 @@ from api.web.week import sheet_page, week_page
 
 urlpatterns = [
     path("", week_page, name="week"),
+    path("another/", another_page, name="another"),
     path("ask/", ask_page, name="ask"),
     path("runs/<str:key>/", run_page, name="run"),
     path("recipes/", recipes_page, name="recipes"),

@@ -53,6 +53,7 @@ from sourcing.putting_by.facts import PutByWish as Wished
 from sourcing.putting_by.of_recipe import wishes_of
 from sourcing.recipes import doses_of, heats_of, recipe_of, steps_of
 from sourcing.standing import standing_pickups
+from sourcing.taken import guidance_in, taken_queries
 from sourcing.versions import names_of, wanted_recipes
 from sourcing.wanted import promised_in, runs_in, wanted_queries
 from sourcing.week import facts
@@ -200,6 +201,7 @@ def _facts_of(
         offers=tuple(row.offer for row in offers_in(rows, figures, on=today)),
         coming=coming,
         currency=studio.currency,
+        guidance=guidance_in(rows, at=at),
     )
 
 
@@ -235,6 +237,7 @@ def _small_tables(
         "put_by": put_by,
         "put_by_recipes": Recipe.objects.of(studio).filter(pk__in=put_by.values("recipe")),
         **wanted_queries(studio),
+        **taken_queries(studio, at),
         **offer_queries(studio, today),
         **order_queries(studio, open_orders(studio)),
     }

@@ -148,7 +148,7 @@ def test_the_demo_serves_the_week_at_the_address_that_it_says(with_tables: Path)
     assert serving.returncode == 0
     assert week["studio"] in printed
     assert f"<strong>{week['studio']}</strong>" in page
-    assert len(styles) == 2
+    assert len(styles) == 1
     assert all(styles)
 
 

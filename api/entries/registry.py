@@ -16,6 +16,7 @@ from api.entries.verbs import (
     steps,
     swatches,
     vessels,
+    weeks,
 )
 
 NOUNS = (
@@ -31,5 +32,6 @@ NOUNS = (
     runs,
     steps,
     readers,
+    weeks,
 )
 VERBS: dict[str, Verb] = {verb.name: verb for noun in NOUNS for verb in noun.VERBS}

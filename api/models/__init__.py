@@ -5,6 +5,7 @@ from api.models.calendar_links import CalendarLink
 from api.models.entries import Entry
 from api.models.invitations import Invitation
 from api.models.outbox import OutboxLetter, Sweep, Turn
+from api.models.seeks import Seek
 from api.models.source_links import SourceLink, SourceWord
 from api.models.tries import RecoveryWish, Tries
 
@@ -17,6 +18,7 @@ __all__ = [
     "OutboxLetter",
     "ProgramToken",
     "RecoveryWish",
+    "Seek",
     "SourceLink",
     "SourceWord",
     "Sweep",

@@ -75,3 +75,13 @@ def weekdays_of(days: Sequence[int | str]) -> list[int]:
 
 def dates_of(days: Sequence[int | str]) -> list[str]:
     return [day for day in days if isinstance(day, str)]
+
+
+def waits_said(floors: Sequence[Sequence[str]]) -> list[Json]:
+    """Steps with the moment before which they are not begun."""
+    return [{"run": run, "step": step, "not_before": at} for run, step, at in floors]
+
+
+def sites_said(sites: Sequence[Sequence[str]]) -> list[Json]:
+    """Runs with the only site where they are worked."""
+    return [{"run": run, "site": site} for run, site in sites]

@@ -34,6 +34,8 @@ from api.records.cells import (
     heats_said,
     money_said,
     prices_said,
+    sites_said,
+    waits_said,
     wanted,
     weekdays_of,
     words_of,
@@ -203,6 +205,17 @@ def prices(name: str, cell: str) -> Column:
     """What a pack costs, from an amount of one order on."""
     one = record(**{"from": ref("Amount"), "pack_price": DECIMAL})
     return Column(name, (cell,), rows(one), read=prices_said)
+
+
+def waits(name: str, cell: str) -> Column:
+    """Steps that are not begun before a moment."""
+    one = record(run=TEXT, step=TEXT, not_before=MOMENT)
+    return Column(name, (cell,), rows(one), read=waits_said)
+
+
+def at_sites(name: str, cell: str) -> Column:
+    """Runs that are worked at one site only."""
+    return Column(name, (cell,), rows(record(run=TEXT, site=TEXT)), read=sites_said)
 
 
 def shape_of(columns: Iterable[Column]) -> dict[str, Shape]:

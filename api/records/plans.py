@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from api.records.columns import (
     amount,
+    at_sites,
     count,
     day,
     exact,
@@ -14,6 +15,8 @@ from api.records.columns import (
     said,
     text,
     volume,
+    waits,
+    words,
 )
 from api.records.noun import Filter, Noun, by, happened, on_days, one_of, yes
 from sourcing.models import (
@@ -26,6 +29,7 @@ from sourcing.models import (
     ShadeCard,
     Snippet,
     StepDone,
+    TakenWeek,
 )
 
 ASKED_FOR = ("light", "wash", "rub")
@@ -238,12 +242,33 @@ STEPS_DONE = Noun(
     key_kind="uuid",
 )
 
+TAKEN_WEEKS = Noun(
+    name="taken-weeks",
+    one="taken week",
+    about="Weeks that were taken in place of the plain one; the last holds, up to its end.",
+    model=TakenWeek,
+    columns=(
+        key("entry"),
+        moment("at"),
+        moment("until"),
+        words("order"),
+        waits("waits", "floors"),
+        at_sites("sites", "sites"),
+        said("note"),
+    ),
+    filters=(*happened("at"),),
+    order=("at", "id"),
+    key="entry",
+    key_kind="uuid",
+)
+
 NOUNS = (
     RUNS,
     CLAIMS,
     KEPT_STEPS,
     KEPT_TAKES,
     STEPS_DONE,
+    TAKEN_WEEKS,
     SNIPPETS,
     SHADE_CARDS,
     FASTNESS_WISHES,

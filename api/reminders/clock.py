@@ -21,7 +21,6 @@ def start(**_: Any) -> None:
     """Begin to strike as soon as the worker is ready."""
     if settings.MAIL is None:
         LOG.warning("No mail is set up here, so no reminder goes out.")
-        return
     _ended.clear()
     threading.Thread(target=_strike_on, name="clock", daemon=True).start()
 

@@ -29,6 +29,7 @@ async function startWorker() {
 function start() {
   showSignal();
   countByTaps();
+  watchOn();
   if (canKeep()) {
     takeForms();
     showWaiting();

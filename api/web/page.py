@@ -62,6 +62,7 @@ PLACES = (
     ("week", say("Week")),
     ("shelves", say("Shelves")),
     ("notes", say("Write down")),
+    ("another", say("Another week")),
     ("ask", say("Ask for a run")),
     ("recipes", say("Recipes")),
     ("rules", say("Studio rules")),

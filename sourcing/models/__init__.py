@@ -18,6 +18,7 @@ from sourcing.models.recipes import Making, Recipe, RecipeDose, RecipeStep
 from sourcing.models.reminders import Reader, ReaderSaid
 from sourcing.models.runs import FastnessWish, Run, ShadeCard, Snippet
 from sourcing.models.sources import Agreement, Source
+from sourcing.models.taken import TakenWeek
 from sourcing.models.tubs import TubMove
 
 __all__ = [
@@ -53,6 +54,7 @@ __all__ = [
     "StepDone",
     "StepNotDone",
     "Supplier",
+    "TakenWeek",
     "TubMove",
     "Weather",
 ]

@@ -58,6 +58,7 @@ from sourcing.models import (
     StepDone,
     StepNotDone,
     Supplier,
+    TakenWeek,
     TubMove,
 )
 from sourcing.notebook.sheet import as_cell
@@ -86,7 +87,7 @@ CALLED: dict[type[models.Model], tuple[str, ...]] = {
 # What it is about beside what hangs on an entry: intentions that have come to an end too.
 OTHERS: tuple[type[OfStudio], ...] = (
     Seal, Sealed, Recipe, RecipeStep, RecipeDose, Run, ShadeCard, FastnessWish, Snippet, Claim,
-    KeptPlan, NotBegun, KeptStep, KeptTake, StepDone, StepNotDone,
+    KeptPlan, NotBegun, KeptStep, KeptTake, StepDone, StepNotDone, TakenWeek,
     PickUp, TubMove, Order, OrderLine, OrderEvent, Delivery, DeliveryLine,
 )  # fmt: skip
 WITH_TIMES = ("posting__entry", "posting__occurred_at", "posting__recorded_at")

@@ -78,7 +78,7 @@ def as_week(desk: Desk, answers: tuple[Answer, ...]) -> Week:
 
 
 def worked_out(
-    facts: WeekFacts, days: int, *, turns: bool, guidance: Guidance = PLAIN
+    facts: WeekFacts, days: int, *, turns: bool, guidance: Guidance | None = None
 ) -> tuple[Desk, tuple[Answer, ...], dict[str, Turn]]:
     """A desk with all answers; begun anew where a group day came to nothing at its last job.
 
@@ -88,13 +88,13 @@ def worked_out(
     Parameters
     ----------
     turns : also note how everything stood when each run's turn came
-    guidance : another order than that of due dates, and steps that wait
+    guidance : another order and other waits than those of the facts; None: those of the facts
     """
     nothing: dict[str, Answer] = {}
     desk: Desk | None = None
     while True:
         desk = fresh_desk(facts, days=days, like=desk)
-        desk.guidance = guidance
+        desk.guidance = (facts.guidance or PLAIN) if guidance is None else guidance
         noted = Turns(desk) if turns else None
         by_code, failed = _answers(desk, nothing, noted)
         if not failed:

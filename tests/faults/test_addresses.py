@@ -21,7 +21,7 @@ HOST = {"host": "127.0.0.1"}
 # Those that take a form; tests/api/accounts and tests/api/web/note ask them.
 FORMS = {"account", "forgotten", "password", "sign-in", "sign-out", "note-waiting"}
 # Those that are asked like any page, and also take a form that writes on the shelves.
-ALSO_FORMS = {"/ask/", "/begin/", "/new-recipe/", "/recipes/"}
+ALSO_FORMS = {"/another/", "/ask/", "/begin/", "/new-recipe/", "/recipes/"}
 # Those about accounts, which no moment is named to; tests/api/rest/test_accounts_json.py asks them.
 OF_ACCOUNTS = ("me/", "studios/", "tokens/", "members/", "invitations/")
 PLAIN = [

@@ -49,6 +49,7 @@ from sourcing.models import (
     StepDone,
     StepNotDone,
     Supplier,
+    TakenWeek,
     TubMove,
     Weather,
 )
@@ -277,6 +278,11 @@ def not_begun(studio: Studio) -> NotBegun:
     return NotBegun.objects.of(studio).create(plan=plan(studio), entry=uuid4(), at=MONDAY_0730)
 
 
+def _taken(studio: Studio, **values: object) -> TakenWeek:
+    given = {"entry": uuid4(), "at": MONDAY_0730, "until": nov(30), **values}
+    return TakenWeek.objects.of(studio).create(**given)
+
+
 MAKE: dict[str, Callable[[Studio], models.Model]] = {
     "Supplier": supplier,
     "Offer": offer,
@@ -296,6 +302,7 @@ MAKE: dict[str, Callable[[Studio], models.Model]] = {
     "NotBegun": not_begun,
     "Swatch": _swatch,
     "Snippet": _snippet,
+    "TakenWeek": _taken,
     "TubMove": _tubs,
     "Reader": _of_the_cafe,
     "ReaderSaid": _said,
@@ -555,3 +562,8 @@ def test_a_reader_stops_or_begins_a_kind_that_is_known(
     refused(lambda: _said(studio, **wrong))
     _said(studio)
     _said(studio, kind="all", what="begun again")
+
+
+def test_a_taken_week_ends_after_it_is_taken(studio: Studio) -> None:
+    refused(lambda: _taken(studio, until=MONDAY_0730))
+    _taken(studio)

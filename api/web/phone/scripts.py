@@ -17,7 +17,7 @@ from django.urls import reverse
 from api.web.sheets.joined import sheets_address
 
 FOLDER = Path(__file__).resolve().parents[2] / "scripts"
-OF_A_PAGE = ("keeping", "sending", "taking", "showing", "counting", "larder")
+OF_A_PAGE = ("keeping", "sending", "taking", "showing", "counting", "watching", "larder")
 OF_THE_WORKER = ("keeping", "sending", "carrying", "worker")
 # What the page without a signal looks like, fetched as soon as there is a worker.
 SHEETS, PICTURE = ("larder", "phone"), "mark.svg"

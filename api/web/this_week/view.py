@@ -63,6 +63,7 @@ class ThisWeek:
     rooms: tuple[RoomShown, ...]
     ahead: tuple[str, ...]
     cautions: tuple[Caution, ...]
+    taken: bool  # whether another week was taken in place of the plain one
 
 
 def this_week(question: Question, facts: WeekFacts, week: Week) -> ThisWeek:
@@ -90,6 +91,7 @@ def this_week(question: Question, facts: WeekFacts, week: Week) -> ThisWeek:
         rooms=rooms_shown(week.sums, today=week.at.astimezone(facts.zone).date()),
         ahead=tuple(begun_large(text) for text in ahead_in_words(week.sums)),
         cautions=week_cautions(facts, week.answers),
+        taken=bool(week.order),
     )
 
 

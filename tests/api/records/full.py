@@ -22,6 +22,7 @@ from sourcing.reminders import stop_reminders
 from sourcing.runs import finish_run
 from sourcing.snippets import record_snippet
 from sourcing.steps import Otherwise, step_done
+from sourcing.taken import take_week
 from sourcing.tubs import leave_tubs
 from tests.api.web.yard import load
 
@@ -104,6 +105,10 @@ def _planned(studio: Studio) -> None:
     wish_put_by(
         studio, code="winter olive", runs=3, each_mg=600_000, since=date(2027, 1, 1),
         last_on=date(2027, 3, 31), recipe="hedge-olive",
+    )  # fmt: skip
+    take_week(
+        studio, entry=entry("taken"), at=TUESDAY, until=TUESDAY + 5 * DAY, order=("E", "A"),
+        floors=[("E", "tannin", TUESDAY + DAY)], sites=[("E", "")], note="Oak Grey first",
     )  # fmt: skip
     step_done(
         studio, entry=entry("scoured"), at=TUESDAY + 3 * HOUR, run="A", step="scour", load=1,

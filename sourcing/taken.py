@@ -1,0 +1,115 @@
+"""Another week taken in place of the plain one, or the plain one again: the last word holds.
+
+What is kept is an order of runs, steps that wait and sites, never hours: after each surprise the
+same order is worked out anew from the facts, so that a taken week changes no more than it has to.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from django.db.models import QuerySet
+
+from inventory.errors import EntryUsed
+from inventory.hindrance import said_in_words
+from inventory.models import Studio
+from inventory.said import check_entry, check_row, check_said
+from sourcing.errors import NoSuchRun, WrongWayRound
+from sourcing.gather import Cells
+from sourcing.models import Run, TakenWeek
+from sourcing.week.guidance import PLAIN, Floor, Guidance
+from sourcing.week.moments import minute_of
+
+RUNS_AT_MOST, FLOORS_AT_MOST = 2_000, 2_000
+
+
+@said_in_words()
+def take_week(
+    studio: Studio,
+    *,
+    entry: UUID,
+    at: datetime,
+    until: datetime,
+    order: Sequence[str] = (),
+    floors: Sequence[tuple[str, str, datetime]] = (),
+    sites: Sequence[tuple[str, str]] = (),
+    note: str = "",
+) -> TakenWeek:
+    """A week that holds from now on; with no order, floors and sites it is the plain one again.
+
+    Parameters
+    ----------
+    until : aware, after `at`: the end of the week that was looked at; the plain one holds after it
+    order : codes of open runs, each once, as they are placed; others follow by due date
+    floors : run, step and moment: the step is not begun before it
+    sites : run and the only site where it is worked
+
+    Raises
+    ------
+    NoSuchRun
+        If a run is named that is not there.
+    WrongWayRound
+        If the week ends before it is taken.
+    """
+    check_entry(entry, at)
+    check_said({"at": at, "until": until, "note": note})
+    named = dict.fromkeys([*order, *(row[0] for row in floors), *(row[0] for row in sites)])
+    check_said({"run": list(named)})
+    if until <= at:
+        raise WrongWayRound(at.date(), until.date())
+    made = TakenWeek(
+        studio=studio,
+        entry=entry,
+        at=at,
+        until=until,
+        order=list(dict.fromkeys(order)),
+        floors=[[run, step, moment.isoformat()] for run, step, moment in floors],
+        sites=[list(row) for row in sites],
+        note=note,
+    )
+    before = TakenWeek.objects.of(studio).filter(entry=entry).first()
+    if before is not None:
+        if _same(before) != _same(made):
+            raise EntryUsed(entry=entry, kind="taken week", at=before.at)
+        return before
+    _check_runs(studio, named)
+    check_row(made)
+    made.save(force_insert=True)
+    return made
+
+
+def _same(row: TakenWeek) -> tuple[Any, ...]:
+    return row.until, row.order, row.floors, row.sites
+
+
+def _check_runs(studio: Studio, codes: Iterable[str]) -> None:
+    wanted = list(codes)
+    there = set(Run.objects.of(studio).filter(code__in=wanted).values_list("code", flat=True))
+    for code in wanted:
+        if code not in there:
+            raise NoSuchRun(code)
+
+
+def taken_queries(studio: Studio, at: datetime) -> dict[str, QuerySet[Any]]:
+    """The query of the week that holds at a moment, as far as anybody had taken one by then."""
+    rows = TakenWeek.objects.of(studio).filter(at__lte=at).order_by("-at", "-id").values("pk")
+    return {"taken": TakenWeek.objects.of(studio).filter(pk__in=rows[:1])}
+
+
+def guidance_in(rows: Mapping[str, Sequence[Cells]], *, at: datetime) -> Guidance:
+    """The guidance of the week that was taken last; the plain one where none was or it is over."""
+    found = rows["taken"]
+    if not found or found[0]["until"] <= at:
+        return PLAIN
+    row = found[0]
+    return Guidance(
+        order=tuple(row["order"]),
+        floors=tuple(
+            Floor(run, step, minute_of(datetime.fromisoformat(moment)))
+            for run, step, moment in row["floors"]
+        ),
+        sites=tuple((run, site) for run, site in row["sites"]),
+    )

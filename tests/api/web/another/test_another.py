@@ -1,0 +1,143 @@
+"""*Another week*: looked for, watched, taken or left, and back to the plain one."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from django.db import connection
+from django.test import Client
+from django.test.utils import CaptureQueriesContext
+
+from api.models.entries import Entry
+from api.models.seeks import Seek
+from api.rights import Right
+from api.seeking import start
+from api.seeking import work as working
+from inventory.models import Studio
+from sourcing.models import TakenWeek
+from sourcing.week.best import Effort
+from tests.api.members import member, signed_in
+from tests.api.web.pages import read, sound, words
+from tests.api.web.yard import MONDAY, said
+
+QUERIES = 8
+
+
+@pytest.fixture(autouse=True)
+def by_hand(yard: Studio, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing looks behind the page but what a test tells to; and not for long."""
+    whole = working.best
+
+    def short(*facts: Any, **how: Any) -> Any:
+        return whole(*facts, **{**how, "effort": Effort(placings=1_500, solver=0.5)})
+
+    monkeypatch.setattr(working, "best", short)
+    monkeypatch.setattr(start, "begin", lambda: None)
+
+
+def page(client: Client) -> Any:
+    return client.get("/another/", {"at": MONDAY})
+
+
+def press(client: Client, what: str) -> Any:
+    """Press a button of the page as it stands."""
+    tree = read(page(client))
+    (button,) = tree.query(f"button[value={what}]")
+    fields = {"do": what}
+    for node in button.parent.parent.query("input"):
+        fields[node.attrs["name"]] = node.attrs.get("value") or ""
+    return client.post(f"/another/?at={MONDAY}", fields)
+
+
+def looked(client: Client, studio: Studio) -> None:
+    press(client, "look")
+    working.work(Seek.objects.of(studio).order_by("-id").first().pk)  # type: ignore[union-attr]
+
+
+def test_it_is_offered_and_nothing_is_looked_for_by_itself(client: Client, yard: Studio) -> None:
+    with CaptureQueriesContext(connection) as asked:
+        found = page(client)
+
+    assert sound(found) == []
+    assert len(asked) <= QUERIES
+    assert "Look for another week" in words(found)
+    assert not Seek.objects.of(yard).exists()
+
+
+def test_while_it_is_looked_for_the_page_says_how_far_it_has_come(
+    client: Client, yard: Studio
+) -> None:
+    assert press(client, "look").status_code == 303
+    assert "it begins in a moment" in words(page(client))
+    goals = {"on_time": 3, "saved_mg": 0, "changed": 0, "dry_min": 9, "worst_day_min": 1}
+    Seek.objects.of(yard).update(progress={
+        "goals": goals, "bound": {**goals, "on_time": 4}, "placings": 1240, "part": 0.41,
+    })  # fmt: skip
+
+    found = page(client)
+
+    assert sound(found) == []
+    assert "1,240 runs placed, 41 % of the time it takes at most" in words(found)
+    assert "No week can be better by more than 25.0 % in fibre dry in time." in words(found)
+    press(client, "stop")
+    assert "It stops in a moment, and keeps the best so far." in words(page(client))
+
+
+def test_what_was_found_is_told_line_by_line_and_taken_as_one_entry(
+    client: Client, yard: Studio
+) -> None:
+    looked(client, yard)
+    with CaptureQueriesContext(connection) as asked:
+        found = page(client)
+
+    assert sound(found) == []
+    assert len(asked) <= QUERIES
+    lines = [said(row) for row in read(found).query(".changes li")]
+    assert any(row.startswith("gained") for row in lines)
+
+    answer = press(client, "take")
+
+    assert (answer.status_code, answer["Location"].split("?")[0]) == (303, "/")
+    assert Entry.objects.of(yard).get().verb == "take-week"
+    taken = TakenWeek.objects.of(yard).get()
+    assert taken.order
+    assert "A week was taken" in words(page(client))
+    assert "Another week was taken: runs are placed in its order." in words(
+        client.get("/", {"at": MONDAY})
+    )
+
+
+def test_it_is_left_and_the_plain_week_comes_back(client: Client, yard: Studio) -> None:
+    looked(client, yard)
+    press(client, "leave")
+    assert "Look for another week" in words(page(client))
+    looked(client, yard)
+    press(client, "take")
+
+    press(client, "plain")
+
+    assert TakenWeek.objects.of(yard).count() == 2
+    assert "A week was taken" not in words(page(client))
+
+
+def test_what_broke_off_says_so(client: Client, yard: Studio) -> None:
+    press(client, "look")
+    Seek.objects.of(yard).update(tries=working.TRIES_AT_MOST)
+    working.work(Seek.objects.of(yard).get().pk)
+
+    found = page(client)
+
+    assert sound(found) == []
+    assert "It broke off three times" in words(found)
+    assert "Look for another week" in words(found)
+
+
+def test_a_helper_looks_on_and_decides_nothing(client: Client, yard: Studio) -> None:
+    helper = signed_in(member(yard, Right.HELPER))
+
+    assert helper.get("/another/", {"at": MONDAY}).status_code == 200
+    answer = helper.post(f"/another/?at={MONDAY}", {"do": "look"})
+
+    assert answer.status_code == 403
+    assert not Seek.objects.of(yard).exists()
