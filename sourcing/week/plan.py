@@ -125,6 +125,7 @@ class Change:
     pieces: int | None = None
     since: datetime | None = None  # from when it is wanted
     until: datetime | None = None  # till when, or by when where nothing begins
+    run: str = ""  # the other run that it asks something of
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from api.web.ask.asked import AGREED, EVENING, SOME_DAY
 from api.web.runs.address import run_address
 from api.web.this_week.flags import begun_large
 from api.web.this_week.runs import LOOKS, Ticket, tickets_of
+from api.web.unlock_way import way_of
 from sourcing.week.plan import Unlock
 from sourcing.week.ripple import Shift
 from sourcing.week.what_if.moved import RunMoved
@@ -69,7 +70,7 @@ def looked_shown(looked: Looked, question: Question, otherwise: Otherwise) -> Lo
         # What would unlock it stands above the ticket, with ways to ask so.
         ticket=replace(ticket, unlocks=(), sought=False),
         sentence=sentence_of(ticket),
-        ways=() if ticket.look == "yes" else tuple(_ways(looked, otherwise)),
+        ways=() if ticket.look == "yes" else tuple(_ways(looked, otherwise, question.carried)),
         moved=tuple(moved[:MOVED_AT_MOST]),
         more_moved=max(0, len(moved) - MOVED_AT_MOST),
         in_between=len(looked.others) - len(told),
@@ -83,7 +84,7 @@ def sentence_of(ticket: Ticket) -> str:
     return f"{said}: {ticket.gist}." if ticket.gist else f"{said}."
 
 
-def _ways(looked: Looked, otherwise: Otherwise) -> Iterator[Way]:
+def _ways(looked: Looked, otherwise: Otherwise, carried: str) -> Iterator[Way]:
     """What can be asked otherwise comes first, then what would have to be there."""
     zone = looked.facts.zone
     if looked.less is not None:
@@ -97,7 +98,7 @@ def _ways(looked: Looked, otherwise: Otherwise) -> Iterator[Way]:
         words = f"Wait until {day_in_words(late.astimezone(zone).date())}"
         yield Way(words, then, _by(late, looked, otherwise))
     for row in looked.answer.unlocks:
-        yield _unlocked(row, looked, otherwise)
+        yield _unlocked(row, looked, otherwise, carried)
 
 
 def _late_until(looked: Looked) -> datetime | None:
@@ -107,11 +108,12 @@ def _late_until(looked: Looked) -> datetime | None:
     return dry if dry is not None and run.due is not None and dry > run.due else None
 
 
-def _unlocked(row: Unlock, looked: Looked, otherwise: Otherwise) -> Way:
-    """What was proved by placing with it; a later day can be asked for at once."""
+def _unlocked(row: Unlock, looked: Looked, otherwise: Otherwise, carried: str) -> Way:
+    """What was proved by placing with it, and where it is asked so, looked at or written down."""
     then = _then(row.first_step_at, row.dry_at, looked)
     only = row.changes[0] if len(row.changes) == 1 else None
-    address = ""
+    run = next(run for run in looked.facts.runs if run.code == looked.answer.run)
+    address = way_of(row, run, looked.facts).address(carried)
     if only is not None and only.kind == "due" and only.until is not None:
         address = _by(only.until, looked, otherwise)
     elif only is not None and only.kind == "leave" and _wants_card(looked):

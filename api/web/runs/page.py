@@ -133,6 +133,9 @@ def _in_words(looked: Looked, asked: RunAsked, run: RunFacts, question: Question
     here = run_address(run.code)
 
     def otherwise_asked(fields: dict[str, str]) -> str:
+        if "card" in fields:
+            # Whether the shade is agreed is written down here, below.
+            return f"{run_address(run.code, question.carried)}#gates"
         return here + asked.address(question.carried, **fields)
 
     return looked_shown(looked, question, otherwise_asked)

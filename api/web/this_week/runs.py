@@ -14,6 +14,7 @@ from api.web.figure_link import FigureLink, figure_link
 from api.web.strip.bars import dyes_of
 from api.web.this_week.cautions import run_cautions
 from api.web.this_week.flags import begun_large
+from api.web.unlock_way import UnlockWay, way_of
 from inventory.science.cautions import Caution
 from inventory.science.days import local_day
 from sourcing.notebook.row_key import key_text
@@ -107,6 +108,7 @@ class UnlockLine:
 
     text: str
     then: str  # then first step Thu 26 Nov 13:00, dry Sun 29 Nov 15:00; empty: not known yet
+    way: UnlockWay  # where it is written down, or looked at first
 
 
 def tickets_of(facts: WeekFacts, week: Week, *, currency: str) -> tuple[Ticket, ...]:
@@ -221,7 +223,8 @@ class _Desk:
         then = [f"first step {first}"] if first else []
         then += [f"dry {dry}"] if dry else []
         hours = f"then {', '.join(then)}" if then else ""
-        return UnlockLine(begun_large(row.text), f"{hours}{loses(row)}".removeprefix("; "))
+        after = f"{hours}{loses(row)}".removeprefix("; ")
+        return UnlockLine(begun_large(row.text), after, way_of(row, self.wanted, self.facts))
 
     def _moment(self, moment: datetime | None) -> str:
         return "" if moment is None else moment_in_words(moment, self.facts.zone)

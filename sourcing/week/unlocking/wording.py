@@ -134,7 +134,7 @@ def _claim(easing: Easing, grains: int, answer: Answer, facts: WeekFacts) -> Cha
     by = next((take.at for take in answer.takes if take.source == easing.what), None)
     text = say("{amount} of {name} that {run} has claimed",
                amount=amount(number, unit), name=name, run=easing.like)  # fmt: skip
-    return Change("claim", easing.what, number, unit, text, until=by)
+    return Change("claim", easing.what, number, unit, text, until=by, run=easing.like)
 
 
 def _is_bath(code: str, facts: WeekFacts) -> bool:
@@ -158,7 +158,7 @@ def _moved(easing: Easing, trial: Trial, trials: Trials) -> Change:
     text = say("{run} {shade} moved, if its asker agrees ({instead}, {late})", run=after.run,
                shade=after.shade, instead=instead, late=_in_time(after, facts))  # fmt: skip
     return Change("moved", easing.what, 1, "run", text, since=after.first_step_at,
-                  until=after.dry_at)  # fmt: skip
+                  until=after.dry_at, run=after.run)  # fmt: skip
 
 
 def late_by(answer: Answer, facts: WeekFacts) -> int:

@@ -159,3 +159,28 @@ def test_codes_go_on_from_a_to_z_and_beyond(yard: Studio) -> None:
         run.save(force_insert=True)
 
     assert next_code(yard) == "AA"
+
+
+def test_a_run_that_may_move_is_looked_at_where_the_other_becomes_a_yes(client: Client) -> None:
+    """What was proved by placing is what the page of the other run shows: Olive behind Oak Grey."""
+    week = client.get("/", {"at": MONDAY})
+    (way,) = [row for row in read(week).query(".unlocks a") if "Hedge Olive moved" in said(row)]
+
+    then = words(client.get(str(way.attrs["href"])))
+
+    assert "The answer Yes: Thu 26 Nov 14:00 soak, dry Wed 2 Dec 11:00." in then
+    assert "Answer not yet becomes yes First step Mon 30 Nov 13:00 becomes Thu 26 Nov 13:00" in then
+    assert "Dry Thu 3 Dec 15:00 becomes Sun 29 Nov 15:00" in then
+
+
+def test_a_shade_that_is_not_agreed_leads_to_where_that_is_said(
+    client: Client, yard: Studio
+) -> None:
+    ShadeCard.objects.of(yard).filter(run__code="D").update(approved=False)
+    page = look(client, "D")
+    (way,) = [row for row in read(page).query("a.way-link") if "shade card" in said(row)]
+
+    address = str(way.attrs["href"])
+
+    assert address.endswith("#gates")
+    assert client.get(address).status_code == 200
