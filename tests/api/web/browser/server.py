@@ -1,15 +1,17 @@
 """Pellitory Yard over real HTTP for a browser: a larder of its own, in a process of its own.
 
-    python -m tests.api.web.browser.server
+    python -m tests.api.web.browser.server [PORT [EDITION]]
 
 The environment names the larder, which is there. Prints its address when it takes requests, and
-ends with its standard input.
+ends with its standard input. With an edition it serves a worker that is another one by that word,
+as the next version of the larder would.
 """
 
 from __future__ import annotations
 
 import fcntl
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -36,9 +38,9 @@ def served(larder: Path) -> Iterator[str]:
 
 
 @contextmanager
-def serving(environment: dict[str, str]) -> Iterator[str]:
-    """Address of a service over the larder that an environment names."""
-    command = [sys.executable, "-m", "tests.api.web.browser.server"]
+def serving(environment: dict[str, str], *words: str) -> Iterator[str]:
+    """Address of a service over the larder that an environment names; words as above."""
+    command = [sys.executable, "-m", "tests.api.web.browser.server", *words]
     with subprocess.Popen(
         command,
         cwd=ROOT,
@@ -100,17 +102,28 @@ def main() -> None:
 
     from api.wsgi import application
 
+    port, edition, *_ = *sys.argv[1:], *("0", "")[len(sys.argv) - 1 :]
+    if edition:
+        _serve_worker_of(edition)
+
     class Quiet(WSGIRequestHandler):
         def log_message(self, *args: object) -> None:
             """Nothing: whoever started this reads what is printed."""
 
-    server = ThreadedWSGIServer(("127.0.0.1", 0), Quiet)
+    server = ThreadedWSGIServer(("127.0.0.1", int(port)), Quiet)
     server.daemon_threads = True
     server.set_app(_with_bare(application))
     Thread(target=server.serve_forever, daemon=True).start()
     print(f"http://127.0.0.1:{server.server_address[1]}", flush=True)
     sys.stdin.read()
     server.shutdown()
+
+
+def _serve_worker_of(edition: str) -> None:
+    from api.web.phone import files, scripts
+
+    text = re.sub(r'const EDITION = "\w+"', f'const EDITION = "{edition}"', scripts.worker_script())
+    files.worker_script = lambda: text  # type: ignore[assignment]
 
 
 def _with_bare(application: Any) -> Any:
