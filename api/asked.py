@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import QuerySet
 
 from inventory.models import Studio
+from inventory.science.saying import say
 from sourcing.week.project import DAYS_AT_MOST
 from sourcing.week.words import day_in_words, listed
 
@@ -82,7 +83,7 @@ class StudioUnknown(LookupError):
     def __init__(self, name: str | None) -> None:
         self.name = name
         self.detail = (
-            f"No studio is called {shown(name)}."
+            say("No studio is called {shown}.", shown=shown(name))
             if name is not None
             else "No studio is written down yet. Load a notebook: python3 manage.py load FOLDER"
         )
@@ -128,7 +129,9 @@ def day_asked(name: str, text: str) -> date:
     except ValueError:
         day = None
     if day is None or not FIRST_YEAR <= day.year <= LAST_YEAR:
-        raise DayUnreadable(name, text, f"{shown(text)} is no day. Write it such as 2026-11-26.")
+        raise DayUnreadable(
+            name, text, say("{shown} is no day. Write it such as 2026-11-26.", shown=shown(text))
+        )
     return day
 
 
@@ -137,11 +140,19 @@ def days_asked(text: str | None) -> int:
     if text is None:
         return DAYS
     if not re.fullmatch(r"\d{1,9}", text.strip(), re.ASCII):
-        detail = f"{shown(text)} is no number of days. Write a whole number, 1 to {DAYS_AT_MOST}."
+        detail = say(
+            "{shown} is no number of days. Write a whole number, 1 to {days_at_most}.",
+            shown=shown(text),
+            days_at_most=DAYS_AT_MOST,
+        )
         raise DaysUnreadable("days", text, detail)
     days = int(text)
     if not 1 <= days <= DAYS_AT_MOST:
-        detail = f"{days} days asked for; a period has 1 to {DAYS_AT_MOST} days."
+        detail = say(
+            "{days} days asked for; a period has 1 to {days_at_most} days.",
+            days=days,
+            days_at_most=DAYS_AT_MOST,
+        )
         raise DaysUnreadable("days", text, detail)
     return days
 
@@ -154,7 +165,7 @@ def studio_asked(name: str | None, among: QuerySet[Studio] | None = None) -> Stu
         if not first:
             raise StudioUnknown(None)
         if len(first) > 1:
-            detail = "Several studios are written down. Say which one by its name."
+            detail = say("Several studios are written down. Say which one by its name.")
             raise StudioNotNamed("studio", "", detail)
         return first[0]
     found = studio_called(name, studios)
@@ -192,20 +203,34 @@ def _local(moment: datetime, text: str, zone: ZoneInfo) -> datetime:
     first, second = moment.replace(tzinfo=zone), moment.replace(tzinfo=zone, fold=1)
     if first.utcoffset() == second.utcoffset():
         return first
-    clock, day = f"{moment:%H:%M}", f"{day_in_words(moment.date())} {moment.year}"
+    clock, day = (
+        f"{moment:%H:%M}",
+        say("{date} {year}", date=day_in_words(moment.date()), year=moment.year),
+    )
     if first.astimezone(UTC).astimezone(zone).replace(tzinfo=None) != moment:
         raise MomentSkipped(
             "at",
             text,
-            f"There is no {clock} on {day} in {zone.key}: the clocks go forward over it. "
-            "Give an earlier or a later time.",
+            say(
+                "There is no {clock} on {day} in {key}: the clocks go forward over it. Give an "
+                "earlier or a later time.",
+                clock=clock,
+                day=day,
+                key=zone.key,
+            ),
         )
     choices = listed(each.isoformat(timespec="minutes") for each in (first, second))
     raise MomentTwice(
         "at",
         text,
-        f"{clock} on {day} comes twice in {zone.key}: the clocks go back. "
-        f"Say which with its offset: {choices.replace(' and ', ' or ')}.",
+        say(
+            "{clock} on {day} comes twice in {key}: the clocks go back. Say which with its "
+            "offset: {replace}.",
+            clock=clock,
+            day=day,
+            key=zone.key,
+            replace=choices.replace(" and ", " or "),
+        ),
     )
 
 
@@ -213,6 +238,9 @@ def _unreadable(text: str) -> MomentUnreadable:
     return MomentUnreadable(
         "at",
         text,
-        f"{shown(text)} is no moment. Write day and time such as 2026-11-23T07:30, by the "
-        "studio's clock, or with an offset such as 2026-11-23T07:30+00:00.",
+        say(
+            "{shown} is no moment. Write day and time such as 2026-11-23T07:30, by the "
+            "studio's clock, or with an offset such as 2026-11-23T07:30+00:00.",
+            shown=shown(text),
+        ),
     )

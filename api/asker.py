@@ -16,6 +16,7 @@ from api.rights import NotSignedIn, Right
 from api.tokens import token_of
 from api.visitor import MOST_STUDIOS, Asking, Visitor, memberships_of
 from inventory.models import Studio
+from inventory.science.saying import say
 from inventory.studios import begin_studio
 
 
@@ -26,7 +27,7 @@ class PersonNeeded(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            "A token is for one studio and does not reach this. Sign in on the page /sign-in/."
+            say("A token is for one studio and does not reach this. Sign in on the page /sign-in/.")
         )
 
 
@@ -48,7 +49,10 @@ class TooManyStudios(Refused):
     code = "too_many_studios"
 
     def __init__(self) -> None:
-        sentence = f"You belong to {MOST_STUDIOS} studios, and nobody belongs to more. Leave one."
+        sentence = say(
+            "You belong to {most_studios} studios, and nobody belongs to more. Leave one.",
+            most_studios=MOST_STUDIOS,
+        )
         super().__init__(sentence, most=MOST_STUDIOS)
 
 

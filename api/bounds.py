@@ -16,6 +16,7 @@ from django.http.response import HttpResponseBase
 from api.asked import shown
 from api.rest.parsers import LARGEST_BODY_BYTES
 from api.web.errors import turned_away
+from inventory.science.saying import say
 
 LONGEST_ADDRESS = 16_000  # RFC 9110, 4.1: at least 8,000 should do
 LENGTH = re.compile(r"[0-9]{1,18}")
@@ -55,27 +56,36 @@ def largest_body_at(path: str) -> int:
 def _address_refused(request: HttpRequest) -> HttpResponse | None:
     length = len(request.path) + len(request.META.get("QUERY_STRING", ""))
     if length > LONGEST_ADDRESS:
-        detail = (
-            f"The address has {length:,} characters, {LONGEST_ADDRESS:,} at most. "
-            "Ask with fewer or shorter words."
+        detail = say(
+            "The address has {length:,} characters, {longest_address:,} at most. Ask with "
+            "fewer or shorter words.",
+            length=length,
+            longest_address=LONGEST_ADDRESS,
         )
         return turned_away(request, "address_too_long", detail)
     if "\x00" in request.path:  # No address of ours, and no database takes it.
-        return turned_away(request, "not_found", "Nothing is kept at this address.")
+        return turned_away(request, "not_found", say("Nothing is kept at this address."))
     return None
 
 
 def _body_refused(request: HttpRequest) -> HttpResponse | None:
     if request.META.get("HTTP_TRANSFER_ENCODING"):
-        detail = "Send the body with its Content-Length, not in chunks."
+        detail = say("Send the body with its Content-Length, not in chunks.")
         return turned_away(request, "length_needed", detail)
     length = request.META.get("CONTENT_LENGTH") or "0"
     if not LENGTH.fullmatch(length):
-        detail = f"{shown(length)} is no length of a body. Send it with its Content-Length once."
+        detail = say(
+            "{shown} is no length of a body. Send it with its Content-Length once.",
+            shown=shown(length),
+        )
         return turned_away(request, "request_unreadable", detail)
     most = largest_body_at(request.path)
     if int(length) > most:
-        detail = f"The body has {int(length):,} bytes, {most:,} at most here. Send less at once."
+        detail = say(
+            "The body has {length:,} bytes, {most:,} at most here. Send less at once.",
+            length=int(length),
+            most=most,
+        )
         values = {"bytes": int(length), "most_bytes": most}
         return turned_away(request, "body_too_large", detail, **values)
     return _packing_refused(request)
@@ -86,7 +96,7 @@ def _packing_refused(request: HttpRequest) -> HttpResponse | None:
     packed = request.META.get("HTTP_CONTENT_ENCODING", "").strip()
     if packed.lower() in ("", "identity"):
         return None
-    detail = f"The body is packed as {shown(packed)}. Send it unpacked."
+    detail = say("The body is packed as {shown}. Send it unpacked.", shown=shown(packed))
     refusal = turned_away(request, "body_refused", detail)
     refusal["Accept-Encoding"] = "identity"  # RFC 9110, 15.5.16
     return refusal

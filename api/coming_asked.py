@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.http import QueryDict
 
 from api.asked import Unreadable, shown
+from inventory.science.saying import say
 from sourcing.week.coming import AllComing
 from sourcing.week.words import listed
 
@@ -34,5 +35,11 @@ def check_agreed(gives: str, found: AllComing) -> None:
     if not gives or found.dyestuffs:
         return
     names = found.agreed[:NAMED_AT_MOST]
-    there = f"Agreed are {listed(names)}." if names else "Nothing is agreed with any source yet."
-    raise NotAgreed("gives", gives, f"No source gives {shown(gives)}. {there}")
+    there = (
+        say("Agreed are {names}.", names=listed(names))
+        if names
+        else say("Nothing is agreed with any source yet.")
+    )
+    raise NotAgreed(
+        "gives", gives, say("No source gives {shown}. {there}", shown=shown(gives), there=there)
+    )

@@ -10,7 +10,7 @@ from django.http import QueryDict
 
 from api.asked import Unreadable, day_asked, shown
 from inventory.science.amounts import read_mass
-from inventory.science.saying import joined
+from inventory.science.saying import joined, say
 from inventory.science.unclear import Unclear
 from sourcing.week.facts import WeekFacts
 from sourcing.week.how_big import HowBig, how_big, how_big_of
@@ -52,7 +52,7 @@ def how_big_asked(
         run = _run(said, facts)
         return _found(lambda: how_big(facts, run, days=days, wish_mg=wish_mg), said)
     if any(said.values()):
-        detail = "Say which run, or by which recipe one more would be dyed."
+        detail = say("Say which run, or by which recipe one more would be dyed.")
         raise HowBigUnreadable("run", "", detail)
     return None
 
@@ -66,7 +66,9 @@ def _alone(said: dict[str, str]) -> None:
     """A run that is wanted has its recipe, fibre and day already."""
     for name in WORDS[1:-1]:
         if said[name]:
-            detail = f"Say a run or a recipe: a run that is wanted has its {name} already."
+            detail = say(
+                "Say a run or a recipe: a run that is wanted has its {name} already.", name=name
+            )
             raise HowBigUnreadable(name, said[name], detail)
 
 
@@ -96,7 +98,7 @@ def _due(text: str, facts: WeekFacts) -> datetime | None:
 
 def _yes(said: dict[str, str], name: str) -> bool | None:
     if said[name] not in YES_OR_NO:
-        detail = f"{name} is yes or no; not {shown(said[name])}."
+        detail = say("{name} is yes or no; not {shown}.", name=name, shown=shown(said[name]))
         raise HowBigUnreadable(name, said[name], detail)
     return YES_OR_NO[said[name]]
 
@@ -107,7 +109,9 @@ def _weight(text: str, country: str) -> int:
     except Unclear as unclear:
         raise HowBigUnreadable("weight", text, str(unclear)) from unclear
     if not 0 < mg <= HEAVIEST_RUN_MG:
-        raise HowBigUnreadable("weight", text, f"{shown(text)} is nothing, or far too much.")
+        raise HowBigUnreadable(
+            "weight", text, say("{shown} is nothing, or far too much.", shown=shown(text))
+        )
     return mg
 
 

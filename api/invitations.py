@@ -16,6 +16,7 @@ from api.tokens import digest_of
 from inventory.hindrance import said_in_words
 from inventory.models import Studio
 from inventory.models.scope import StudioRows
+from inventory.science.saying import say
 
 GOOD_FOR = timedelta(days=7)
 MOST_OPEN = 50
@@ -29,8 +30,10 @@ class InvitationUnknown(Refused):
 
     def __init__(self) -> None:
         super().__init__(
-            "This invitation is good no longer: it is used once, within seven days. Ask for "
-            "another one."
+            say(
+                "This invitation is good no longer: it is used once, within seven days. Ask "
+                "for another one."
+            )
         )
 
 
@@ -40,7 +43,11 @@ class TooManyInvitations(Refused):
     code = "too_many_invitations"
 
     def __init__(self, studio: str) -> None:
-        sentence = f"{studio} has {MOST_OPEN} open invitations. End one, or wait for it to pass."
+        sentence = say(
+            "{studio} has {most_open} open invitations. End one, or wait for it to pass.",
+            studio=studio,
+            most_open=MOST_OPEN,
+        )
         super().__init__(sentence, studio=studio, most=MOST_OPEN)
 
 

@@ -15,6 +15,7 @@ from api.rights import Right
 from inventory.hindrance import said_in_words
 from inventory.models import Studio
 from inventory.models.scope import StudioRows
+from inventory.science.saying import say
 
 MOST_MEMBERS = 200
 LARGEST_KEY = 2**63 - 1
@@ -26,7 +27,9 @@ class EmailTaken(Refused):
     code = "email_taken"
 
     def __init__(self, email: str) -> None:
-        super().__init__(f"There is an account {email} already. Sign in with it.", email=email)
+        super().__init__(
+            say("There is an account {email} already. Sign in with it.", email=email), email=email
+        )
 
 
 class NoSuchMember(Refused):
@@ -35,7 +38,11 @@ class NoSuchMember(Refused):
     code = "member_unknown"
 
     def __init__(self, studio: str, member: int) -> None:
-        sentence = f"{studio} has no member {member}. Look at the list of members."
+        sentence = say(
+            "{studio} has no member {member}. Look at the list of members.",
+            studio=studio,
+            member=member,
+        )
         super().__init__(sentence, studio=studio, member=member)
 
 
@@ -45,7 +52,9 @@ class LastOwner(Refused):
     code = "last_owner"
 
     def __init__(self, studio: str) -> None:
-        sentence = f"{studio} has no other owner. Make another member an owner first."
+        sentence = say(
+            "{studio} has no other owner. Make another member an owner first.", studio=studio
+        )
         super().__init__(sentence, studio=studio)
 
 
@@ -55,7 +64,11 @@ class TooManyMembers(Refused):
     code = "too_many_members"
 
     def __init__(self, studio: str) -> None:
-        sentence = f"{studio} has {MOST_MEMBERS} members, and no studio has more. End one first."
+        sentence = say(
+            "{studio} has {most_members} members, and no studio has more. End one first.",
+            studio=studio,
+            most_members=MOST_MEMBERS,
+        )
         super().__init__(sentence, studio=studio, most=MOST_MEMBERS)
 
 

@@ -13,6 +13,7 @@ from django.urls import Resolver404, resolve
 
 from api.asked import shown
 from api.web.errors import turned_away
+from inventory.science.saying import joined, say
 
 KNOWN = ("GET", "HEAD", "OPTIONS", "POST", "PUT", "PATCH", "DELETE")
 
@@ -26,9 +27,14 @@ class KnownMethods:
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         if request.method not in KNOWN:
             said = shown(request.method or "")
-            detail = f"{said} is not known here. Use {', '.join(KNOWN[:-1])} or {KNOWN[-1]}."
+            detail = say(
+                "{said} is not known here. Use {known} or {known_2}.",
+                said=said,
+                known=joined(", ", KNOWN[:-1]),
+                known_2=KNOWN[-1],
+            )
             refusal = turned_away(request, "method_not_allowed", detail)
-            refusal["Allow"] = ", ".join(KNOWN)
+            refusal["Allow"] = joined(", ", KNOWN)
             return refusal
         if request.method != "OPTIONS":
             return self.get_response(request)
@@ -57,6 +63,6 @@ def _told(names: set[str]) -> HttpResponse | None:
     allowed = [name for name in KNOWN if name in names | {"OPTIONS"}]
     if len(allowed) == 1:
         return None
-    told = HttpResponse(status=204, headers={"Allow": ", ".join(allowed)})
+    told = HttpResponse(status=204, headers={"Allow": joined(", ", allowed)})
     del told["Content-Type"]
     return told

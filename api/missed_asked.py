@@ -8,6 +8,7 @@ from datetime import date
 from django.http import QueryDict
 
 from api.asked import Unreadable, day_asked, shown
+from inventory.science.saying import say
 
 MISSED_WORDS = ("source", "gives", "on")
 LONGEST = 120  # of a name, longer than any that the tables hold
@@ -46,12 +47,16 @@ def visit_of(source: str, on: str, gives: str = "") -> Visit:
     """
     for name, text in (("source", source), ("gives", gives)):
         if len(text) > LONGEST or not text.isprintable():
-            detail = (
-                f"{shown(text)} is no name of a {'source' if name == 'source' else 'dyestuff'}."
+            detail = say(
+                "{shown} is no name of a {which}.",
+                shown=shown(text),
+                which=say("source") if name == "source" else say("dyestuff"),
             )
-            raise VisitUnreadable(name, text, f"{detail} Write it as it stands in the week.")
+            raise VisitUnreadable(
+                name, text, say("{detail} Write it as it stands in the week.", detail=detail)
+            )
     if not source or not on:
         name = "on" if source else "source"
-        detail = "A missed visit is asked for with its source and its day, such as 2026-11-26."
+        detail = say("A missed visit is asked for with its source and its day, such as 2026-11-26.")
         raise VisitUnreadable(name, "", detail)
     return Visit(source, day_asked("on", on), gives)

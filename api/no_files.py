@@ -7,6 +7,8 @@ from typing import Any, NoReturn
 from django.core.exceptions import SuspiciousOperation
 from django.core.files.uploadhandler import FileUploadHandler
 
+from inventory.science.saying import say
+
 
 class FileRefused(SuspiciousOperation):
     """A file in a form that has no place for one."""
@@ -14,7 +16,7 @@ class FileRefused(SuspiciousOperation):
     code = "file_refused"
 
     def __init__(self) -> None:
-        super().__init__("No form here takes a file. Send the words of the form only.")
+        super().__init__(say("No form here takes a file. Send the words of the form only."))
 
 
 class NoFiles(FileUploadHandler):

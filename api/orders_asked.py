@@ -10,6 +10,7 @@ from uuid import UUID, uuid4
 from api.asked import Unreadable, shown
 from api.web.orders.words import stuff_said, weight_said
 from inventory.entries import Weighed
+from inventory.science.saying import say
 from sourcing.notebook.moments import read_day
 from sourcing.notebook.problem import Unclear
 from sourcing.notebook.quantities import read_weight
@@ -33,7 +34,7 @@ def number_asked(text: str) -> int:
     """The number of an order as it is written on it, `2026-003`."""
     found = NUMBER.fullmatch(text.strip())
     if found is None:
-        raise _unreadable("number", text, "no number of an order", "2026-003, as stands on it")
+        raise _unreadable("number", text, say("no number of an order"), "2026-003, as stands on it")
     return int(found["year"]) * NUMBERS_A_YEAR + int(found["number"])
 
 
@@ -42,7 +43,9 @@ def day_asked(text: str) -> date:
     try:
         return read_day(text)
     except Unclear as unclear:
-        raise OrderUnreadable("day", text, f"{shown(text)}: {unclear}") from None
+        raise OrderUnreadable(
+            "day", text, say("{shown}: {unclear}", shown=shown(text), unclear=unclear)
+        ) from None
 
 
 def entry_asked(text: str | None) -> UUID:
@@ -53,7 +56,7 @@ def entry_asked(text: str | None) -> UUID:
         return UUID(text)
     except ValueError:
         example = "32 letters and digits as in 7d1b9a1e-0c5f-4a53-9a3e-3a7b1d0f5c11"
-        raise _unreadable("entry", text, "no number of an entry", example) from None
+        raise _unreadable("entry", text, say("no number of an entry"), example) from None
 
 
 def line_asked(text: str, offers: Iterable[OfferFacts]) -> Ordered:
@@ -65,18 +68,26 @@ def line_asked(text: str, offers: Iterable[OfferFacts]) -> Ordered:
     """
     found = LINE.fullmatch(" ".join(text.split()))
     if found is None:
-        raise _unreadable("line", text, "no line of an order", "4 x 1 kg wool yarn")
+        raise _unreadable("line", text, say("no line of an order"), "4 x 1 kg wool yarn")
     offers, what = tuple(offers), found["what"].casefold()
     meant = [row for row in offers if what in _names(row)]
     if len(meant) == 1:
         return Ordered(meant[0].key, int(found["packs"]))
     known = listed(f"“{_called(row)}”" for row in (meant or offers)[:OFFERS_NAMED])
     if meant:
-        detail = f"{shown(found['what'])} may be several packs. Say which: {known}."
+        detail = say(
+            "{shown} may be several packs. Say which: {known}.",
+            shown=shown(found["what"]),
+            known=known,
+        )
     elif offers:
-        detail = f"Nothing of theirs is called {shown(found['what'])}. They have {known}."
+        detail = say(
+            "Nothing of theirs is called {shown}. They have {known}.",
+            shown=shown(found["what"]),
+            known=known,
+        )
     else:
-        detail = "They have no price list that holds today. Write an offer of theirs first."
+        detail = say("They have no price list that holds today. Write an offer of theirs first.")
     raise OrderUnreadable("line", text, detail)
 
 
@@ -89,7 +100,7 @@ def came_asked(words: Sequence[str], country: str) -> Came:
     line, packs, weight, lot = words
     for what, word in (("line", line), ("packs", packs)):
         if not PACKS.fullmatch(word.strip()):
-            raise _unreadable(what, word, f"no number of {what}", "1")
+            raise _unreadable(what, word, say("no number of {what}", what=what), "1")
     return Came(int(line), int(packs), lot.strip(), _weighed(weight, country))
 
 
@@ -100,7 +111,10 @@ def _weighed(text: str, country: str) -> Weighed:
     if tare_mg is None:
         return Weighed(gross_mg, words=text.strip())
     if tare_mg >= gross_mg:
-        detail = f"{shown(text)} leaves nothing: the bag weighs as much as all of it. Weigh again."
+        detail = say(
+            "{shown} leaves nothing: the bag weighs as much as all of it. Weigh again.",
+            shown=shown(text),
+        )
         raise OrderUnreadable("weight", text, detail)
     return Weighed(gross_mg - tare_mg, words=text.strip(), gross=gross_mg, tare=tare_mg)
 
@@ -109,19 +123,34 @@ def _mg(text: str, country: str) -> int:
     try:
         return read_weight(text, country)
     except Unclear as unclear:
-        raise OrderUnreadable("weight", text, f"{shown(text)}: {unclear}") from None
+        raise OrderUnreadable(
+            "weight", text, say("{shown}: {unclear}", shown=shown(text), unclear=unclear)
+        ) from None
 
 
 def _names(row: OfferFacts) -> set[str]:
     """All that an offer may be called."""
     stuff = stuff_said(row.offer.stuff)
-    names = {stuff, _called(row), row.offer.code, f"{row.offer.code} {stuff}"}
+    names = {
+        stuff,
+        _called(row),
+        row.offer.code,
+        say("{code} {stuff}", code=row.offer.code, stuff=stuff),
+    }
     return {name.casefold() for name in names if name}
 
 
 def _called(row: OfferFacts) -> str:
-    return f"{weight_said(row.offer.pack_mg)} {stuff_said(row.offer.stuff)}"
+    return say(
+        "{weight_said} {stuff_said}",
+        weight_said=weight_said(row.offer.pack_mg),
+        stuff_said=stuff_said(row.offer.stuff),
+    )
 
 
 def _unreadable(name: str, text: str, what: str, example: str) -> OrderUnreadable:
-    return OrderUnreadable(name, text, f"{shown(text)} is {what}. Write {example}.")
+    return OrderUnreadable(
+        name,
+        text,
+        say("{shown} is {what}. Write {example}.", shown=shown(text), what=what, example=example),
+    )

@@ -12,6 +12,7 @@ from api.shopping import FIBRES_AT_MOST, shopping_of
 from api.web.orders.cheapest import CheapestShown, cheapest_shown
 from api.web.orders.orders import CLOSED_AT_MOST, OPEN_AT_MOST, OrderRow, rows_of
 from api.web.orders.to_buy import QuoteShown, ToBuyShown, to_buy_shown
+from inventory.science.saying import joined, say
 from sourcing.buying import Buying
 from sourcing.ordered import OrderFacts
 from sourcing.ordering.shopping import Together
@@ -19,7 +20,7 @@ from sourcing.week.words import day_in_words
 
 COLUMNS = 100
 MARKS = {"yes": "●", "wait": "◐", "see": "!", "no": "○", "plain": "·"}
-ENOUGH = "what is on the shelf, in the post and on order is enough for every run asked for"
+ENOUGH = say("what is on the shelf, in the post and on order is enough for every run asked for")
 HEADS = ("supplier", "in time?", "arrives", "order-by day", "packs", "cost", "left over")
 
 
@@ -32,12 +33,20 @@ def buying_text(buying: Buying, found: Together) -> str:
     open_, closed = (
         [order for order in buying.orders if order.is_open is still] for still in (True, False)
     )
-    blocks = [
-        [f"{buying.studio} · {day_in_words(on)} {on.year}, {buying.at:%H:%M} · fibre orders"],
+    blocks: list[list[str]] = [
+        [
+            say(
+                "{studio} · {on} {year}, {at:%H:%M} · fibre orders",
+                studio=buying.studio,
+                on=day_in_words(on),
+                year=on.year,
+                at=buying.at,
+            )
+        ],
         ["TO BUY", *_to_buy(rows, len(buying.stuffs))],
-        ["THE CHEAPEST ORDER FOR ALL OF IT", *_cheapest(cheapest, found)] if rows else [""],
-        ["WRITTEN, OR ON ITS WAY", *_orders(open_, OPEN_AT_MOST, buying)],
-        ["COME OR CALLED OFF", *_orders(closed, CLOSED_AT_MOST, buying)],
+        [say("THE CHEAPEST ORDER FOR ALL OF IT"), *_cheapest(cheapest, found)] if rows else [""],
+        [say("WRITTEN, OR ON ITS WAY"), *_orders(open_, OPEN_AT_MOST, buying)],
+        [say("COME OR CALLED OFF"), *_orders(closed, CLOSED_AT_MOST, buying)],
     ]
     shown = ["\n".join(block) for number, block in enumerate(blocks) if number == 0 or block[1:]]
     return printable("\n\n".join(shown) + "\n")
@@ -60,23 +69,45 @@ def wrapped(first: str, text: str) -> list[str]:
 
 def _to_buy(rows: tuple[ToBuyShown, ...], stuffs: int) -> Iterator[str]:
     if not rows:
-        yield from wrapped("  ● ", f"nothing: {ENOUGH}")
+        yield from wrapped("  ● ", say("nothing: {enough}", enough=ENOUGH))
     for row in rows:
-        bought = f" = {row.bought} as it is bought" if row.bought else ""
-        text = f"{row.name}: {row.amount} ready to dye{bought}: {row.word.upper()}"
-        yield from wrapped(f"  {MARKS[row.tone]} ", text)
+        bought = say(" = {bought} as it is bought", bought=row.bought) if row.bought else ""
+        text = say(
+            "{name}: {amount} ready to dye{bought}: {word}",
+            name=row.name,
+            amount=row.amount,
+            bought=bought,
+            word=row.word.upper(),
+        )
+        yield from wrapped(say("  {marks} ", marks=MARKS[row.tone]), text)
         for need in row.needs:
-            for_ = f" for {need.runs}" if need.runs else ""
-            why = f" ({need.said})" if need.said else ""
-            yield from wrapped("      ", f"{need.amount} by {need.by}{for_}{why}")
+            for_ = say(" for {runs}", runs=need.runs) if need.runs else ""
+            why = say(" ({said})", said=need.said) if need.said else ""
+            yield from wrapped(
+                "      ",
+                say(
+                    "{amount} by {by}{for_}{why}",
+                    amount=need.amount,
+                    by=need.by,
+                    for_=for_,
+                    why=why,
+                ),
+            )
         for sentence in row.advice:
             yield from wrapped("      ", sentence)
         yield from _beside(row.quotes)
         for left in row.left_out:
-            yield from wrapped("      ○ ", f"not counted: {left.supplier}. {left.why}")
+            yield from wrapped(
+                "      ○ ",
+                say("not counted: {supplier}. {why}", supplier=left.supplier, why=left.why),
+            )
     if (more := stuffs - FIBRES_AT_MOST) > 0:
         fibres = "fibre" if more == 1 else "fibres"
-        yield f"  {more} more {fibres}, needed later, not shown here; the order below counts all."
+        yield say(
+            "  {more} more {fibres}, needed later, not shown here; the order below counts all.",
+            more=more,
+            fibres=fibres,
+        )
 
 
 def _beside(quotes: tuple[QuoteShown, ...]) -> Iterator[str]:
@@ -85,17 +116,30 @@ def _beside(quotes: tuple[QuoteShown, ...]) -> Iterator[str]:
     widths = [max(len(row[n]) for row in table) for n in range(len(HEADS))]
     if sum(widths) + 2 * len(widths) + 8 > COLUMNS:
         for cells in table[1:]:
-            named = ", ".join(f"{head} {cell}" for head, cell in zip(HEADS, cells, strict=True))
+            named = joined(
+                ", ",
+                (
+                    say("{head} {cell}", head=head, cell=cell)
+                    for head, cell in zip(HEADS, cells, strict=True)
+                ),
+            )
             yield from wrapped("      ", named)
         return
     for row in table if quotes else ():
         padded = (cell.ljust(width) for cell, width in zip(row, widths, strict=True))
-        yield f"      {'  '.join(padded)}".rstrip()
+        yield say("      {padded}", padded="  ".join(padded)).rstrip()
 
 
 def _cells(quote: QuoteShown) -> tuple[str, ...]:
-    return (quote.supplier, f"{MARKS[quote.tone]} {quote.word}", quote.arrives, quote.order_by,
-            quote.packs, quote.cost, quote.over)  # fmt: skip
+    return (
+        quote.supplier,
+        say("{marks} {word}", marks=MARKS[quote.tone], word=quote.word),
+        quote.arrives,
+        quote.order_by,
+        quote.packs,
+        quote.cost,
+        quote.over,
+    )
 
 
 # -- the cheapest order --------------------------------------------------------------------------
@@ -103,30 +147,54 @@ def _cells(quote: QuoteShown) -> tuple[str, ...]:
 
 def _cheapest(plan: CheapestShown | None, found: Together) -> Iterator[str]:
     if plan is None:
-        yield from wrapped("  ○ ", f"no order: {found.why}")
+        yield from wrapped("  ○ ", say("no order: {why}", why=found.why))
         return
     if plan.why_empty:
-        yield from wrapped("  ○ ", f"no order: {plan.why_empty}")
+        yield from wrapped("  ○ ", say("no order: {why_empty}", why_empty=plan.why_empty))
     else:
-        said = f"{plan.total} with carriage, {plan.word}. {plan.said} {plan.gap}".rstrip()
-        yield from wrapped(f"  {MARKS[plan.tone]} ", said)
+        said = say(
+            "{total} with carriage, {word}. {said} {gap}",
+            total=plan.total,
+            word=plan.word,
+            said=plan.said,
+            gap=plan.gap,
+        ).rstrip()
+        yield from wrapped(say("  {marks} ", marks=MARKS[plan.tone]), said)
     for order in plan.orders:
-        carriage = f"carriage {order.carriage}" if order.carriage else "no carriage"
-        head = f"{order.supplier}, there on {order.arrives}: {order.total}, {carriage}"
+        carriage = (
+            say("carriage {carriage}", carriage=order.carriage) if order.carriage else "no carriage"
+        )
+        head = say(
+            "{supplier}, there on {arrives}: {total}, {carriage}",
+            supplier=order.supplier,
+            arrives=order.arrives,
+            total=order.total,
+            carriage=carriage,
+        )
         yield from wrapped("      ", head)
         for line in order.lines:
-            text = f"{line.name} {line.packs} = {line.weight}, {line.price}"
+            text = say(
+                "{name} {packs} = {weight}, {price}",
+                name=line.name,
+                packs=line.packs,
+                weight=line.weight,
+                price=line.price,
+            )
             yield from wrapped("        ", text)
         if order.more:
-            yield f"        {order.more} more lines"
+            yield say("        {more} more lines", more=order.more)
     if plan.over:
-        yield from wrapped("      ", f"left over: {', '.join(plan.over)}")
-    for text in plan.late:
-        yield from wrapped("      ○ ", f"late: {text}")
-    for text in plan.not_sold:
-        yield from wrapped("      ○ ", f"not in it: {text}, as nobody asked sells so much of it")
+        yield from wrapped("      ", say("left over: {over}", over=joined(", ", plan.over)))
+    for late in plan.late:
+        yield from wrapped("      ○ ", say("late: {text}", text=late))
+    for unsold in plan.not_sold:
+        yield from wrapped(
+            "      ○ ", say("not in it: {text}, as nobody asked sells so much of it", text=unsold)
+        )
     for left in plan.left_out:
-        yield from wrapped("      ", f"not asked: {left.supplier}. {left.why}")
+        yield from wrapped(
+            "      ", say("not asked: {supplier}. {why}", supplier=left.supplier, why=left.why)
+        )
 
 
 # -- orders --------------------------------------------------------------------------------------
@@ -137,14 +205,32 @@ def _orders(orders: Sequence[OrderFacts], at_most: int, buying: Buying) -> Itera
     for row in rows:
         yield from order_lines(row)
     if (more := len(orders) - at_most) > 0:
-        yield f"  {more} older ones are not shown."
+        yield say("  {more} older ones are not shown.", more=more)
 
 
 def order_lines(row: OrderRow) -> Iterable[str]:
     """One order: how it stands, what it brings, what has become of it."""
-    state = f"{row.state.upper()}, {row.overdue}" if row.overdue else row.state.upper()
+    state = (
+        say("{state}, {overdue}", state=row.state.upper(), overdue=row.overdue)
+        if row.overdue
+        else row.state.upper()
+    )
     tone = "see" if row.overdue else row.tone
-    yield from wrapped(f"  {MARKS[tone]} ", f"{row.label} {row.supplier}, {row.total}: {state}")
-    runs = f" for {row.runs}" if row.runs else ""
-    came = f"; {row.came}" if row.came else ""
-    yield from wrapped("      ", f"{row.brings}{runs}{came}. {row.when}.")
+    yield from wrapped(
+        say("  {marks} ", marks=MARKS[tone]),
+        say(
+            "{label} {supplier}, {total}: {state}",
+            label=row.label,
+            supplier=row.supplier,
+            total=row.total,
+            state=state,
+        ),
+    )
+    runs = say(" for {runs}", runs=row.runs) if row.runs else ""
+    came = say("; {came}", came=row.came) if row.came else ""
+    yield from wrapped(
+        "      ",
+        say(
+            "{brings}{runs}{came}. {when}.", brings=row.brings, runs=runs, came=came, when=row.when
+        ),
+    )

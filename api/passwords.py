@@ -7,6 +7,7 @@ from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 
 from api.models import Account
+from inventory.science.saying import say
 
 LONGEST_PASSWORD = 200
 
@@ -32,9 +33,14 @@ def password_faults(password: str, again: str, account: Account) -> tuple[str, .
     account : whose; a password like their name or e-mail will not do
     """
     if password != again:
-        return ("The two passwords differ. Write the same twice.",)
+        return (say("The two passwords differ. Write the same twice."),)
     if len(password) > LONGEST_PASSWORD:
-        return (f"A password may have {LONGEST_PASSWORD} characters. Write a shorter one.",)
+        return (
+            say(
+                "A password may have {longest_password} characters. Write a shorter one.",
+                longest_password=LONGEST_PASSWORD,
+            ),
+        )
     try:
         validate_password(password, account)
     except ValidationError as error:

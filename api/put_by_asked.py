@@ -10,6 +10,7 @@ from django.http import QueryDict
 from api.asked import Unreadable, shown
 from inventory.science.amounts import read_mass
 from inventory.science.days import add_months
+from inventory.science.saying import joined, say
 from inventory.science.unclear import Unclear
 from sourcing.put_by_outlook import PutByAsked
 from sourcing.putting_by.facts import EVENLY, MONTHLY, RUNS_AT_MOST
@@ -35,13 +36,15 @@ def put_by_asked(query: QueryDict, *, country: str) -> PutByAsked | None:
     if not of:
         named = [name for name in MORE if query.get(name, "").strip()]
         if named:
-            raise PutByUnreadable("of", "", "Say of what: a dyestuff, or a shade.")
+            raise PutByUnreadable("of", "", say("Say of what: a dyestuff, or a shade."))
         return None
     if len(of) > LONGEST_OF or not of.isprintable():
-        raise PutByUnreadable("of", of, f"{shown(of)} is no dyestuff and no shade.")
+        raise PutByUnreadable(
+            "of", of, say("{shown} is no dyestuff and no shade.", shown=shown(of))
+        )
     since, last = _day(query, "from", end=False), _day(query, "until", end=True)
     if since is not None and last is not None and not 0 <= (last - since).days < LONGEST_DAYS:
-        detail = "The last day lies before the first, or more than two years after it."
+        detail = say("The last day lies before the first, or more than two years after it.")
         raise PutByUnreadable("until", query.get("until", ""), detail)
     return PutByAsked(
         of=of,
@@ -57,20 +60,26 @@ def put_by_asked(query: QueryDict, *, country: str) -> PutByAsked | None:
 def _runs(text: str) -> int:
     many = int(text) if re.fullmatch(r"\d{1,6}", text.strip(), re.ASCII) else 0
     if not 1 <= many <= RUNS_AT_MOST:
-        detail = f"{shown(text)} is no number of runs. Write 1 to {RUNS_AT_MOST}."
+        detail = say(
+            "{shown} is no number of runs. Write 1 to {runs_at_most}.",
+            shown=shown(text),
+            runs_at_most=RUNS_AT_MOST,
+        )
         raise PutByUnreadable("runs", text, detail)
     return many
 
 
 def _each(text: str, country: str) -> int:
     if not text.strip():
-        raise PutByUnreadable("each", text, "Say what each run takes, such as 480 g.")
+        raise PutByUnreadable("each", text, say("Say what each run takes, such as 480 g."))
     try:
         mg = read_mass(text, country=country)
     except Unclear as unclear:
         raise PutByUnreadable("each", text, str(unclear)) from unclear
     if not 0 < mg <= EACH_AT_MOST_MG:
-        raise PutByUnreadable("each", text, f"{shown(text)} is nothing, or far too much.")
+        raise PutByUnreadable(
+            "each", text, say("{shown} is nothing, or far too much.", shown=shown(text))
+        )
     return mg
 
 
@@ -86,10 +95,17 @@ def _day(query: QueryDict, name: str, *, end: bool) -> date | None:
         year, month, day = int(found[1]), int(found[2]), int(found[3] or 1)
         first = date(year, month, day)
     except ValueError:
-        detail = f"{shown(text)} is no day. Write one as 2027-03-01, or a month as 2027-03."
+        detail = say(
+            "{shown} is no day. Write one as 2027-03-01, or a month as 2027-03.", shown=shown(text)
+        )
         raise PutByUnreadable(name, text, detail) from None
     if not YEARS[0] <= first.year <= YEARS[1]:
-        detail = f"{shown(text)} lies outside the years {YEARS[0]} to {YEARS[1]}."
+        detail = say(
+            "{shown} lies outside the years {years} to {years_2}.",
+            shown=shown(text),
+            years=YEARS[0],
+            years_2=YEARS[1],
+        )
         raise PutByUnreadable(name, text, detail)
     if found[3] is None and end:
         return add_months(first, 1) - timedelta(days=1)
@@ -99,6 +115,11 @@ def _day(query: QueryDict, name: str, *, end: bool) -> date | None:
 def _choice(query: QueryDict, name: str, choices: tuple[str, ...]) -> str:
     text = query.get(name, "").strip()
     if text and text not in choices:
-        detail = f"{name} is {' or '.join(choices)}; not {shown(text)}."
+        detail = say(
+            "{name} is {choices}; not {shown}.",
+            name=name,
+            choices=joined(" or ", choices),
+            shown=shown(text),
+        )
         raise PutByUnreadable(name, text, detail)
     return text

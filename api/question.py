@@ -18,6 +18,7 @@ from api.asked import days_asked, moment_asked
 from api.rest.errors import UnknownParameter
 from api.visitor import Asking, visitor_of
 from inventory.models import Studio
+from inventory.science.saying import say
 from sourcing.week.words import listed
 
 PARAMETERS = ("at", "days", "studio")
@@ -78,7 +79,14 @@ def check_words(
     for name, values in query.lists():
         if name not in names:
             shown = name[:LONGEST_NAME_SHOWN]
-            detail = f"{what} is asked for with {listed(names)}; not with “{shown}”."
+            detail = say(
+                "{what} is asked for with {names}; not with “{shown}”.",
+                what=what,
+                names=listed(names),
+                shown=shown,
+            )
             raise UnknownParameter(shown, "", detail)
         if len(values) > 1 and name not in many:
-            raise UnknownParameter(name, "", f"{name} stands twice in the address; write it once.")
+            raise UnknownParameter(
+                name, "", say("{name} stands twice in the address; write it once.", name=name)
+            )

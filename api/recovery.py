@@ -19,11 +19,12 @@ from api.reminders.letter import NEW_PASSWORD, Letter
 from api.reminders.outbox import file_letters
 from inventory.hindrance import said_in_words
 from inventory.models import Studio
+from inventory.science.saying import say
 
 GOOD_FOR = timedelta(hours=1)  # as PASSWORD_RESET_TIMEOUT says
 MOST_AT_ONCE = 100
 LONGEST_LINK = 200
-SUBJECT = "A new password for Dye Larder"
+SUBJECT = say("A new password for Dye Larder")
 TEXT = """\
 Somebody asked for a new password for your account at Dye Larder, {name}.
 
@@ -42,7 +43,10 @@ class LinkUnknown(Exception):
 
     def __init__(self) -> None:
         super().__init__(
-            "This address is good no longer: it is used once, within an hour. Ask for another one."
+            say(
+                "This address is good no longer: it is used once, within an hour. Ask for "
+                "another one."
+            )
         )
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from enum import StrEnum
 
+from inventory.science.saying import say
+
 
 class Right(StrEnum):
     """What a member of a studio may do; each may do what those before it may."""
@@ -47,8 +49,10 @@ class NotSignedIn(TurnedAway):
     def __init__(self, detail: str = "") -> None:
         super().__init__(
             detail
-            or "Nobody is signed in. Sign in on the page /sign-in/, or send a token in the header "
-            "“Authorization: Bearer TOKEN”."
+            or say(
+                "Nobody is signed in. Sign in on the page /sign-in/, or send a token in the "
+                "header “Authorization: Bearer TOKEN”."
+            )
         )
 
 
@@ -60,7 +64,7 @@ class TokenUnknown(NotSignedIn):
 
     def __init__(self) -> None:
         super().__init__(
-            "This token is not known here, or was ended. Make a new one on the page /account/."
+            say("This token is not known here, or was ended. Make a new one on the page /account/.")
         )
 
 
@@ -73,7 +77,11 @@ class TokenExpired(NotSignedIn):
     def __init__(self, name: str, until: str) -> None:
         self.name, self.until = name, until
         super().__init__(
-            f"The token “{name}” was good until {until}. Make a new one on the page /account/."
+            say(
+                "The token “{name}” was good until {until}. Make a new one on the page /account/.",
+                name=name,
+                until=until,
+            )
         )
 
 
@@ -85,8 +93,13 @@ class NoRight(TurnedAway):
     def __init__(self, *, studio: str, has: Right, needs: Right) -> None:
         self.studio, self.has, self.needs = studio, has, needs
         super().__init__(
-            f"This needs the right of {_one(needs)}; at {studio} you have that of {_one(has)}. "
-            "Ask an owner of the studio."
+            say(
+                "This needs the right of {one}; at {studio} you have that of {one_2}. Ask an "
+                "owner of the studio.",
+                one=_one(needs),
+                studio=studio,
+                one_2=_one(has),
+            )
         )
 
 
@@ -98,8 +111,11 @@ class ReadsOnly(TurnedAway):
     def __init__(self, name: str) -> None:
         self.name = name
         super().__init__(
-            f"The token “{name}” was made for reading only. Make one that writes on the page "
-            "/account/."
+            say(
+                "The token “{name}” was made for reading only. Make one that writes on the "
+                "page /account/.",
+                name=name,
+            )
         )
 
 
@@ -111,11 +127,13 @@ class FromElsewhere(TurnedAway):
     def __init__(self, reason: str) -> None:
         self.reason = reason
         super().__init__(
-            "This was not sent from a page of ours, so nothing was written. A program sends a "
-            "token; a page sends what its form holds in “csrfmiddlewaretoken” as the header "
-            "X-CSRFToken."
+            say(
+                "This was not sent from a page of ours, so nothing was written. A program "
+                "sends a token; a page sends what its form holds in “csrfmiddlewaretoken” as "
+                "the header X-CSRFToken."
+            )
         )
 
 
 def _one(right: Right) -> str:
-    return f"an {right}" if right[0] in "aeiou" else f"a {right}"
+    return say("an {right}", right=right) if right[0] in "aeiou" else say("a {right}", right=right)

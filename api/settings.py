@@ -74,7 +74,7 @@ TEMPLATES: list[dict[str, object]] = [
             "autoescape": True,
             "libraries": {"sheets": "api.web.sheets.tag"},
             # What a page says is looked up while it is compiled; see api/templating/words.py.
-            "builtins": ["api.templating.words"],
+            "builtins": ["api.templating.words", "api.templating.spoken"],
             "loaders": [
                 (
                     "api.templating.by_language.KeptByLanguage",

@@ -13,7 +13,7 @@ from textwrap import wrap
 from typing import Any
 
 from api.sheet_cautions import caution_lines
-from inventory.science.saying import say
+from inventory.science.saying import counted, joined, say
 from sourcing.week.plan import Answer, Day, Flag, Job, Placed, Take, Unlock, Week
 from sourcing.week.words import DAYS, MONTHS, amount, day_in_words, kilos, listed, metres
 
@@ -49,7 +49,14 @@ def printable(text: str) -> str:
 
 def _head(week: Week) -> str:
     at, last = _local(week.at, week), _local(week.until, week) - timedelta(microseconds=1)
-    return f"{week.studio} · {_day(at.date())} {at.year}, {at:%H:%M} · up to {_day(last.date())}"
+    return say(
+        "{studio} · {day} {year}, {at:%H:%M} · up to {day_2}",
+        studio=week.studio,
+        day=_day(at.date()),
+        year=at.year,
+        at=at,
+        day_2=_day(last.date()),
+    )
 
 
 # -- flags -------------------------------------------------------------------------------------
@@ -58,7 +65,7 @@ def _head(week: Week) -> str:
 def _flags(flags: Iterable[Flag]) -> Iterator[str]:
     for flag in flags:
         when = _day(flag.by) if flag.by is not None else ""
-        yield from wrapped(f"  ! {when:<11}", flag.text)
+        yield from wrapped(say("  ! {when:<11}", when=when), flag.text)
 
 
 # -- runs --------------------------------------------------------------------------------------
@@ -69,7 +76,10 @@ def _runs(week: Week) -> Iterator[str]:
     for answer in week.answers:
         mark = MARKS[answer.answer]
         word = answer.answer + with_jobs(answer)
-        yield from wrapped(f"  {mark} {answer.run:<3} ", f"{answer.shade}: {word.upper()}")
+        yield from wrapped(
+            say("  {mark} {run:<3} ", mark=mark, run=answer.run),
+            say("{shade}: {word}", shade=answer.shade, word=word.upper()),
+        )
         for text in _reasons(answer, week):
             yield from wrapped("        ", text)
 
@@ -81,7 +91,9 @@ def with_jobs(answer: Answer) -> str:
     if answer.answer != "yes" or count == 0:
         return begun
     said = COUNTS[count] if count < len(COUNTS) else str(count)
-    return f"{begun}, with {said} job{'s' if count > 1 else ''}"
+    return counted(
+        "{begun}, with {said} job", "{begun}, with {said} jobs", count=count, begun=begun, said=said
+    )
 
 
 def _reasons(answer: Answer, week: Week) -> Iterator[str]:
@@ -98,13 +110,13 @@ def _reasons(answer: Answer, week: Week) -> Iterator[str]:
     if answer.jobs:
         yield listed(job.text for job in answer.jobs)
     if answer.takes:
-        yield "takes " + ", ".join(_take(take) for take in answer.takes)
+        yield "takes " + joined(", ", (_take(take) for take in answer.takes))
     yield from answer.notes
     yield from (row.text for row in answer.enough)
     yield from (_unlock(row, week) for row in answer.unlocks)
     if not answer.sought_all:
         yield MORE_TO_TRY
-    yield from (f"mind: {row.text}" for row in answer.warnings)
+    yield from (say("mind: {text}", text=row.text) for row in answer.warnings)
 
 
 def _whys(answer: Answer) -> Iterator[str]:
@@ -121,19 +133,25 @@ def _from_to(answer: Answer, week: Week) -> str:
     assert answer.first_step_at is not None
     first = min(answer.steps, key=lambda step: step.start, default=None)
     at_first = first is not None and first.start == answer.first_step_at
-    name = f" {first.step}" if first is not None and at_first else ""
-    parts = [f"first step {_moment(answer.first_step_at, week)}{name}"]
+    name = say(" {step}", step=first.step) if first is not None and at_first else ""
+    parts = [
+        say("first step {moment}{name}", moment=_moment(answer.first_step_at, week), name=name)
+    ]
     if answer.begun_at is not None:
-        parts = [f"begun {_moment(answer.begun_at, week)}"]
+        parts = [say("begun {moment}", moment=_moment(answer.begun_at, week))]
         step = next_step(answer)
-        parts += [] if step is None else [f"next {_moment(step.start, week)} {step.step}"]
+        parts += (
+            []
+            if step is None
+            else [say("next {moment} {step}", moment=_moment(step.start, week), step=step.step)]
+        )
     if answer.hung_at is not None:
-        parts.append(f"hung {_moment(answer.hung_at, week)}")
+        parts.append(say("hung {moment}", moment=_moment(answer.hung_at, week)))
     if answer.dry_at is not None:
-        parts.append(f"dry {_moment(answer.dry_at, week)}")
+        parts.append(say("dry {moment}", moment=_moment(answer.dry_at, week)))
     if answer.late:
-        parts.append("after its due day")
-    return ", ".join(parts)
+        parts.append(say("after its due day"))
+    return joined(", ", parts)
 
 
 def next_step(answer: Answer) -> Placed | None:
@@ -147,22 +165,38 @@ MORE_TO_TRY = say("not every change was tried: there may be another way to a yes
 
 
 def _unlock(row: Unlock, week: Week) -> str:
-    first = "" if row.first_step_at is None else f": first step {_moment(row.first_step_at, week)}"
-    dry = "" if row.dry_at is None else f", dry {_moment(row.dry_at, week)}"
-    return f"yes with {row.text}{first}{dry}{loses(row)}"
+    first = (
+        ""
+        if row.first_step_at is None
+        else say(": first step {moment}", moment=_moment(row.first_step_at, week))
+    )
+    dry = "" if row.dry_at is None else say(", dry {moment}", moment=_moment(row.dry_at, week))
+    return say(
+        "yes with {text}{first}{dry}{loses}", text=row.text, first=first, dry=dry, loses=loses(row)
+    )
 
 
 def loses(row: Unlock) -> str:
     """`; then C is no yes any more` behind an unlock that takes from others."""
     if not row.loses:
         return ""
-    return f"; then {listed(row.loses)} {'is' if len(row.loses) == 1 else 'are'} no yes any more"
+    return say(
+        "; then {loses} {which} no yes any more",
+        loses=listed(row.loses),
+        which=say("is") if len(row.loses) == 1 else say("are"),
+    )
 
 
 def _take(take: Take) -> str:
     left = amount(take.left_after, take.unit)
-    long = "" if take.length_mm is None else f" = {metres(take.length_mm)}"
-    return f"{take.source} {amount(take.amount, take.unit)}{long} (leaves {left})"
+    long = "" if take.length_mm is None else say(" = {length_mm}", length_mm=metres(take.length_mm))
+    return say(
+        "{source} {amount}{long} (leaves {left})",
+        source=take.source,
+        amount=amount(take.amount, take.unit),
+        long=long,
+        left=left,
+    )
 
 
 # -- days --------------------------------------------------------------------------------------
@@ -172,7 +206,7 @@ def _days(week: Week) -> Iterator[str]:
     steps = steps_of(week)
     jobs = [job for answer in week.answers for job in answer.jobs]
     for day in week.days:
-        yield from wrapped(f"  {_day(day.day):<11} ", _hands_and_line(day, week))
+        yield from wrapped(say("  {day:<11} ", day=_day(day.day)), _hands_and_line(day, week))
         yield from _day_steps(day.day, steps, week)
         yield from _fixed(day.day, week)
         yield from _day_jobs(day.day, jobs, steps)
@@ -187,11 +221,17 @@ def steps_of(week: Week) -> tuple[Placed, ...]:
 def _hands_and_line(day: Day, week: Week) -> str:
     """`hands 225 of 360 min · line 0.4 kg, 2.4 kg from 10:00`."""
     loads = [
-        kilos(load.mg) if number == 0 else f"{kilos(load.mg)} from {_local(load.since, week):%H:%M}"
+        kilos(load.mg)
+        if number == 0
+        else say("{mg} from {local:%H:%M}", mg=kilos(load.mg), local=_local(load.since, week))
         for number, load in enumerate(day.line)
     ]
-    text = f"hands {day.hands_on_min} of {day.hands_available_min} min"
-    return f"{text} · line {', '.join(loads)}" if loads else text
+    text = say(
+        "hands {hands_on_min} of {hands_available_min} min",
+        hands_on_min=day.hands_on_min,
+        hands_available_min=day.hands_available_min,
+    )
+    return say("{text} · line {loads}", text=text, loads=joined(", ", loads)) if loads else text
 
 
 def _day_steps(day: date, steps: Iterable[Placed], week: Week) -> Iterator[str]:
@@ -216,12 +256,28 @@ def _step_line(step: Placed, week: Week) -> str:
     start, end = _local(step.start, week), _local(step.end, week)
     until = f"{end:%H:%M}" if end.date() == start.date() else _moment(step.end, week)
     hours = f"{start:%H:%M}–{until}"
-    where = f"{step.vessel} {_litres(step.litres)}" if step.vessel else ""
-    hands = f"{step.hands_min} min" if step.hands_min else ""
+    where = (
+        say("{vessel} {litres}", vessel=step.vessel, litres=_litres(step.litres))
+        if step.vessel
+        else ""
+    )
+    hands = say("{hands_min} min", hands_min=step.hands_min) if step.hands_min else ""
     held = _local(step.held_until, week)
-    stands = f"held to {_moment(step.held_until, week)}" if held.date() > end.date() else ""
-    line = f"    {hours:<24}{step.run:<3} {step.step[:20]:<20} {where:<9} {step.ring:<3} {hands:>7}"
-    return f"{line}  {stands}"
+    stands = (
+        say("held to {moment}", moment=_moment(step.held_until, week))
+        if held.date() > end.date()
+        else ""
+    )
+    line = say(
+        "    {hours:<24}{run:<3} {step:<20} {where:<9} {ring:<3} {hands:>7}",
+        hours=hours,
+        run=step.run,
+        step=step.step[:20],
+        where=where,
+        ring=step.ring,
+        hands=hands,
+    )
+    return say("{line}  {stands}", line=line, stands=stands)
 
 
 def _day_jobs(day: date, jobs: Iterable[Job], steps: Iterable[Placed]) -> Iterator[str]:
@@ -229,13 +285,17 @@ def _day_jobs(day: date, jobs: Iterable[Job], steps: Iterable[Placed]) -> Iterat
     names = {(step.run, step.step) for step in steps}
     for job in jobs:
         if job.by == day and (job.run, job.what) not in names:
-            hands = f"{job.hands_min} min" if job.hands_min else ""
+            hands = say("{hands_min} min", hands_min=job.hands_min) if job.hands_min else ""
             yield from _row(f"    {'by the evening':<24}{job.run:<3} {job.what:<34} {hands:>7}")
 
 
 def _litres(litres: Decimal) -> str:
     """To the tenth: what a jug or a mark on the pot can show."""
-    return f"{litres.quantize(Decimal('0.1')).normalize():f} L" if litres else ""
+    return (
+        say("{normalize:f} L", normalize=litres.quantize(Decimal("0.1")).normalize())
+        if litres
+        else ""
+    )
 
 
 # -- ahead -------------------------------------------------------------------------------------
@@ -255,29 +315,49 @@ def ahead_in_words(sums: dict[str, Any]) -> Iterator[str]:
         for line in row["runs"]:
             if line["short_g"] != "0":
                 yield (
-                    f"{row['what']}: run {line['run']} wants {_g(line['g'])}, "
-                    f"{_g(line['left_g'])} left by then: short by {_g(line['short_g'])}"
+                    say(
+                        "{row}: run {line} wants {g}, {g_2} left by then: short by {g_3}",
+                        row=row["what"],
+                        line=line["run"],
+                        g=_g(line["g"]),
+                        g_2=_g(line["left_g"]),
+                        g_3=_g(line["short_g"]),
+                    )
                 )
 
 
 def _dyestuff_ahead(row: dict[str, Any]) -> str:
     ahead = row["ahead"]
     runs = listed(need["run"] for need in ahead["needs"])
-    text = (
-        f"{row['what']}: {_g(row['usable_tonight_g'])} tonight, {_g(row['after_claims_g'])} after "
-        f"claims; {runs} want {_g(ahead['need_g'])} by {_day(date.fromisoformat(ahead['by']))}: "
-        f"likely {_balance(row['what'], ahead['likely'])}"
+    text = say(
+        "{row}: {g} tonight, {g_2} after claims; {runs} want {g_3} by {day}: likely {balance}",
+        row=row["what"],
+        g=_g(row["usable_tonight_g"]),
+        g_2=_g(row["after_claims_g"]),
+        runs=runs,
+        g_3=_g(ahead["need_g"]),
+        day=_day(date.fromisoformat(ahead["by"])),
+        balance=_balance(row["what"], ahead["likely"]),
     )
     if ahead["one_missed"]:
-        text += f", with one pick-up missed {_balance(row['what'], ahead['one_missed'])}"
+        text += say(
+            ", with one pick-up missed {balance}",
+            balance=_balance(row["what"], ahead["one_missed"]),
+        )
     return text
 
 
 def _balance(what: str, row: dict[str, Any]) -> str:
     kind = "short" if row["short_g"] != "0" else "spare"
     count = row[f"{kind}_pieces"]
-    counted = "" if count is None else f" ({count:,} {what.split()[-1]})"
-    said = f"short by {_g(row['short_g'])}" if kind == "short" else f"{_g(row['spare_g'])} spare"
+    counted = (
+        "" if count is None else say(" ({count:,} {split})", count=count, split=what.split()[-1])
+    )
+    said = (
+        say("short by {g}", g=_g(row["short_g"]))
+        if kind == "short"
+        else say("{g} spare", g=_g(row["spare_g"]))
+    )
     return f"{said}{counted}"
 
 
@@ -291,7 +371,7 @@ def _g(grams: str) -> str:
 def _cautions(sums: dict[str, Any]) -> Iterator[str]:
     """What could hurt somebody or break a rule, each with the runs and jars that it is of."""
     for mark, text in caution_lines(sums.get("cautions", ())):
-        yield from wrapped(f"  {mark:<12}", text)
+        yield from wrapped(say("  {mark:<12}", mark=mark), text)
 
 
 # -- words -------------------------------------------------------------------------------------
@@ -304,7 +384,7 @@ def _local(moment: datetime, week: Week) -> datetime:
 
 def _moment(moment: datetime, week: Week) -> str:
     local = _local(moment, week)
-    return f"{_day(local.date())} {local:%H:%M}"
+    return say("{day} {local:%H:%M}", day=_day(local.date()), local=local)
 
 
 def _day(day: date) -> str:

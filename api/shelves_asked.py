@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from django.http import QueryDict
 
 from api.asked import Unreadable, shown
+from inventory.science.saying import say
 from sourcing.moved import MOVED_AT_MOST
 from sourcing.week.words import listed
 
@@ -39,10 +40,16 @@ def asked_of(query: QueryDict) -> Asked:
     """The part and page that an address asks for."""
     part, text = query.get("part", ""), query.get("page", "1")
     if "part" in query and part not in PARTS:
-        detail = f"The shelves have no part {shown(part)}. Ask for {listed(PARTS)}."
+        detail = say(
+            "The shelves have no part {shown}. Ask for {parts}.",
+            shown=shown(part),
+            parts=listed(PARTS),
+        )
         raise PartUnknown("part", part, detail)
     number = int(text) if PAGE.fullmatch(text) else 0
     if not 1 <= number <= PAGES_AT_MOST or ("page" in query and not part):
-        detail = f"{shown(text)} is no page here. Ask for a part and a page from 1 on."
+        detail = say(
+            "{shown} is no page here. Ask for a part and a page from 1 on.", shown=shown(text)
+        )
         raise PartUnknown("page", text, detail)
     return Asked(part, number)

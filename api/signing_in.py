@@ -14,6 +14,7 @@ from api.passwords import LONGEST_PASSWORD
 from api.tries import SIGN_IN, count_try, forget_tries
 from api.whence import whence
 from inventory.hindrance import said_in_words
+from inventory.science.saying import say
 
 MOST_CLEARED = 500  # sessions whose time is over, at each sign-in
 
@@ -22,7 +23,7 @@ class NotRecognised(Exception):
     """No such e-mail, or another password; which of the two is not said."""
 
     def __init__(self) -> None:
-        super().__init__("E-mail and password do not belong together. Look at both again.")
+        super().__init__(say("E-mail and password do not belong together. Look at both again."))
 
 
 @said_in_words()

@@ -10,6 +10,7 @@ from django.http import QueryDict
 from api.asked import Unreadable, shown
 from api.question import Question
 from inventory.science.days import add_months
+from inventory.science.saying import say
 
 MORE = ("since",)
 YEARS_AT_MOST = 10
@@ -34,12 +35,18 @@ def since_asked(query: QueryDict, question: Question) -> date:
             raise ValueError(text)
         since = date(int(found[1]), int(found[2]), int(found[3] or 1))
     except ValueError:
-        detail = f"{shown(text)} is no day. Write one as 2026-09-01, or a month as 2026-09."
+        detail = say(
+            "{shown} is no day. Write one as 2026-09-01, or a month as 2026-09.", shown=shown(text)
+        )
         raise SinceUnreadable("since", text, detail) from None
     if since > today:
-        detail = f"{shown(text)} is still to come. Say an earlier day."
+        detail = say("{shown} is still to come. Say an earlier day.", shown=shown(text))
         raise SinceUnreadable("since", text, detail)
     if since < add_months(today, -12 * YEARS_AT_MOST):
-        detail = f"{shown(text)} is more than {YEARS_AT_MOST} years ago. Say a later day."
+        detail = say(
+            "{shown} is more than {years_at_most} years ago. Say a later day.",
+            shown=shown(text),
+            years_at_most=YEARS_AT_MOST,
+        )
         raise SinceUnreadable("since", text, detail)
     return since

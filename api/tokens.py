@@ -28,6 +28,7 @@ from inventory.hindrance import said_in_words
 from inventory.models import Studio
 from inventory.models.scope import StudioRows
 from inventory.said import check_said
+from inventory.science.saying import say
 
 LOG = logging.getLogger(__name__)
 PREFIX = "dyl_"  # Whoever finds one lying about knows what it opens.
@@ -42,7 +43,11 @@ class TooManyTokens(Refused):
     code = "too_many_tokens"
 
     def __init__(self, studio: str) -> None:
-        sentence = f"{studio} has {MOST_TOKENS} tokens that were not ended. End one first."
+        sentence = say(
+            "{studio} has {most_tokens} tokens that were not ended. End one first.",
+            studio=studio,
+            most_tokens=MOST_TOKENS,
+        )
         super().__init__(sentence, studio=studio, most=MOST_TOKENS)
 
 
@@ -53,8 +58,11 @@ class TokenTooLong(Refused):
 
     def __init__(self, until: datetime) -> None:
         super().__init__(
-            f"A token is good until {until:%d %B %Y %H:%M} UTC at most, and from now on. Name an "
-            "earlier moment that is still to come.",
+            say(
+                "A token is good until {until:%d %B %Y %H:%M} UTC at most, and from now on. "
+                "Name an earlier moment that is still to come.",
+                until=until,
+            ),
             until=until,
         )
 
@@ -65,7 +73,10 @@ class TokenNotThere(Refused):
     code = "token_not_there"
 
     def __init__(self, token: int) -> None:
-        sentence = f"There is no token {token} of yours here, or it was ended. Look at the list."
+        sentence = say(
+            "There is no token {token} of yours here, or it was ended. Look at the list.",
+            token=token,
+        )
         super().__init__(sentence, token=token)
 
 
@@ -161,7 +172,9 @@ def token_of(secret: str) -> ProgramToken:
         raise TokenUnknown
     now = timezone.now()
     if row.expires_at <= now:
-        raise TokenExpired(row.name, f"{row.expires_at:%d %B %Y %H:%M} UTC")
+        raise TokenExpired(
+            row.name, say("{expires_at:%d %B %Y %H:%M} UTC", expires_at=row.expires_at)
+        )
     _mark_used(row, now)
     return row
 

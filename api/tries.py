@@ -15,6 +15,7 @@ from django.db import transaction
 
 from api.models import Tries
 from inventory.hindrance import said_in_words
+from inventory.science.saying import say
 
 MOST_CLEARED = 500  # rows that nobody counts any more, at each try
 KEPT = timedelta(days=1)
@@ -28,8 +29,8 @@ class TooOften(Exception):
     def __init__(self, *, wait: timedelta) -> None:
         self.wait_s = max(1, int(wait.total_seconds()))
         minutes = -(-self.wait_s // 60)
-        some = "a minute" if minutes == 1 else f"{minutes} minutes"
-        super().__init__(f"This was tried too often from here. Try again in {some}.")
+        some = "a minute" if minutes == 1 else say("{minutes} minutes", minutes=minutes)
+        super().__init__(say("This was tried too often from here. Try again in {some}.", some=some))
 
 
 @dataclass(frozen=True, slots=True)

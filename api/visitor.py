@@ -28,6 +28,7 @@ from api.models import Account, Membership, ProgramToken
 from api.rights import NoRight, NotSignedIn, ReadsOnly, Right, lesser
 from api.tokens import token_of
 from inventory.models import Studio
+from inventory.science.saying import say
 from sourcing.week.words import listed
 
 __all__ = ["Asking", "Right", "Visitor", "visitor_of"]
@@ -48,9 +49,9 @@ class BelongsNowhere(StudioUnknown):
 
     def __init__(self) -> None:
         super().__init__(None)
-        self.detail = (
-            "You belong to no studio yet. Ask an owner to invite you, or begin one of your own on "
-            "the page /account/."
+        self.detail = say(
+            "You belong to no studio yet. Ask an owner to invite you, or begin one of your own "
+            "on the page /account/."
         )
         self.args = (self.detail,)
 
@@ -146,7 +147,7 @@ def _by_session(request: Asking, key: int, name: str | None) -> Visitor:
         raise NotSignedIn
     if name is None and len(found) > 1:
         names = listed(row.studio.name for row in found[:MOST_NAMED])
-        detail = f"You belong to {names}. Say which one by its name: ?studio=NAME."
+        detail = say("You belong to {names}. Say which one by its name: ?studio=NAME.", names=names)
         raise StudioNotSaid("studio", "", detail)
     member = found[0] if name is None else _called(name, found)
     return Visitor(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from uuid import UUID
 
 from inventory.errors import LarderError
+from inventory.science.saying import say
 
 
 class StillRecording(LarderError):
@@ -15,8 +16,11 @@ class StillRecording(LarderError):
     def __init__(self, entry: UUID) -> None:
         self.entry = entry
         super().__init__(
-            f"Entry {entry} came a moment ago and is still being recorded. Nothing is lost; send "
-            "it again in a few seconds and you get its answer."
+            say(
+                "Entry {entry} came a moment ago and is still being recorded. Nothing is lost; "
+                "send it again in a few seconds and you get its answer.",
+                entry=entry,
+            )
         )
 
 
@@ -28,8 +32,12 @@ class EntryClashes(LarderError):
     def __init__(self, verb: str) -> None:
         self.verb = verb
         super().__init__(
-            f"Something of the same name, or said of the same moment, is there already, so "
-            f"“{verb}” was not recorded. Look at what is there, and give another code or moment."
+            say(
+                "Something of the same name, or said of the same moment, is there already, so "
+                "“{verb}” was not recorded. Look at what is there, and give another code or "
+                "moment.",
+                verb=verb,
+            )
         )
 
 
@@ -41,8 +49,11 @@ class NoSuchVerb(LarderError):
     def __init__(self, verb: str) -> None:
         self.verb = verb[:40]
         super().__init__(
-            f"Nothing is entered as “{self.verb}”. The verbs stand in the contract, one address "
-            "each under /api/v1/entries/."
+            say(
+                "Nothing is entered as “{verb}”. The verbs stand in the contract, one address "
+                "each under /api/v1/entries/.",
+                verb=self.verb,
+            )
         )
 
 
@@ -54,8 +65,11 @@ class EntryUnknown(LarderError):
     def __init__(self, entry: UUID) -> None:
         self.entry = entry
         super().__init__(
-            f"No entry {entry} was kept. If it was sent and never answered, send it again: it "
-            "counts once."
+            say(
+                "No entry {entry} was kept. If it was sent and never answered, send it again: "
+                "it counts once.",
+                entry=entry,
+            )
         )
 
 
@@ -67,6 +81,10 @@ class NothingToSettle(LarderError):
     def __init__(self, entry: UUID, state: str) -> None:
         self.entry, self.state = entry, state
         super().__init__(
-            f"Entry {entry} is {state}; only one that needs a look can be settled. To put a "
-            "recorded one right, enter a correction."
+            say(
+                "Entry {entry} is {state}; only one that needs a look can be settled. To put a "
+                "recorded one right, enter a correction.",
+                entry=entry,
+                state=state,
+            )
         )

@@ -10,6 +10,7 @@ from django.http import QueryDict
 from api.asked import Unreadable, shown
 from api.models.entries import STATES, Entry
 from inventory.models import Studio
+from inventory.science.saying import say
 from sourcing.week.words import listed
 
 LIMIT, MOST = 50, 200
@@ -34,13 +35,17 @@ def listed_asked(asked: QueryDict) -> Listed:
     """State, limit and cursor of an address."""
     state, limit = asked.get("state"), asked.get("limit", str(LIMIT))
     if state is not None and state not in STATES:
-        detail = f"An entry is {listed(STATES)}; not {shown(state)}."
+        detail = say(
+            "An entry is {states}; not {shown}.", states=listed(STATES), shown=shown(state)
+        )
         raise ListUnreadable("state", state, detail)
     if not re.fullmatch(r"\d{1,3}", limit, re.ASCII) or not 1 <= int(limit) <= MOST:
-        raise ListUnreadable("limit", limit, f"Ask for 1 to {MOST} entries at a time.")
+        raise ListUnreadable(
+            "limit", limit, say("Ask for 1 to {most} entries at a time.", most=MOST)
+        )
     cursor = asked.get("cursor")
     if cursor is not None and not re.fullmatch(r"e\d{1,18}", cursor, re.ASCII):
-        raise ListUnreadable("cursor", cursor, "Take the cursor from the `next` of an answer.")
+        raise ListUnreadable("cursor", cursor, say("Take the cursor from the `next` of an answer."))
     return Listed(state, int(limit), None if cursor is None else int(cursor[1:]))
 
 

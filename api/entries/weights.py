@@ -15,6 +15,7 @@ from inventory.entries import Take, Weighed
 from inventory.errors import NoSuchLot
 from inventory.models import Dyestuff, Lot
 from inventory.science.amounts import Amount
+from inventory.science.saying import say
 from inventory.science.units import whole
 from sourcing.pickups import piece_mass_mg
 
@@ -54,9 +55,15 @@ def weighed_in(said: dict[str, Any]) -> Weighed:
     """A weight from gross and tare."""
     gross, tare = said["gross"].mg, said["tare"].mg
     if gross <= tare:
-        sentence = "The container alone weighs as much as with what is in it. Weigh both again."
+        sentence = say(
+            "The container alone weighs as much as with what is in it. Weigh both again."
+        )
         raise FieldsUnclear([("/weighed_in/gross", sentence)])
-    words = f"{said['gross'].words} with, {said['tare'].words} without"
+    words = say(
+        "{words} with, {saidtare_words} without",
+        words=said["gross"].words,
+        saidtare_words=said["tare"].words,
+    )
     return Weighed(gross - tare, words, said.get("container", ""), gross, tare)
 
 
@@ -64,7 +71,7 @@ def weight_said(asked: Asked, name: str = "amount") -> Weighed | None:
     """What an entry says of a weight: by itself, weighed in a container, or not at all."""
     plain, container = asked.get(name), asked.get("weighed_in")
     if plain is not None and container is not None:
-        sentence = f"Say either {name} or weighed_in, as both say what it weighs."
+        sentence = say("Say either {name} or weighed_in, as both say what it weighs.", name=name)
         raise FieldsUnclear([("/weighed_in", sentence)])
     if container is not None:
         return weighed_in(container)
@@ -80,9 +87,10 @@ def check_counted(asked: Asked, what: str, amount: Amount, *, pointer: str) -> N
         return
     if Dyestuff.objects.of(asked.studio).filter(name=what, piece=amount.unit).exists():
         return
-    sentence = (
-        f"Nobody has written down what a {amount.unit} of {what} weighs. "
-        "Weigh it, or count the pieces."
+    sentence = say(
+        "Nobody has written down what a {unit} of {what} weighs. Weigh it, or count the pieces.",
+        unit=amount.unit,
+        what=what,
     )
     raise FieldsUnclear([(pointer, sentence)])
 
@@ -115,7 +123,7 @@ def _taken(asked: Asked, row: dict[str, Any], pointer: str) -> Weighed | None:
     """How much one row takes: by its amount, by a length of cloth, or all that is left."""
     amount, length = row.get("amount"), row.get("length")
     if amount is not None and length is not None:
-        sentence = "Say either amount or length, as both say how much is taken."
+        sentence = say("Say either amount or length, as both say how much is taken.")
         raise FieldsUnclear([(f"{pointer}/length", sentence)])
     if length is not None:
         return by_length(
@@ -128,7 +136,19 @@ def _taken(asked: Asked, row: dict[str, Any], pointer: str) -> Weighed | None:
 
 def _other_measure(pointer: str, code: str, amount: Amount, unit: str) -> FieldsUnclear:
     by = "by weight, such as 640 g" if unit == "mg" else "by volume, such as 450 mL"
-    return FieldsUnclear([(pointer, f"{code} is kept {by}; “{amount.words}” is something else.")])
+    return FieldsUnclear(
+        [
+            (
+                pointer,
+                say(
+                    "{code} is kept {by}; “{words}” is something else.",
+                    code=code,
+                    by=by,
+                    words=amount.words,
+                ),
+            )
+        ]
+    )
 
 
 def _number(amount: Amount) -> int:

@@ -18,13 +18,14 @@ from api.feeds.ics import calendar, digest_of_rows
 from api.rest.conditional import KEPT
 from api.throttles.links import by_link
 from api.web.page import answering, refused
+from inventory.science.saying import say
 from sourcing.outlook import facts_at
 from sourcing.remembered import week_of
 from sourcing.week.calendar import dated
 
 DAYS = 28
 GRID = timedelta(minutes=5)  # on which steps begin
-UNKNOWN = (
+UNKNOWN = say(
     "No calendar is behind this link, or it is no longer. Make a new link on the page /account/."
 )
 

@@ -10,6 +10,7 @@ from api.reminders.stopping import stop_path
 from api.reminders.words import words_of
 from api.sheet import sheet
 from inventory.models import Studio
+from inventory.science.saying import say
 from sourcing.outlook import week_at
 from sourcing.reminder_facts import Given, given_so_far, reminder_facts
 from sourcing.reminders import wishes_of
@@ -20,7 +21,7 @@ from sourcing.reminding.facts import ReminderFacts
 SHEET_DAYS = 7
 LONGEST_SHEET = 50_000  # characters; a week of twenty runs has some eight thousand
 CUT = "\n… The rest stands on the page.\n"
-OVER = "This sheet is of no use any more.\n"
+OVER = say("This sheet is of no use any more.\n")
 
 
 def letters_due(studio: Studio, *, since: datetime, until: datetime) -> tuple[Letter, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import time
 
+from inventory.science.saying import say
 from sourcing.reminding.facts import Kind, Wish
 from sourcing.week.words import day_in_words
 
@@ -21,7 +22,7 @@ def shortened(address: str) -> str:
 def kind_in_words(wish: Wish, kind: Kind) -> str:
     """A kind as it is told, the sheet with its hour."""
     if kind == "morning sheet" and wish.sheet_at is not None:
-        return f"{kind} at {_clock(wish.sheet_at)}"
+        return say("{kind} at {clock}", kind=kind, clock=_clock(wish.sheet_at))
     return kind
 
 
@@ -29,12 +30,16 @@ def quiet_in_words(wish: Wish) -> str:
     """The hours in which a reader is not written to; empty where there are none."""
     if wish.quiet is None:
         return ""
-    return f"not between {_clock(wish.quiet.since)} and {_clock(wish.quiet.until)}"
+    return say(
+        "not between {clock} and {clock_2}",
+        clock=_clock(wish.quiet.since),
+        clock_2=_clock(wish.quiet.until),
+    )
 
 
 def since_in_words(wish: Wish) -> str:
     """The reader's first day."""
-    return f"since {day_in_words(wish.since)} {wish.since.year}"
+    return say("since {since} {year}", since=day_in_words(wish.since), year=wish.since.year)
 
 
 def _clock(clock: time) -> str:

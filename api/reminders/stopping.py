@@ -7,6 +7,7 @@ from uuid import UUID
 from django.core.signing import BadSignature, Signer
 from django.urls import reverse
 
+from inventory.science.saying import say
 from sourcing.reminding.facts import ALL, KINDS
 
 SLUGS = {kind.replace(" ", "-"): kind for kind in (*KINDS, ALL)}
@@ -16,12 +17,12 @@ LONGEST = 200  # characters of an address's part; ours have about a hundred
 # What a kind of letter is called on a page.
 CALLED = {
     "morning sheet": "the morning sheet",
-    "day before": "the word on the day before a pick-up",
-    "dip": "the word that a jar waits for a dip",
-    "last good day": "the word before a lot or bath ends",
-    "order-by day": "the word before an order-by day",
-    "light test": "the word that a light test is out",
-    "all": "every letter from here",
+    "day before": say("the word on the day before a pick-up"),
+    "dip": say("the word that a jar waits for a dip"),
+    "last good day": say("the word before a lot or bath ends"),
+    "order-by day": say("the word before an order-by day"),
+    "light test": say("the word that a light test is out"),
+    "all": say("every letter from here"),
 }
 
 

@@ -12,6 +12,7 @@ from typing import Any
 
 from inventory.science.figure_words import shown_value, words_for
 from inventory.science.keeping import LastGood
+from inventory.science.saying import joined, say
 from sourcing.reminder_facts import Given
 from sourcing.reminding.due import Reminder
 from sourcing.reminding.facts import (
@@ -46,7 +47,14 @@ def words_of(row: Reminder, facts: ReminderFacts, *, given: Sequence[Given] = ()
     """
     thing, day = row.what.thing, row.what.day
     if thing is None:
-        return fitting(f"{facts.week.studio} · {day_in_words(day)}: the morning sheet", "")
+        return fitting(
+            say(
+                "{studio} · {day}: the morning sheet",
+                studio=facts.week.studio,
+                day=day_in_words(day),
+            ),
+            "",
+        )
     if isinstance(thing, Meeting):
         return fitting(*_meeting(thing, given, facts, day))
     return fitting(*WORDS[type(thing)](thing, facts, day))
@@ -65,17 +73,28 @@ def fitting(subject: str, text: str) -> Words:
 
 def _meeting(thing: Meeting, given: Sequence[Given], facts: ReminderFacts, day: date) -> Words:
     """One line: day, hour, thing, the clean tub, thanks with what was saved so far."""
-    when = f"{day_in_words(day)}, {thing.at.astimezone(facts.week.zone):%H:%M}"
+    when = say(
+        "{day}, {astimezone:%H:%M}",
+        day=day_in_words(day),
+        astimezone=thing.at.astimezone(facts.week.zone),
+    )
     what = listed(thing.gives)
-    text = f"{when}: we come for the {what} and bring a clean tub. {_thanks(thing, given, facts)}"
-    return f"{when}: {what} for {facts.week.studio}", f"{text}\n"
+    text = say(
+        "{when}: we come for the {what} and bring a clean tub. {thanks}",
+        when=when,
+        what=what,
+        thanks=_thanks(thing, given, facts),
+    )
+    return say(
+        "{when}: {what} for {studio}", when=when, what=what, studio=facts.week.studio
+    ), f"{text}\n"
 
 
 def _thanks(thing: Meeting, given: Sequence[Given], facts: ReminderFacts) -> str:
     saved = [_saved(row, facts, day=facts.today) for row in given if row.pieces or row.weighed_mg]
     if not saved:
-        return "Thank you for saving them."
-    return f"Thank you: {listed(saved)} saved so far."
+        return say("Thank you for saving them.")
+    return say("Thank you: {saved} saved so far.", saved=listed(saved))
 
 
 def _saved(row: Given, facts: ReminderFacts, *, day: date) -> str:
@@ -85,16 +104,25 @@ def _saved(row: Given, facts: ReminderFacts, *, day: date) -> str:
     '590 g of onion skins'
     """
     if not row.pieces:
-        return f"{_weight(row.weighed_mg)} of {row.gives}"
-    counted = f"{row.pieces:,} {row.gives}"
+        return say("{weight} of {gives}", weight=_weight(row.weighed_mg), gives=row.gives)
+    counted = say("{pieces:,} {gives}", pieces=row.pieces, gives=row.gives)
     piece = facts.week.figures.find(row.gives, "piece_mass_g", on=day) if facts else None
     if piece is None:
-        more = f" and {_weight(row.weighed_mg)} more by weight" if row.weighed_mg else ""
+        more = (
+            say(" and {weight} more by weight", weight=_weight(row.weighed_mg))
+            if row.weighed_mg
+            else ""
+        )
         return f"{counted}{more}"
     mg = round(Fraction(piece.value) * 1000 * row.pieces) + row.weighed_mg
     if row.weighed_mg:
-        return f"about {_weight(mg)} of {row.gives} ({row.pieces:,} counted, the rest weighed)"
-    return f"{counted}, about {_weight(mg)},"
+        return say(
+            "about {weight} of {gives} ({pieces:,} counted, the rest weighed)",
+            weight=_weight(mg),
+            gives=row.gives,
+            pieces=row.pieces,
+        )
+    return say("{counted}, about {weight},", counted=counted, weight=_weight(mg))
 
 
 def _weight(mg: int) -> str:
@@ -111,22 +139,49 @@ def _weight(mg: int) -> str:
 
 def _dip(thing: DipDue, facts: ReminderFacts, day: date) -> Words:
     if thing.again:
-        why = "nobody has dipped it since the days that count without a strip ran out"
+        why = say("nobody has dipped it since the days that count without a strip ran out")
         if thing.strip_age_days is not None:
-            why = f"its last strip is {days_in_words(thing.strip_age_days)} old and counts no more"
-        text = f"Dip a strip in {thing.jar} again: {why}. Until then no run counts on it.\n"
-        return f"Dip {thing.jar} again, from {day_in_words(day)}", text
-    age = "" if thing.age_days is None else f": day {thing.age_days}"
-    lines = [f"Dip a strip in {thing.jar}: it is time for it from {day_in_words(day)} on."]
-    if thing.grade is not None:
-        lines.append(f"The last strip was {thing.grade}, {thing.least_grade} is wanted.")
-    lines.append(f"A strip of {thing.least_grade} or more makes it usable.")
-    if thing.by_clock_on is not None:
-        guess = "" if thing.by_rule else ", as worked out from its vinegar and the shed's warmth"
-        lines.append(
-            f"By the clock alone it is usable on {day_in_words(thing.by_clock_on)}{guess}."
+            why = say(
+                "its last strip is {strip_age_days} old and counts no more",
+                strip_age_days=days_in_words(thing.strip_age_days),
+            )
+        text = say(
+            "Dip a strip in {jar} again: {why}. Until then no run counts on it.\n",
+            jar=thing.jar,
+            why=why,
         )
-    return f"Dip {thing.jar}{age}", " ".join(lines) + "\n"
+        return say("Dip {jar} again, from {day}", jar=thing.jar, day=day_in_words(day)), text
+    age = "" if thing.age_days is None else say(": day {age_days}", age_days=thing.age_days)
+    lines = [
+        say(
+            "Dip a strip in {jar}: it is time for it from {day} on.",
+            jar=thing.jar,
+            day=day_in_words(day),
+        )
+    ]
+    if thing.grade is not None:
+        lines.append(
+            say(
+                "The last strip was {grade}, {least_grade} is wanted.",
+                grade=thing.grade,
+                least_grade=thing.least_grade,
+            )
+        )
+    lines.append(
+        say("A strip of {least_grade} or more makes it usable.", least_grade=thing.least_grade)
+    )
+    if thing.by_clock_on is not None:
+        guess = (
+            "" if thing.by_rule else say(", as worked out from its vinegar and the shed's warmth")
+        )
+        lines.append(
+            say(
+                "By the clock alone it is usable on {by_clock_on}{guess}.",
+                by_clock_on=day_in_words(thing.by_clock_on),
+                guess=guess,
+            )
+        )
+    return say("Dip {jar}{age}", jar=thing.jar, age=age), joined(" ", lines) + "\n"
 
 
 # -- lots and baths ------------------------------------------------------------------------------
@@ -134,65 +189,134 @@ def _dip(thing: DipDue, facts: ReminderFacts, day: date) -> Words:
 
 def _lot_ends(thing: LotEnds, facts: ReminderFacts, day: date) -> Words:
     lot = thing.lot
-    what = f"{lot.code} ({lot.dyestuff}, {grams(lot.left_mg)})"
+    what = say(
+        "{code} ({dyestuff}, {left_mg})",
+        code=lot.code,
+        dyestuff=lot.dyestuff,
+        left_mg=grams(lot.left_mg),
+    )
     do = "Use"
     if lot.stay.state == "fresh":
         do = "Freeze or use" if is_frozen_to_keep(facts.week, lot) else "Dry or use"
-    kept = f" {lot.stay.state} in the {lot.stay.place_kind}" if lot.stay.place_kind else ""
-    text = f"{do} {what}: {day_in_words(day)} is its last good day, kept{kept} as it is now."
+    kept = (
+        say(" {state} in the {place_kind}", state=lot.stay.state, place_kind=lot.stay.place_kind)
+        if lot.stay.place_kind
+        else ""
+    )
+    text = say(
+        "{do} {what}: {day} is its last good day, kept{kept} as it is now.",
+        do=do,
+        what=what,
+        day=day_in_words(day),
+        kept=kept,
+    )
     return (
-        f"{lot.code} ({lot.dyestuff}): last good day {day_in_words(day)}",
-        f"{text} {_reckoned(thing.good)}\n",
+        say(
+            "{code} ({dyestuff}): last good day {day}",
+            code=lot.code,
+            dyestuff=lot.dyestuff,
+            day=day_in_words(day),
+        ),
+        say("{text} {reckoned}\n", text=text, reckoned=_reckoned(thing.good)),
     )
 
 
 def _bath_ends(thing: BathEnds, facts: ReminderFacts, day: date) -> Words:
     bath = thing.bath
-    what = f"{bath.code} ({bath.what}, {amount(bath.left_ul, 'µL')})"
-    text = f"Use {what} or tip it out: {day_in_words(day)} is its last good day."
+    what = say(
+        "{code} ({what}, {left_ul})",
+        code=bath.code,
+        what=bath.what,
+        left_ul=amount(bath.left_ul, "µL"),
+    )
+    text = say(
+        "Use {what} or tip it out: {day} is its last good day.", what=what, day=day_in_words(day)
+    )
     return (
-        f"{bath.code} ({bath.what}): last good day {day_in_words(day)}",
-        f"{text} {_reckoned(thing.good)}\n",
+        say(
+            "{code} ({what}): last good day {day}",
+            code=bath.code,
+            what=bath.what,
+            day=day_in_words(day),
+        ),
+        say("{text} {reckoned}\n", text=text, reckoned=_reckoned(thing.good)),
     )
 
 
 def _reckoned(good: LastGood) -> str:
     """What the day rests on: somebody's eye, the studio's own figure, or one from elsewhere."""
     if good.by_eye:
-        return f"It was looked at and found {good.by_eye}."
+        return say("It was looked at and found {by_eye}.", by_eye=good.by_eye)
     figure = good.figure
     words = words_for(figure.name)
-    said = f"{figure.item}, {words.words}: {shown_value(figure.name, figure.value)} {words.unit}"
+    said = say(
+        "{item}, {words}: {shown_value} {unit}",
+        item=figure.item,
+        words=words.words,
+        shown_value=shown_value(figure.name, figure.value),
+        unit=words.unit,
+    )
     if figure.own:
-        return f"Reckoned by the studio's own figure ({said.strip()})."
-    return f"Reckoned by a figure from elsewhere ({said.strip()}; {figure.basis}): look at it."
+        return say("Reckoned by the studio's own figure ({said}).", said=said.strip())
+    return say(
+        "Reckoned by a figure from elsewhere ({said}; {basis}): look at it.",
+        said=said.strip(),
+        basis=figure.basis,
+    )
 
 
 # -- orders and light tests ----------------------------------------------------------------------
 
 
 def _order_by(thing: OrderBy, facts: ReminderFacts, day: date) -> Words:
-    sold = " as it is sold, unscoured" if thing.unscoured else ""
-    text = (
-        f"Order {thing.fibre} for run {thing.run} from {thing.supplier} by {day_in_words(day)}: "
-        f"short by {grams(thing.short_mg)}{sold}, needed by {day_in_words(thing.needed_by)}. "
-        "Ordered later it comes too late, by the working days that the supplier says it takes."
+    sold = say(" as it is sold, unscoured") if thing.unscoured else ""
+    text = say(
+        "Order {fibre} for run {run} from {supplier} by {day}: short by {short_mg}{sold}, "
+        "needed by {needed_by}. Ordered later it comes too late, by the working days that the "
+        "supplier says it takes.",
+        fibre=thing.fibre,
+        run=thing.run,
+        supplier=thing.supplier,
+        day=day_in_words(day),
+        short_mg=grams(thing.short_mg),
+        sold=sold,
+        needed_by=day_in_words(thing.needed_by),
     )
     return (
-        f"Order {thing.fibre} by {day_in_words(day)} from {thing.supplier} (run {thing.run})",
+        say(
+            "Order {fibre} by {day} from {supplier} (run {run})",
+            fibre=thing.fibre,
+            day=day_in_words(day),
+            supplier=thing.supplier,
+            run=thing.run,
+        ),
         f"{text}\n",
     )
 
 
 def _card_out(thing: CardOut, facts: ReminderFacts, day: date) -> Words:
     run, wish = thing.run, thing.wish
-    read = "no reading yet" if wish.reading is None else f"reading so far {wish.reading}"
-    text = (
-        f"Take in the light test of {run.shade} (run {run.code}) and read it: its "
-        f"{days_in_words(wish.days)} are out on {day_in_words(day)}. {wish.wanted} is wanted, "
-        f"{read}; a reading counts from that day on."
+    read = (
+        "no reading yet"
+        if wish.reading is None
+        else say("reading so far {reading}", reading=wish.reading)
     )
-    return f"Light test of {run.shade} ({run.code}): days out {day_in_words(day)}", f"{text}\n"
+    text = say(
+        "Take in the light test of {shade} (run {code}) and read it: its {days} are out on "
+        "{day}. {wanted} is wanted, {read}; a reading counts from that day on.",
+        shade=run.shade,
+        code=run.code,
+        days=days_in_words(wish.days),
+        day=day_in_words(day),
+        wanted=wish.wanted,
+        read=read,
+    )
+    return say(
+        "Light test of {shade} ({code}): days out {day}",
+        shade=run.shade,
+        code=run.code,
+        day=day_in_words(day),
+    ), f"{text}\n"
 
 
 WORDS: dict[type[Any], Callable[[Any, ReminderFacts, date], Words]] = {

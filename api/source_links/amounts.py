@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 
 from inventory.science.amounts import Amount, read_amount
+from inventory.science.saying import say
 from inventory.science.unclear import Unclear, UnknownPiece
 
 NONE = frozenset(("", "0", "no", "none", "none this time", "nothing", "nothing this time", "zero"))
@@ -32,7 +33,7 @@ class Kind:
         >>> Kind("avocado stones", "stone", "stones").example, Kind("privet").example
         ('“58 stones” or “2 kg”', '“2 kg”')
         """
-        return f"“58 {self.pieces}” or “2 kg”" if self.piece else "“2 kg”"
+        return say("“58 {pieces}” or “2 kg”", pieces=self.pieces) if self.piece else "“2 kg”"
 
 
 def amount_told(text: str, kind: Kind, *, country: str) -> str:
@@ -54,7 +55,7 @@ def amount_told(text: str, kind: Kind, *, country: str) -> str:
     if words.casefold().rstrip(".!") in NONE:
         return ""
     if len(words) > LONGEST:
-        raise AmountUnclear(f"Write it shorter, such as {kind.example}.")
+        raise AmountUnclear(say("Write it shorter, such as {example}.", example=kind.example))
     words = _with_its_piece(words, kind)
     amount = _read(words, kind, country)
     if amount.value == 0:
@@ -69,7 +70,9 @@ def _with_its_piece(words: str, kind: Kind) -> str:
         return words
     called = kind.name.casefold()
     head = words[: -len(called)].strip() if words.casefold().endswith(called) else words
-    return f"{head} {kind.pieces}" if NUMBER.fullmatch(head) else words
+    return (
+        say("{head} {pieces}", head=head, pieces=kind.pieces) if NUMBER.fullmatch(head) else words
+    )
 
 
 def _read(words: str, kind: Kind, country: str) -> Amount:
@@ -77,7 +80,9 @@ def _read(words: str, kind: Kind, country: str) -> Amount:
     try:
         return read_amount(words, country=country or "GB", pieces=own, may_be_zero=True)
     except (Unclear, UnknownPiece) as wrong:
-        raise AmountUnclear(f"{wrong} Here that would be {kind.example}.") from None
+        raise AmountUnclear(
+            say("{wrong} Here that would be {example}.", wrong=wrong, example=kind.example)
+        ) from None
 
 
 def _check_of(amount: Amount, kind: Kind) -> None:
@@ -86,6 +91,10 @@ def _check_of(amount: Amount, kind: Kind) -> None:
         return
     if amount.kind != "count" or amount.unit != kind.piece:
         raise AmountUnclear(
-            f"How much {amount.understood} of {kind.name} weigh is not known here. Write such as "
-            f"{kind.example}."
+            say(
+                "How much {understood} of {name} weigh is not known here. Write such as {example}.",
+                understood=amount.understood,
+                name=kind.name,
+                example=kind.example,
+            )
         )

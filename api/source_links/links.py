@@ -19,6 +19,7 @@ from inventory.hindrance import said_in_words
 from inventory.models import Studio
 from inventory.models.scope import StudioRows
 from inventory.said import check_said
+from inventory.science.saying import say
 from sourcing.models import Source
 
 LOG = logging.getLogger(__name__)
@@ -38,7 +39,9 @@ class SourceLinkNotThere(Refused):
     code = "source_link_not_there"
 
     def __init__(self, link: int) -> None:
-        sentence = f"There is no link {link} of this source, or it was ended. Look at the list."
+        sentence = say(
+            "There is no link {link} of this source, or it was ended. Look at the list.", link=link
+        )
         super().__init__(sentence, link=link)
 
 
@@ -48,7 +51,11 @@ class TooManySourceLinks(Refused):
     code = "too_many_source_links"
 
     def __init__(self, source: str) -> None:
-        sentence = f"{source} has {MOST_LINKS} links that were not ended. End one first."
+        sentence = say(
+            "{source} has {most_links} links that were not ended. End one first.",
+            source=source,
+            most_links=MOST_LINKS,
+        )
         super().__init__(sentence, source=source, most=MOST_LINKS)
 
 
@@ -58,7 +65,13 @@ class SourceLinkWords(Refused):
     code = "source_link_words"
 
     def __init__(self, what: str, most: int) -> None:
-        super().__init__(f"{what} is one line of at most {most} signs that can be printed.")
+        super().__init__(
+            say(
+                "{what} is one line of at most {most} signs that can be printed.",
+                what=what,
+                most=most,
+            )
+        )
 
 
 @said_in_words()
@@ -78,7 +91,7 @@ def make_link(
     """
     check_said({"at": at})
     asks = _line(asks, "The first name", LONGEST_ASKING)
-    wish = _line(wish, "How it is wanted", LONGEST_WISH)
+    wish = _line(wish, say("How it is wanted"), LONGEST_WISH)
     secret = secrets.token_urlsafe(24)
     with transaction.atomic():
         if links_of(source.studio, source.pk).count() >= MOST_LINKS:

@@ -15,6 +15,7 @@ from api.rest.refused import Refused
 from api.throttles.counts import Counts, OfThisProcess
 from api.throttles.limits import MINUTE_S
 from api.throttles.shared import InRedis
+from inventory.science.saying import say
 
 Asking = HttpRequest | Request
 READING = ("GET", "HEAD", "OPTIONS")
@@ -27,10 +28,13 @@ class TooManyRequests(Refused):
 
     def __init__(self, *, most: int, whose: str, wait_s: int) -> None:
         self.wait_s = wait_s
-        seconds = "a second" if wait_s == 1 else f"{wait_s} seconds"
-        detail = (
-            f"Too many requests: {most:,} a minute are answered to {whose}. "
-            f"Come again in {seconds}."
+        seconds = "a second" if wait_s == 1 else say("{wait_s} seconds", wait_s=wait_s)
+        detail = say(
+            "Too many requests: {most:,} a minute are answered to {whose}. Come again in "
+            "{seconds}.",
+            most=most,
+            whose=whose,
+            seconds=seconds,
         )
         super().__init__(detail, headers={"Retry-After": str(wait_s)}, most_per_minute=most)
 

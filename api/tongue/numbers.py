@@ -28,7 +28,11 @@ def written(number: object, spec: str, language: str) -> str:
     >>> written(1180.5, ",", "de"), written(1180.5, ",", "en")
     ('1.180,5', '1,180.5')
     """
-    text = format(number, spec)
+    return rewritten(format(number, spec), language)
+
+
+def rewritten(text: str, language: str) -> str:
+    """A number that was written with a decimal point, in the form that is wanted."""
     return text.translate(SWAPPED) if form_wanted(language) == COMMA else text
 
 

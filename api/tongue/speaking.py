@@ -6,6 +6,7 @@ Every floor says its sentences with `inventory.science.saying`; here they meet t
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime, time
 from decimal import Decimal
@@ -20,6 +21,8 @@ from api.tongue.trade import KNOWN
 from inventory.science.saying import Capital, Row, Said, Sentence
 
 ENGLISH = "en"
+# As the floors write one: 1,180 or 0.5, with a decimal point. A code such as 2026-003 is none.
+NUMBER = re.compile(r"[-−]?(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?")
 
 
 def aloud(text: str) -> str:
@@ -43,6 +46,12 @@ class Spoken(Formatter):
 
     def __init__(self, language: str) -> None:
         self.language = language
+
+    def word(self, text: str) -> str:
+        """What fills a hole as plain text: a trade word or a number, or a name that stays."""
+        if NUMBER.fullmatch(text):
+            return numbers.rewritten(text, self.language)
+        return _said(KNOWN[text], self) if text in KNOWN else text
 
     def format_field(self, value: Any, format_spec: str) -> str:
         """One hole filled."""
@@ -69,7 +78,7 @@ def _said(text: str, spoken: Spoken) -> str:
     if isinstance(text, Capital):
         said = _said(text.small, spoken)
         return said[:1].upper() + said[1:]
-    return _said(KNOWN[text], spoken) if text in KNOWN else text
+    return spoken.word(text)
 
 
 def _filled(said: Sentence, spoken: Spoken) -> str:

@@ -62,9 +62,57 @@ STEPS = (
     *(say("strain"), say("snippet"), say("light"), say("wash"), say("rub"), say("colour")),
     *(say("shade card"), say("wet out"), say("hang"), say("dip"), say("make nettle bath")),
 )
+ANSWERS = (
+    *(say("dry"), say("mordanted"), say("dyed"), say("shed"), say("drying trays")),
+    *(say("trays"), say("indoors"), say("outdoors"), say("linen (flax)"), say("modal")),
+    *(say("polyamide"), say("skein"), say("skeins"), say("washing soda"), say("neutral soap")),
+    *(say("iron jar"), say("copper jar"), say("iron bath"), say("copper bath"), say("ammonia")),
+    *(say("nettles"), say("piece"), say("pieces"), say("pots"), say("tubs"), say("kettle")),
+    *(say("vessel"), say("jar"), say("bath"), say("lot"), say("lots"), say("fibre")),
+    *(say("source"), say("sources"), say("run"), say("recipe"), say("shade"), say("liquor")),
+    *(say("swatch"), say("label"), say("strip"), say("hands"), say("room"), say("steel")),
+    *(say("glass"), say("published"), say("common practice"), say("assumed")),
+    *(say("assumed, not measured"), say("measured here"), say("the studio's own")),
+    *(say("studio's own"), say("learnt here"), say("yes"), say("not yet"), say("no")),
+    *(say("waits"), say("begun"), say("late"), say("in time"), say("not in sight")),
+    *(say("tonight"), say("tomorrow"), say("today"), say("by then"), say("told of")),
+    *(say("expected"), say("likely"), say("there"), say("none"), say("all"), say("anything")),
+    *(say("past"), say("nests not checked"), say("comes later"), say("found bad")),
+    *(say("given"), say("foraged"), say("tubs are"), say("tub is"), say("written")),
+    *(say("sent"), say("confirmed"), say("received"), say("received in part")),
+    *(say("called off"), say("missed"), say("made"), say("closed"), say("reported")),
+    *(say("stopped"), say("begun again"), say("faint"), say("pale"), say("grey"), say("dark")),
+    *(say("black"), say("first quality"), say("rinse hot"), say("modify"), say("sadden")),
+    *(say("cool"), say("settle"), say("make bath"), say("put by"), say("make")),
+    *(say("dry or use"), say("use or dry"), say("freeze or use"), say("use"), say("freeze")),
+    *(say("Freeze"), say("Dry"), say("to freeze it"), say("falls"), say("fall"), say("both")),
+    *(say("all three"), say("all four"), say("all five"), say("all six"), say("is chipped")),
+    *(say("is not there"), say("holds too little"), say("is not ready"), say("fits no ring")),
+    *(say("none written down"), say("no reading"), say("frost"), say("attended")),
+    *(say("another ring"), say("line room"), say("a lighter shade"), say("leave")),
+    *(say("unscoured "), say("make "), say("Monday"), say("Tuesday"), say("Wednesday")),
+    *(say("Thursday"), say("Friday"), say("Saturday"), say("Sunday"), say("client")),
+    *(say("shop"), say("own"), say("group"), say("tree"), say("food"), say("drain")),
+    *(say("held for collection"), say("shut"), say("is empty"), say("is not known here")),
+    *(say("is no id"), say("is no moment"), say("is no text"), say("cannot be")),
+    *(say("is said"), say("nothing is written"), say("it is nothing"), say("is no day")),
+    *(say("0 or more"), say("at least 0"), say("measure"), say("a weight"), say("a volume")),
+    *(say("a weight such as 500 g"), say("a volume such as 750 mL")),
+    *(say("a count such as 58 stones"), say("a length such as 2.5 m"), say("owner")),
+    *(say("dyer"), say("helper"), say("looker-on"), say("extremely flammable gas")),
+    *(say("flammable liquid and vapour"), say("gas under pressure")),
+    *(say("harmful if swallowed"), say("harmful in contact with skin")),
+    *(say("burns skin and eyes severely"), say("irritates skin")),
+    *(say("damages eyes seriously"), say("irritates eyes seriously")),
+    *(say("harmful if breathed in"), say("may irritate the airways")),
+    *(say("very harmful to life in water"), say("very harmful to life in water, for long")),
+    *(say("harmful to life in water, for long"), say("morning sheet"), say("day before")),
+    *(say("last good day"), say("order-by day"), say("light test"), say("pick-up"), say("law")),
+    *(say("farm rule"), say("local rule"), say("advice"), say("risk season")),
+)
 KNOWN: dict[str, Said] = {
     str.__str__(word): word
-    for words in (FIBRES, DYESTUFFS, STATES, SUPPLIES, LIQUORS, VESSELS, STEPS)
+    for words in (FIBRES, DYESTUFFS, STATES, SUPPLIES, LIQUORS, VESSELS, STEPS, ANSWERS)
     for word in words
 }
 

@@ -347,7 +347,7 @@ def _count(many: int, word: str) -> str:
 
 
 def _word(many: int, word: str) -> str:
-    return word if many == 1 else say("{word}s", word=word)
+    return word if many == 1 else f"{word}s"
 
 
 def _fall(many: int) -> str:

@@ -16,9 +16,10 @@ from api.web.accounts.deeds import DAYS, DEEDS, NotPressed
 from api.web.accounts.frame import form_page, private_page, see
 from api.web.accounts.shown import Secret, StudioShown, places_of, studio_shown
 from inventory.errors import LarderError, NotNow
+from inventory.science.saying import say
 
 PAGE = "accounts/account.html"
-NOT_PRESSED = "No button of this page sends that. Open the page again and press it there."
+NOT_PRESSED = say("No button of this page sends that. Open the page again and press it there.")
 
 
 @private_page

@@ -18,6 +18,7 @@ from api.rights import RIGHTS, Right
 from api.tokens import end_token, make_token
 from api.visitor import visitor_of
 from api.web.accounts.shown import Secret
+from inventory.science.saying import say
 
 DAYS = (7, 30, 90, 180, 365)  # for which a token is good
 
@@ -40,7 +41,9 @@ def make_token_by(request: HttpRequest, at: datetime) -> Secret:
         at=at,
         reads_only="reads_only" in request.POST,
     )
-    return Secret(f"The token “{row.name}”", secret, "Give it to the program now.")
+    return Secret(
+        say("The token “{name}”", name=row.name), secret, say("Give it to the program now.")
+    )
 
 
 def end_token_by(request: HttpRequest, at: datetime) -> None:
@@ -71,9 +74,9 @@ def invite_by(request: HttpRequest, at: datetime) -> Secret:
         membership_of(visitor), email=request.POST.get("email", ""), right=_right(request), at=at
     )
     return Secret(
-        f"The invitation for {row.email}",
+        say("The invitation for {email}", email=row.email),
         link_of(request, secret),
-        "Send it to them; it is good once, for seven days.",
+        say("Send it to them; it is good once, for seven days."),
     )
 
 
@@ -87,9 +90,9 @@ def make_calendar_by(request: HttpRequest, at: datetime) -> Secret:
     """A link to the calendar, to be shown once; the one before it ends."""
     secret = make_calendar(membership_of(visitor_of(request)), at=at)
     return Secret(
-        "The link to the calendar",
+        say("The link to the calendar"),
         whole_address(request, reverse("calendar", args=[secret])),
-        "Give it to the calendar on your phone or desk, as one to subscribe to.",
+        say("Give it to the calendar on your phone or desk, as one to subscribe to."),
     )
 
 

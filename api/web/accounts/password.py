@@ -15,11 +15,12 @@ from api.throttles.links import by_link
 from api.tries import RECOVERY, TooOften, count_try
 from api.web.accounts.frame import form_page, private_page, too_often
 from api.whence import whence
+from inventory.science.saying import say
 
 CHANGE = "accounts/password.html"
 FORGOTTEN = "accounts/forgotten.html"
 NEW = "accounts/new_password.html"
-WRONG = "The password that you have now is another one."
+WRONG = say("The password that you have now is another one.")
 
 
 @private_page

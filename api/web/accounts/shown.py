@@ -14,6 +14,7 @@ from api.rest.tokens import whose
 from api.rights import RIGHTS, Right
 from api.tokens import MOST_TOKENS, tokens_of
 from api.visitor import Visitor, memberships_of
+from inventory.science.saying import say
 from sourcing.week.words import day_in_words
 
 
@@ -133,7 +134,7 @@ def _tokens(visitor: Visitor, at: datetime) -> tuple[TokenShown, ...]:
             key=row.pk,
             name=row.name,
             member=row.membership.account.name,
-            may=f"{row.right}, reads only" if row.reads_only else row.right,
+            may=say("{right}, reads only", right=row.right) if row.reads_only else row.right,
             until=_day(row.expires_at, visitor),
             used=day_in_words(row.last_used_on) if row.last_used_on else "never yet",
             is_over=row.expires_at <= at,
@@ -168,4 +169,4 @@ def _invitations(visitor: Visitor, at: datetime) -> tuple[InvitationShown, ...]:
 
 def _day(at: datetime, visitor: Visitor) -> str:
     day = at.astimezone(ZoneInfo(visitor.studio.zone)).date()
-    return f"{day_in_words(day)} {day.year}"
+    return say("{day} {year}", day=day_in_words(day), year=day.year)

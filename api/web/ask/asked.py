@@ -12,6 +12,7 @@ from django.http import QueryDict
 from api.asked import day_asked
 from api.web.form_unclear import FormUnclear
 from inventory.science.amounts import read_amount
+from inventory.science.saying import say
 from inventory.science.unclear import Unclear
 from sourcing.week.facts import Recipe, WeekFacts
 from sourcing.week.words import listed
@@ -85,7 +86,7 @@ def wish_of(asked: RunAsked, facts: WeekFacts, *, country: str) -> Wish:
     """
     recipe = next((row for row in facts.recipes if row.code == asked.recipe), None)
     if recipe is None:
-        detail = "Choose a shade; there is no recipe of that name."
+        detail = say("Choose a shade; there is no recipe of that name.")
         raise FormUnclear("recipe", asked.recipe, detail)
     fibre, lot = _fibre(asked, recipe, facts)
     mg, words = weight_of(asked.weight, asked.unit, country=country)
@@ -98,9 +99,12 @@ def _fibre(asked: RunAsked, recipe: Recipe, facts: WeekFacts) -> tuple[str, str]
     lot = next((row for row in facts.shelf.fibre if row.code == asked.on), None)
     fibre = lot.fibre if lot is not None else asked.on or next(_there_first(recipe, facts))
     if fibre not in recipe.fibres:
-        detail = (
-            f"{recipe.shade} is worked out for {listed(recipe.fibres)}, not for {fibre}. Choose "
-            "another shade or other fibre."
+        detail = say(
+            "{shade} is worked out for {fibres}, not for {fibre}. Choose another shade or "
+            "other fibre.",
+            shade=recipe.shade,
+            fibres=listed(recipe.fibres),
+            fibre=fibre,
         )
         raise FormUnclear("on", asked.on, detail)
     return fibre, "" if lot is None else lot.code
@@ -116,13 +120,19 @@ def _there_first(recipe: Recipe, facts: WeekFacts) -> Iterator[str]:
 def weight_of(said: str, unit: str, *, country: str, what: str = "the fibre") -> tuple[int, str]:
     """A dry weight in mg, and as it is written; a bare number has the unit beside it."""
     bare = said.replace(",", "").replace(".", "").replace(" ", "").isdigit()
-    words = f"{said} {unit if unit in UNITS else 'g'}" if bare else said
+    words = (
+        say("{said} {which}", said=said, which=unit if unit in UNITS else say("g"))
+        if bare
+        else said
+    )
     try:
         amount = read_amount(words, country=country or "GB")
     except Unclear as wrong:
         raise FormUnclear("weight", said, str(wrong)) from None
     if amount.kind != "mass" or amount.mg <= 0:
-        raise FormUnclear("weight", said, f"Say what {what} weighs dry, such as 200 g.")
+        raise FormUnclear(
+            "weight", said, say("Say what {what} weighs dry, such as 200 g.", what=what)
+        )
     return amount.mg, words
 
 
@@ -131,11 +141,13 @@ def due_of(asked: RunAsked, facts: WeekFacts) -> datetime | None:
     text = asked.day if asked.by in ("", SOME_DAY) else asked.by
     if not text:
         if asked.by == SOME_DAY:
-            raise FormUnclear("day", "", "Say by which day, or choose “whenever it fits”.")
+            raise FormUnclear("day", "", say("Say by which day, or choose “whenever it fits”."))
         return None
     day = day_asked("by", text)
     if day < facts.at.astimezone(facts.zone).date():
-        raise FormUnclear("by", text, f"{_said(day)} has passed. Say a day that is still to come.")
+        raise FormUnclear(
+            "by", text, say("{said} has passed. Say a day that is still to come.", said=_said(day))
+        )
     return datetime.combine(day, EVENING, tzinfo=facts.zone)
 
 

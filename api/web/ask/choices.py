@@ -9,6 +9,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from api.web.ask.asked import AGREED, NOT_AGREED, OURSELVES, SOME_DAY, UNITS, RunAsked
+from inventory.science.saying import joined, say
 from sourcing.week.facts import Dose, Recipe, WeekFacts
 from sourcing.week.words import day_in_words, decimal_string, grams, listed
 
@@ -60,7 +61,7 @@ def form_of(asked: RunAsked, facts: WeekFacts, *, find: str = "") -> AskForm:
         ),
         names=tuple(_names(facts)),
         cards=(
-            Choice("", "as for the runs before", chosen=not asked.card),
+            Choice("", say("as for the runs before"), chosen=not asked.card),
             Choice(AGREED, "agreed", chosen=asked.card == AGREED),
             Choice(NOT_AGREED, "not agreed yet", chosen=asked.card == NOT_AGREED),
         ),
@@ -74,16 +75,23 @@ def latest(recipes: Iterable[Recipe]) -> list[Recipe]:
 
 
 def _is_called(recipe: Recipe, find: str) -> bool:
-    said = f"{recipe.code} {recipe.shade} {' '.join(recipe.fibres)}".casefold()
+    said = say(
+        "{code} {shade} {fibres}",
+        code=recipe.code,
+        shade=recipe.shade,
+        fibres=joined(" ", recipe.fibres),
+    ).casefold()
     return all(word in said for word in find.casefold().split())
 
 
 def _shade(recipe: Recipe, asked: RunAsked) -> Choice:
-    wants = ", ".join(dose_in_words(dose) for dose in recipe.doses)
+    wants = joined(", ", (dose_in_words(dose) for dose in recipe.doses))
     return Choice(
         value=recipe.code,
         words=recipe.shade,
-        more=f"{listed(recipe.fibres)}: {wants}" if wants else listed(recipe.fibres),
+        more=say("{fibres}: {wants}", fibres=listed(recipe.fibres), wants=wants)
+        if wants
+        else listed(recipe.fibres),
         chosen=recipe.code == asked.recipe,
         marks=("soon fades",) if recipe.fugitive else (),
     )
@@ -96,24 +104,41 @@ def dose_in_words(dose: Dose) -> str:
     >>> dose_in_words(Dose("avocado stones", "dyestuff", "extract", Fraction(3, 2)))
     '150 % avocado stones'
     """
-    state = f"{dose.state} " if dose.state else ""
+    state = say("{state} ", state=dose.state) if dose.state else ""
     if dose.ml_per_100g:
-        return f"{decimal_string(dose.ml_per_100g)} mL per 100 g of {dose.what} liquor"
+        return say(
+            "{ml_per_100g} mL per 100 g of {what} liquor",
+            ml_per_100g=decimal_string(dose.ml_per_100g),
+            what=dose.what,
+        )
     if dose.l_per_kg:
-        return f"{decimal_string(dose.l_per_kg)} L per kg of {dose.what}"
+        return say(
+            "{l_per_kg} L per kg of {what}", l_per_kg=decimal_string(dose.l_per_kg), what=dose.what
+        )
     percent = Decimal(dose.per_fibre.numerator * 100) / dose.per_fibre.denominator
-    return f"{decimal_string(percent.quantize(Decimal('0.1')))} % {state}{dose.what}"
+    return say(
+        "{quantize} % {state}{what}",
+        quantize=decimal_string(percent.quantize(Decimal("0.1"))),
+        state=state,
+        what=dose.what,
+    )
 
 
 def _fibre(asked: RunAsked, facts: WeekFacts) -> Iterator[Choice]:
-    yield Choice("", "whatever the shade is for", chosen=not asked.on)
+    yield Choice("", say("whatever the shade is for"), chosen=not asked.on)
     lots = [row for row in facts.shelf.fibre if row.left_mg and not row.set_aside]
     known = {fibre for recipe in facts.recipes for fibre in recipe.fibres}
     for fibre in sorted(known):
-        yield Choice(fibre, f"any {fibre}", chosen=asked.on == fibre)
+        yield Choice(fibre, say("any {fibre}", fibre=fibre), chosen=asked.on == fibre)
     for row in lots[:LOTS_AT_MOST]:
         state = "" if row.scoured else ", unscoured"
-        words = f"{row.code}: {grams(row.left_mg)} of {row.fibre}{state}"
+        words = say(
+            "{code}: {left_mg} of {fibre}{state}",
+            code=row.code,
+            left_mg=grams(row.left_mg),
+            fibre=row.fibre,
+            state=state,
+        )
         yield Choice(row.code, words, chosen=asked.on == row.code)
     if asked.on and asked.on not in known | {row.code for row in lots[:LOTS_AT_MOST]}:
         yield Choice(asked.on, asked.on, chosen=True)
@@ -128,7 +153,7 @@ def _days(asked: RunAsked, today: date) -> Iterator[Choice]:
     yield Choice("", "whenever it fits", chosen=not asked.by and not asked.day)
     for day in ends:
         yield Choice(str(day), day_in_words(day), chosen=not own and asked.by == str(day))
-    yield Choice(SOME_DAY, "by the day below", chosen=own)
+    yield Choice(SOME_DAY, say("by the day below"), chosen=own)
 
 
 def _names(facts: WeekFacts) -> Iterator[str]:

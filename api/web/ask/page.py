@@ -33,7 +33,7 @@ BIG = "big"  # asked how big it can be; the weight may be left empty then
 @form_view
 def ask_page(request: HttpRequest) -> HttpResponse:
     """A shade, so much fibre, by when, for whom: the answer, and a way to ask for it."""
-    question = question_of(request, what="The page for asking", more=(*WORDS, FIND, BIG))
+    question = question_of(request, what=say("The page for asking"), more=(*WORDS, FIND, BIG))
     asked = run_asked(request.POST if request.method == "POST" else request.GET)
     if request.method == "POST":
         visitor_of(request, least=Right.DYER)

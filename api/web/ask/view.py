@@ -13,6 +13,7 @@ from api.web.runs.address import run_address
 from api.web.this_week.flags import begun_large
 from api.web.this_week.runs import LOOKS, Ticket, tickets_of
 from api.web.unlock_way import way_of
+from inventory.science.saying import joined, say
 from sourcing.week.plan import Unlock
 from sourcing.week.ripple import Shift
 from sourcing.week.what_if.moved import RunMoved
@@ -81,7 +82,7 @@ def looked_shown(looked: Looked, question: Question, otherwise: Otherwise) -> Lo
 def sentence_of(ticket: Ticket) -> str:
     """The answer in one sentence, for whoever reads no further."""
     said = WORDS[ticket.look]
-    return f"{said}: {ticket.gist}." if ticket.gist else f"{said}."
+    return say("{said}: {gist}.", said=said, gist=ticket.gist) if ticket.gist else f"{said}."
 
 
 def _ways(looked: Looked, otherwise: Otherwise, carried: str) -> Iterator[Way]:
@@ -91,11 +92,11 @@ def _ways(looked: Looked, otherwise: Otherwise, carried: str) -> Iterator[Way]:
         answer = looked.less.answer
         address = otherwise({"weight": in_grams(looked.less.mg), "unit": "g"})
         then = _then(answer.first_step_at, answer.dry_at, looked)
-        yield Way(f"{grams(looked.less.mg)} instead", then, address)
+        yield Way(say("{mg} instead", mg=grams(looked.less.mg)), then, address)
     late = _late_until(looked)
     if late is not None:
         then = _then(looked.answer.first_step_at, late, looked)
-        words = f"Wait until {day_in_words(late.astimezone(zone).date())}"
+        words = say("Wait until {date}", date=day_in_words(late.astimezone(zone).date()))
         yield Way(words, then, _by(late, looked, otherwise))
     for row in looked.answer.unlocks:
         yield _unlocked(row, looked, otherwise, carried)
@@ -135,9 +136,9 @@ def _by(moment: datetime, looked: Looked, otherwise: Otherwise) -> str:
 
 def _then(first: datetime | None, dry: datetime | None, looked: Looked) -> str:
     zone = looked.facts.zone
-    parts = [] if first is None else [f"first step {moment_in_words(first, zone)}"]
-    parts += [] if dry is None else [f"dry {moment_in_words(dry, zone)}"]
-    return f"then {', '.join(parts)}" if parts else ""
+    parts = [] if first is None else [say("first step {first}", first=moment_in_words(first, zone))]
+    parts += [] if dry is None else [say("dry {dry}", dry=moment_in_words(dry, zone))]
+    return say("then {parts}", parts=joined(", ", parts)) if parts else ""
 
 
 def in_grams(mg: int) -> str:

@@ -26,6 +26,7 @@ from api.web.forms import REFUSALS, form_view, on_to, sentences_of, with_form
 from api.web.page import Frame, refused
 from api.web.runs.address import run_address
 from inventory.models import Studio
+from inventory.science.saying import say
 from inventory.studios import begin_studio
 
 TYPED = ("name", "place", "zone", "money", "other")
@@ -36,7 +37,7 @@ def begin_page(request: HttpRequest) -> HttpResponse:
     """The first step: the studio's name and where it is; then the way through the others."""
     studio = _studio(request)
     if studio is not None and request.method != "POST":
-        question = question_of(request, what="The page for beginning")
+        question = question_of(request, what=say("The page for beginning"))
         return with_form(request, "begin/way.html", question, here="begin",
                          way=way(studio, "", question.carried))  # fmt: skip
     asker_of(request)  # whoever is not known is sent to sign in
@@ -79,7 +80,7 @@ def _elsewhere(request: HttpRequest) -> Place:
     zone = request.POST.get("zone", "").strip()
     money = request.POST.get("money", "").strip().upper()
     if not zone:
-        detail = "Say where the studio is, or write its time zone under “elsewhere”."
+        detail = say("Say where the studio is, or write its time zone under “elsewhere”.")
         raise FormUnclear("place", "", detail)
     return Place("", "", zone, money or "EUR")
 
@@ -110,9 +111,11 @@ def _first(request: HttpRequest, faults: tuple[str, ...]) -> HttpResponse:
 @form_view
 def begin_step_page(request: HttpRequest, step: str) -> HttpResponse:
     """One of the steps behind the first."""
-    question = question_of(request, what="The page for beginning")
+    question = question_of(request, what=say("The page for beginning"))
     if step not in {name for name, _, _ in STEPS}:
-        return refused(HTTPStatus.NOT_FOUND, "There is no such step. The way begins at /begin/.")
+        return refused(
+            HTTPStatus.NOT_FOUND, say("There is no such step. The way begins at /begin/.")
+        )
     faults: tuple[str, ...] = ()
     if request.method == "POST":
         visitor_of(request, least=Right.OWNER)

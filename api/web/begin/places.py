@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
+from inventory.science.saying import say
 from inventory.science.table import lines_of
 
 COLUMNS = ("country", "name", "zone", "currency")
@@ -22,7 +23,7 @@ class Place:
 
     @property
     def value(self) -> str:
-        return f"{self.country} {self.zone}"
+        return say("{country} {zone}", country=self.country, zone=self.zone)
 
 
 @cache

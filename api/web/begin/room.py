@@ -15,6 +15,7 @@ from django.http import QueryDict
 from api.web.ask.choices import Choice
 from api.web.form_unclear import FormUnclear
 from inventory.models import ColdPlace, Line, Ring, Studio, Vessel
+from inventory.science.saying import say
 from sourcing.notebook.one_page import load_pages
 from sourcing.notebook.row_key import key_text
 from sourcing.notebook.take_out import delete_row
@@ -53,17 +54,25 @@ def room_form(studio: Studio) -> RoomForm:
     return RoomForm(
         there=(
             *(Choice(f"vessels {row.code}", _vessel_words(row), chosen=True) for row in vessels),
-            *(Choice(f"rings {row.code}", f"{row.code}, {_kw(row.watts)}", chosen=True)
-              for row in rings),
+            *(
+                Choice(
+                    f"rings {row.code}",
+                    say("{code}, {kw}", code=row.code, kw=_kw(row.watts)),
+                    chosen=True,
+                )
+                for row in rings
+            ),
         ),
-        pots=tuple(Choice(str(litres), f"{litres} L") for litres in POTS_L),
-        irons=(Choice("", "none", chosen=True),
-               *(Choice(str(litres), f"one of {litres} L") for litres in POTS_L)),
+        pots=tuple(Choice(str(litres), say("{litres} L", litres=litres)) for litres in POTS_L),
+        irons=(
+            Choice("", "none", chosen=True),
+            *(Choice(str(litres), say("one of {litres} L", litres=litres)) for litres in POTS_L),
+        ),
         rings=tuple(Choice(str(watts), _kw(watts)) for watts in RINGS_W),
-        lines=tuple(Choice(kg, f"{kg} kg", chosen=kg == held) for kg in LINES_KG),
-        cold=tuple(Choice(kind, f"a {kind}", chosen=kind in cold) for kind in COLD),
+        lines=tuple(Choice(kg, say("{kg} kg", kg=kg), chosen=kg == held) for kg in LINES_KG),
+        cold=tuple(Choice(kind, say("a {kind}", kind=kind), chosen=kind in cold) for kind in COLD),
         has_bucket=any(row.kind != "pot" for row in vessels),
-    )  # fmt: skip
+    )
 
 
 def keep_room(studio: Studio, post: QueryDict, at: datetime) -> None:
@@ -85,9 +94,9 @@ def _vessels(studio: Studio, post: QueryDict) -> list[tuple[str, ...]]:
     irons, buckets = _ticked(post, "iron", POTS_L), 2 if post.get("buckets") else 0
     rows: list[tuple[str, ...]] = []
     for code, litres in zip(_free("P", taken, len(pots)), pots, strict=True):
-        rows.append((code, "pot", "stainless", f"{litres} L", "no"))
+        rows.append((code, "pot", "stainless", say("{litres} L", litres=litres), "no"))
     for code, litres in zip(_free("I", taken, len(irons)), irons, strict=True):
-        rows.append((code, "pot", "stainless", f"{litres} L", "yes"))
+        rows.append((code, "pot", "stainless", say("{litres} L", litres=litres), "yes"))
     rows += [(code, "bucket", "plastic", "15 L", "no") for code in _free("B", taken, buckets)]
     return rows
 
@@ -101,7 +110,7 @@ def _rings(studio: Studio, post: QueryDict) -> list[tuple[str, ...]]:
 
 
 def _lines(post: QueryDict) -> list[tuple[str, ...]]:
-    return [("line", f"{post['line']} kg")] if post.get("line") in LINES_KG else []
+    return [("line", say("{post} kg", post=post["line"]))] if post.get("line") in LINES_KG else []
 
 
 def _ticked(post: QueryDict, name: str, known: Sequence[int]) -> list[int]:
@@ -131,7 +140,11 @@ def _litres(text: str) -> list[int]:
     if not plain:
         return []
     if not WHOLE.fullmatch(plain) or not LEAST_L <= float(plain) <= MOST_L:
-        detail = f"A pot holds {LEAST_L} to {MOST_L} L to the brim. Write such as 25."
+        detail = say(
+            "A pot holds {least_l} to {most_l} L to the brim. Write such as 25.",
+            least_l=LEAST_L,
+            most_l=MOST_L,
+        )
         raise FormUnclear("other", text, detail)
     return [int(float(plain))]
 
@@ -141,12 +154,18 @@ def _csv(head: str, rows: Sequence[Sequence[str]]) -> bytes:
 
 
 def _vessel_words(row: Vessel) -> str:
-    iron = ", kept for iron" if row.iron_pot else ""
-    return f"{row.code}, {row.kind} of {decimal_string(Decimal(row.brim_ml) / 1000)} L{iron}"
+    iron = say(", kept for iron") if row.iron_pot else ""
+    return say(
+        "{code}, {kind} of {brim_ml} L{iron}",
+        code=row.code,
+        kind=row.kind,
+        brim_ml=decimal_string(Decimal(row.brim_ml) / 1000),
+        iron=iron,
+    )
 
 
 def _kw(watts: int) -> str:
-    return f"{decimal_string(Decimal(watts) / 1000)} kW"
+    return say("{watts} kW", watts=decimal_string(Decimal(watts) / 1000))
 
 
 def _whatever(mark: str | None) -> None:

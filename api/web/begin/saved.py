@@ -19,6 +19,7 @@ from api.web.ask.asked import weight_of
 from api.web.ask.choices import Choice
 from api.web.form_unclear import FormUnclear
 from inventory.models import Lot, Studio
+from inventory.science.saying import say
 from sourcing.starts.starts import starts
 
 # How it is kept when somebody saves it up; each may be said otherwise later.
@@ -67,7 +68,7 @@ def saved_form(studio: Studio, post: QueryDict) -> SavedForm:
         ),
         fibre=post.get("weight", "")[:LONGEST],
         scoured=bool(post.get("scoured")),
-        there=tuple(f"{code} {what}" for code, what in there),
+        there=tuple(say("{code} {what}", code=code, what=what) for code, what in there),
     )
 
 
@@ -90,7 +91,7 @@ def keep_saved(request: HttpRequest, studio: Studio, at: datetime) -> None:
     post, visitor = request.POST, visitor_of(request, least=Right.DYER)
     has_fibre = Lot.objects.of(studio).filter(kind="fibre").exists()
     if not post.get("weight", "").strip() and not has_fibre:
-        raise FormUnclear("weight", "", "Say how much fibre you have, dry, such as 300 g.")
+        raise FormUnclear("weight", "", say("Say how much fibre you have, dry, such as 300 g."))
     form = _mark_of(post)
     with transaction.atomic():
         for number, (verb, said) in enumerate(_entries(studio, post)):
@@ -150,4 +151,6 @@ def _mark_of(post: QueryDict) -> UUID:
     try:
         return UUID(post.get("entry", ""))
     except ValueError:
-        raise FormUnclear("entry", "", "Open this page again, and send it from there.") from None
+        raise FormUnclear(
+            "entry", "", say("Open this page again, and send it from there.")
+        ) from None

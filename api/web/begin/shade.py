@@ -12,6 +12,7 @@ from api.web.ask.choices import Choice
 from api.web.form_unclear import FormUnclear
 from api.web.forms import enter
 from inventory.models import FibreLot, Lot, Studio
+from inventory.science.saying import joined, say
 from sourcing.runs import next_code
 from sourcing.starts.starts import Start, start_called, starts
 from sourcing.starts.take_over import take_over
@@ -37,7 +38,7 @@ def shade_form(studio: Studio, chosen: str, weight: str) -> ShadeForm:
     return ShadeForm(
         shades=tuple(_choice(row, stuffs, chosen=row.code == (chosen or first)) for row in fitting),
         weight=weight or str(START_G),
-        there=", ".join(f"{fibre}" for fibre in fibres),
+        there=joined(", ", (f"{fibre}" for fibre in fibres)),
     )
 
 
@@ -51,10 +52,14 @@ def ask_first(request: HttpRequest, studio: Studio, at: datetime) -> str:
     """
     start = start_called(request.POST.get("shade", ""))
     if start is None:
-        raise FormUnclear("shade", "", "Choose a shade.")
+        raise FormUnclear("shade", "", say("Choose a shade."))
     fibre = next((name for name in _fibres(studio) if name in start.fibres), None)
     if fibre is None:
-        detail = f"{start.shade} is for {' or '.join(start.fibres)}, and none of it is there."
+        detail = say(
+            "{shade} is for {fibres}, and none of it is there.",
+            shade=start.shade,
+            fibres=joined(" or ", start.fibres),
+        )
         raise FormUnclear("shade", start.code, detail)
     mg, words = weight_of(request.POST.get("weight", ""), "g", country=studio.country)
     take_over(studio, start, at=at)
@@ -68,8 +73,13 @@ def ask_first(request: HttpRequest, studio: Studio, at: datetime) -> str:
 
 def _choice(start: Start, stuffs: frozenset[str], *, chosen: bool) -> Choice:
     what = start.dyestuff["what"]
-    there = "" if what in stuffs else "; none of it is written down yet"
-    more = f"{start.dyestuff['amount']} {start.dyestuff['state']} {what}".replace("  ", " ")
+    there = "" if what in stuffs else say("; none of it is written down yet")
+    more = say(
+        "{dyestuff} {dyestuff_2} {what}",
+        dyestuff=start.dyestuff["amount"],
+        dyestuff_2=start.dyestuff["state"],
+        what=what,
+    ).replace("  ", " ")
     return Choice(start.code, start.shade, f"{more}{there}", chosen)
 
 

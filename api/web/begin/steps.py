@@ -9,11 +9,12 @@ from django.urls import reverse
 
 from inventory.models import FibreLot, Studio, Vessel
 from inventory.models.scope import OfStudio
+from inventory.science.saying import say
 from sourcing.models import Hours, Run
 
 # Part of the address, the words of the step, and the rows by which it is done.
 STEPS: tuple[tuple[str, str, type[OfStudio]], ...] = (
-    ("room", "Pots, rings and line", Vessel),
+    ("room", say("Pots, rings and line"), Vessel),
     ("days", "Who is in", Hours),
     ("saved", "What is saved", FibreLot),
     ("shade", "A first shade", Run),

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from api.web.strip.shapes import Stroke, Words, unit, words
+from inventory.science.saying import say
 from sourcing.week.coming import ByDay, Wanting
 from sourcing.week.words import MONTHS, grams, listed
 
@@ -107,7 +108,10 @@ class _Paper:
 
     def grid(self) -> Iterator[Stroke]:
         for mg in self._ticks():
-            yield Stroke(f"M{unit(LEFT)} {unit(self.y(mg))}H{unit(WIDTH - RIGHT)}", "line-faint")
+            yield Stroke(
+                f"M{unit(LEFT)} {unit(self.y(mg))}H{unit(WIDTH - RIGHT)}",
+                "line-faint",
+            )
         for day in self._mondays():
             x = unit(self.x(day - timedelta(days=1)))
             yield Stroke(f"M{x} {unit(HEIGHT - BOTTOM)}v5", "line-thread")
@@ -122,7 +126,13 @@ class _Paper:
             yield words(LEFT - 5, self.y(mg) + 4, grams(mg), "soft", anchor="end")
         for day in self._mondays():
             x = self.x(day - timedelta(days=1))
-            yield words(x, HEIGHT - 8, f"{day.day} {MONTHS[day.month - 1]}", "soft", anchor="start")
+            yield words(
+                x,
+                HEIGHT - 8,
+                say("{day} {months}", day=day.day, months=MONTHS[day.month - 1]),
+                "soft",
+                anchor="start",
+            )
         yield from self._need_words()
 
     def _need_words(self) -> Iterator[Words]:
@@ -138,7 +148,7 @@ class _Paper:
             else:
                 yield words(LEFT + 4, below, _short_of(mg, runs), "fan-short")
         for number, (mg, runs) in enumerate(_alike(self.far)):
-            text = f"{_short_of(mg, runs)}, beyond this"
+            text = say("{short_of}, beyond this", short_of=_short_of(mg, runs))
             yield words(WIDTH - RIGHT, 10 + number * APART, text, "fan-short", anchor="end")
 
     def _ticks(self) -> list[int]:
@@ -173,4 +183,9 @@ def _alike(rows: Iterable[Wanting]) -> list[tuple[int, list[str]]]:
 
 
 def _short_of(mg: int, runs: Sequence[str]) -> str:
-    return f"{listed(runs)} {'is' if len(runs) == 1 else 'are'} short of {grams(mg)}"
+    return say(
+        "{runs} {which} short of {mg}",
+        runs=listed(runs),
+        which=say("is") if len(runs) == 1 else say("are"),
+        mg=grams(mg),
+    )

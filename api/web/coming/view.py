@@ -11,13 +11,19 @@ from api.coming_words import gist_of, rests_in_words, state_of
 from api.question import Question
 from api.web.coming.fan import Fan, fan
 from api.web.this_week.flags import begun_large
+from inventory.science.saying import say
 from sourcing.week.coming import AllComing, ByDay, Coming, Wanting
 from sourcing.week.enough import percent
 from sourcing.week.facts import PickUpExpected, WeekFacts
 from sourcing.week.words import day_in_words, grams, pieces
 
 LOOKS = {"told of": "yes", "likely": "wait", "missed": "no", "shut": "plain"}
-WORDS = {"told of": "told of", "likely": "a guess", "missed": "missed", "shut": "not to be fetched"}
+WORDS = {
+    "told of": "told of",
+    "likely": "a guess",
+    "missed": "missed",
+    "shut": say("not to be fetched"),
+}
 NOT_IN_SIGHT = "not in sight"
 
 
@@ -124,8 +130,8 @@ def _coming(
 def _fan(found: AllComing, row: Coming, key: str) -> Fan:
     return fan(
         key,
-        f"{row.dyestuff} that will have come by each day",
-        f"{gist_of(row)} The table below has every day.",
+        say("{dyestuff} that will have come by each day", dyestuff=row.dyestuff),
+        say("{gist_of} The table below has every day.", gist_of=gist_of(row)),
         row.days,
         row.short,
         first=found.first,
@@ -152,13 +158,13 @@ def _pick_up(question: Question, facts: WeekFacts, row: PickUpExpected) -> PickU
     at, state = row.at.astimezone(facts.zone), state_of(row)
     struck = state in ("told of", "likely")
     return PickUpShown(
-        when=f"{day_in_words(at.date())} {at:%H:%M}",
+        when=say("{date} {at:%H:%M}", date=day_in_words(at.date()), at=at),
         source=row.source,
         look=LOOKS[state],
         word=WORDS[state],
         likely=_amount(row, row.likely_mg if row.confirmed_mg is None else row.confirmed_mg),
         worst="" if row.confirmed_mg is not None else _amount(row, row.worst_mg),
-        note="counts on the shelf from its hour" if state == "told of" else row.why_not,
+        note=say("counts on the shelf from its hour") if state == "told of" else row.why_not,
         missed=_address("missed", question, source=row.source, gives=row.dyestuff,
                         on=at.date().isoformat()) if struck else "",
     )  # fmt: skip
@@ -168,7 +174,9 @@ def _amount(row: PickUpExpected, mg: int) -> str:
     """Grams, and the pieces where it comes by the piece."""
     if not row.piece_mg or not mg:
         return grams(mg)
-    return f"{grams(mg)}, {pieces(round(mg / row.piece_mg), row.dyestuff)}"
+    return say(
+        "{mg}, {pieces}", mg=grams(mg), pieces=pieces(round(mg / row.piece_mg), row.dyestuff)
+    )
 
 
 def _address(name: str, question: Question, **more: str) -> str:

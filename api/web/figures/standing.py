@@ -11,6 +11,7 @@ from api.web.figures.digits import in_digits
 from api.web.figures.range_bar import RangeBar, range_bar
 from inventory.science.figure_words import bounds, shown_value, words_for
 from inventory.science.figures import Figure
+from inventory.science.saying import say
 from sourcing.figures import Standing
 from sourcing.notebook.rules import figure_of
 from sourcing.week.words import day_in_words
@@ -51,7 +52,9 @@ def _shown(row: Standing) -> StandingShown:
         basis=_basis(used),
         source=used.source,
         own=used.own,
-        since="" if since is None else f"{day_in_words(since)} {since.year}",
+        since=""
+        if since is None
+        else say("{since} {year}", since=day_in_words(since), year=since.year),
         note=row.note,
         shipped=_said(row.shipped) if row.own is not None and row.shipped is not None else "",
         bar=_bar(row),
@@ -62,7 +65,11 @@ def _said(row: Figure) -> str:
     """A shipped figure in one line: value, range, basis."""
     value = _with_unit(row.name, in_digits(shown_value(row.name, row.value)), row.value)
     span = _span(row)
-    return f"{value}, {span} ({_basis(row)})" if span else f"{value} ({_basis(row)})"
+    return (
+        say("{value}, {span} ({basis})", value=value, span=span, basis=_basis(row))
+        if span
+        else say("{value} ({basis})", value=value, basis=_basis(row))
+    )
 
 
 def _span(row: Figure) -> str:
@@ -71,7 +78,11 @@ def _span(row: Figure) -> str:
         return ""
     if low == high:
         return ""
-    return _with_unit(row.name, f"{in_digits(low)} to {in_digits(high)}", row.value)
+    return _with_unit(
+        row.name,
+        say("{in_digits} to {in_digits_2}", in_digits=in_digits(low), in_digits_2=in_digits(high)),
+        row.value,
+    )
 
 
 def _with_unit(name: str, said: str, value: Decimal) -> str:
@@ -79,7 +90,7 @@ def _with_unit(name: str, said: str, value: Decimal) -> str:
     unit = words_for(name).unit or figure_of(name, value).unit
     if said == "1" and unit in ("days", "months", "nights", "rinses", "times"):
         unit = unit[:-1]
-    return f"{said} {unit}".rstrip()
+    return say("{said} {unit}", said=said, unit=unit).rstrip()
 
 
 def _basis(row: Figure) -> str:

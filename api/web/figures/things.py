@@ -16,9 +16,10 @@ from api.web.figures.range_bar import RangeBar, range_bar
 from inventory.science.cautions import Caution, cautions_for_jar, cautions_for_lot
 from inventory.science.hazard_codes import in_words, strictest
 from inventory.science.library import KINDS, Library, Row, Said, Thing, library
+from inventory.science.saying import say
 from sourcing.week.words import day_in_words
 
-BASIS = {"memory": "memory, not checked against a source", "assumed": "assumed, not measured"}
+BASIS = {"memory": say("memory, not checked against a source"), "assumed": "assumed, not measured"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,16 +132,24 @@ def in_figures(row: Row) -> str:
     span = _span(row.low, row.high)
     typical = "" if row.typical is None else _number(row.typical)
     if span and typical:
-        return f"{span}, typically {typical} {row.unit}"
-    return f"{span or typical} {row.unit}"
+        return say("{span}, typically {typical} {unit}", span=span, typical=typical, unit=row.unit)
+    return say("{span} {unit}", span=span or typical, unit=row.unit)
 
 
 def _span(low: Decimal | None, high: Decimal | None) -> str:
     if low is None and high is None:
         return ""
     if low is None or high is None:
-        return f"at least {_number(low)}" if low is not None else f"up to {_number(high)}"
-    return _number(low) if low == high else f"{_number(low)} to {_number(high)}"
+        return (
+            say("at least {number}", number=_number(low))
+            if low is not None
+            else say("up to {number}", number=_number(high))
+        )
+    return (
+        _number(low)
+        if low == high
+        else say("{number} to {number_2}", number=_number(low), number_2=_number(high))
+    )
 
 
 def _number(value: Decimal | None) -> str:
@@ -154,10 +163,10 @@ def _said(said: Said, shelf: Library, *, alone: bool) -> SaidShown:
     words = shelf.property_words[said.name]
     joint = ""
     if reach is not None and sum(1 for row in said.rows if row.numbers) > 1:
-        joint = f"{_span(reach.low, reach.high)} {reach.unit}"
+        joint = say("{span} {unit}", span=_span(reach.low, reach.high), unit=reach.unit)
     return SaidShown(
         name=said.name,
-        words=words if alone else f"{words}, {unit or 'in words'}",
+        words=words if alone else say("{words}, {unit}", words=words, unit=unit or "in words"),
         unit=unit if alone else "",
         rows=tuple(_row(row, said) for row in said.rows),
         reach=joint,
@@ -174,7 +183,9 @@ def _row(row: Row, said: Said) -> RowShown:
         case=row.case,
         basis=BASIS.get(row.basis, row.basis),
         source=row.source,
-        known_on="" if known_on is None else f"{day_in_words(known_on)} {known_on.year}",
+        known_on=""
+        if known_on is None
+        else say("{known_on} {year}", known_on=day_in_words(known_on), year=known_on.year),
         bar=bar,
     )
 

@@ -15,10 +15,11 @@ from api.web.figures.things import KindShown, kinds_shown, thing_at, thing_shown
 from api.web.page import page, refused, shown
 from inventory.science.cautions import Caution, shipped_cautions, shipped_parts
 from inventory.science.library import KINDS, library
+from inventory.science.saying import say
 from sourcing.figures import figures_at
 from sourcing.week.words import listed
 
-WHAT = "The page of figures"
+WHAT = say("The page of figures")
 LONGEST_SEARCH = 60
 FIGURES_AT_MOST = 1_000  # on one page; a search finds the rest
 
@@ -101,8 +102,10 @@ def thing_page(request: HttpRequest, kind: str, slug: str) -> HttpResponse:
     question = question_of(request, what=WHAT)
     thing = thing_at(kind, slug)
     if thing is None:
-        said = (
-            f"The catalogue has no {kind[:40]} called “{slug[:60]}”. Look for it among the figures."
+        said = say(
+            "The catalogue has no {kind} called “{slug}”. Look for it among the figures.",
+            kind=kind[:40],
+            slug=slug[:60],
         )
         return refused(HTTPStatus.NOT_FOUND, said)
     return shown("figures/thing.html", question, here="figures", thing=thing_shown(thing))
@@ -111,12 +114,14 @@ def thing_page(request: HttpRequest, kind: str, slug: str) -> HttpResponse:
 @page
 def cautions_page(request: HttpRequest) -> HttpResponse:
     """Every caution with what it belongs to, its basis and its source."""
-    question = question_of(request, what="The page of cautions")
+    question = question_of(request, what=say("The page of cautions"))
     by: dict[str, list[Caution]] = {}
     for what, caution in shipped_cautions():
         by.setdefault(what, []).append(caution)
     for plant, part, caution in shipped_parts():
-        by.setdefault(plant if part == "all" else f"{plant}, {part}", []).append(caution)
+        by.setdefault(
+            plant if part == "all" else say("{plant}, {part}", plant=plant, part=part), []
+        ).append(caution)
     belongs = tuple(Belongs(what, tuple(rows)) for what, rows in by.items())
     return shown("figures/cautions.html", question, here="figures", belongs=belongs)
 
@@ -125,14 +130,26 @@ def search_asked(query: QueryDict) -> Search:
     """What an address looks for; nothing looks for everything."""
     find, kind = " ".join(query.get("find", "").split()), query.get("kind", "")
     if len(find) > LONGEST_SEARCH:
-        detail = f"Look for no more than {LONGEST_SEARCH} letters; {len(find)} were asked for."
+        detail = say(
+            "Look for no more than {longest_search} letters; {count} were asked for.",
+            longest_search=LONGEST_SEARCH,
+            count=len(find),
+        )
         raise SearchUnreadable("find", find, detail)
     if kind and kind not in KINDS:
-        detail = f"The catalogue has {listed(KINDS)}; not “{kind[:40]}”."
+        detail = say(
+            "The catalogue has {kinds}; not “{kind}”.", kinds=listed(KINDS), kind=kind[:40]
+        )
         raise SearchUnreadable("kind", kind, detail)
     return Search(find, kind)
 
 
 def _matches(row: StandingShown, search: Search) -> bool:
-    said = f"{row.item} {row.words} {row.source} {row.note}".casefold()
+    said = say(
+        "{item} {words} {source} {note}",
+        item=row.item,
+        words=row.words,
+        source=row.source,
+        note=row.note,
+    ).casefold()
     return all(word in said for word in search.words)

@@ -12,6 +12,7 @@ from api.asked import shown as quoted
 from api.question import Question, question_of
 from api.web.page import page, shown
 from api.web.shelves.where import place_of
+from inventory.science.saying import say
 from sourcing.shelves import shelves_at
 
 
@@ -26,7 +27,10 @@ def found_page(request: HttpRequest) -> HttpResponse:
         return _form(question, code, "")
     place = place_of(shelves_at(question.studio, at=question.at), code)
     if place is None:
-        detail = f"No {quoted(code)} stands on the shelves now: used up, tipped out or never there."
+        detail = say(
+            "No {code} stands on the shelves now: used up, tipped out or never there.",
+            code=quoted(code),
+        )
         return _form(question, code, detail)
     said = urlencode((*question.said, *place.words))
     return _on_to(f"{reverse('shelves')}{f'?{said}' if said else ''}#{place.anchor}")

@@ -12,6 +12,7 @@ from api.web.found.address import found_address, reaches_no_phone
 from api.web.group.view import group_shown
 from api.web.page import page, refused, shown
 from api.web.run_sheet.page import no_such_run, run_of, week_address
+from inventory.science.saying import say
 from sourcing.outlook import facts_at
 from sourcing.remembered import week_of
 
@@ -29,13 +30,15 @@ def slips_page(request: HttpRequest, run: str) -> HttpResponse:
 
 
 def _sheets(request: HttpRequest, run: str, template: str) -> HttpResponse:
-    question = question_of(request, what="The sheet of a group day")
+    question = question_of(request, what=say("The sheet of a group day"))
     facts = facts_at(question.studio, at=question.at, days=question.days)
     wanted = run_of(facts, run)
     if wanted is None:
         return refused(HTTPStatus.NOT_FOUND, no_such_run(facts, run))
     if not wanted.group_block:
-        detail = f"Run {wanted.code} is no group day; its own sheet says all there is."
+        detail = say(
+            "Run {code} is no group day; its own sheet says all there is.", code=wanted.code
+        )
         return refused(HTTPStatus.NOT_FOUND, detail)
     week = week_of(facts, days=question.days)
     answer = next(row for row in week.answers if row.run == run)

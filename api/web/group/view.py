@@ -14,6 +14,7 @@ from api.web.this_week.flags import begun_large
 from api.web.this_week.runs import LOOKS
 from inventory.science.cautions import Caution
 from inventory.science.library import library
+from inventory.science.saying import say
 from sourcing.week.cautions import cautions_of_group, cautions_of_run, ground_of
 from sourcing.week.facts import WeekFacts
 from sourcing.week.group_sheet import GroupDay, Share, group_day
@@ -115,10 +116,15 @@ class _Desk:
         if block is None:
             return "", ""
         since, until = (at.astimezone(self.facts.zone) for at in (block.since, block.until))
-        day = f"{day_in_words(since.date())} {since.year}"
+        day = say("{date} {year}", date=day_in_words(since.date()), year=since.year)
         if since.date() != until.date():
-            return day, f"{since:%H:%M} to {day_in_words(until.date())} {until:%H:%M}"
-        return day, f"{since:%H:%M} to {until:%H:%M}"
+            return day, say(
+                "{since:%H:%M} to {date} {until:%H:%M}",
+                since=since,
+                date=day_in_words(until.date()),
+                until=until,
+            )
+        return day, say("{since:%H:%M} to {until:%H:%M}", since=since, until=until)
 
     # -- before it begins ----------------------------------------------------------------------
 
@@ -127,13 +133,22 @@ class _Desk:
         steps = {step.step: step for step in self.answer.steps}
         for job in self.answer.jobs:
             step = steps.get(job.what)
-            yield begun_large(job.text) + (f": {self._placed(step)}" if step else "")
+            yield begun_large(job.text) + (
+                say(": {placed}", placed=self._placed(step)) if step else ""
+            )
 
     def _placed(self, step: Placed) -> str:
-        litres = f" {litres_said(step.litres)}" if step.litres else ""
-        ring = f" on {step.ring}" if step.ring else ""
+        litres = say(" {litres_said}", litres_said=litres_said(step.litres)) if step.litres else ""
+        ring = say(" on {ring}", ring=step.ring) if step.ring else ""
         since, until = self._clock(step.start), self._clock(step.end)
-        return f"{since} to {until} in {step.vessel}{litres}{ring}"
+        return say(
+            "{since} to {until} in {vessel}{litres}{ring}",
+            since=since,
+            until=until,
+            vessel=step.vessel,
+            litres=litres,
+            ring=ring,
+        )
 
     def _clock(self, at: datetime) -> str:
         return f"{at.astimezone(self.facts.zone):%H:%M}"
@@ -167,8 +182,13 @@ class _Desk:
         for row in self.group.shares:
             lot = lots.get(row.source)
             if lot is not None:
-                source = f" from {lot.source}" if lot.source else ""
-                yield f"{lot.dyestuff}{source} (lot {lot.code})"
+                source = say(" from {source}", source=lot.source) if lot.source else ""
+                yield say(
+                    "{dyestuff}{source} (lot {code})",
+                    dyestuff=lot.dyestuff,
+                    source=source,
+                    code=lot.code,
+                )
 
     def _cautions(self) -> tuple[Caution, ...]:
         ground = ground_of(self.facts, runs=(self.group.run,))
@@ -189,20 +209,27 @@ class _Desk:
 def fading_said(what: str, *, fugitive: bool) -> str:
     """What a slip says of how long a colour stays; nothing is promised that was not tested."""
     if fugitive:
-        return (
-            f"{begun_large(what)} is fugitive: its colour will fade in days to weeks, "
-            "and sooner in the sun and in the wash."
+        return say(
+            "{begun_large} is fugitive: its colour will fade in days to weeks, and sooner in "
+            "the sun and in the wash.",
+            begun_large=begun_large(what),
         )
     rows = library().of_kind("dyestuff")
     thing = next((row for row in rows if row.name.casefold() == what.casefold()), None)
     said = next((row.words for row in thing.of("lightfastness")), "") if thing else ""
-    others = f" Of its keeping in light others report: {said}." if said else ""
-    return f"{begun_large(what)}: how long this skein keeps its colour was not tested.{others}"
+    others = say(" Of its keeping in light others report: {said}.", said=said) if said else ""
+    return say(
+        "{begun_large}: how long this skein keeps its colour was not tested.{others}",
+        begun_large=begun_large(what),
+        others=others,
+    )
 
 
 def _share(row: Share, made: dict[str, str]) -> ShareShown:
     return ShareShown(
-        what=f"{row.what}, for the {made[row.what]}" if row.what in made else row.what,
+        what=say("{what}, for the {made}", what=row.what, made=made[row.what])
+        if row.what in made
+        else row.what,
         each=amount(row.each, row.unit),
         whole=amount(row.whole, row.unit),
         source=row.source or "made before",
@@ -211,5 +238,8 @@ def _share(row: Share, made: dict[str, str]) -> ShareShown:
 
 def _ends_said(ends: int) -> str:
     if ends == 2:
-        return "The first number of knots is on the short end, the second on the long end."
-    return f"The skein has {ends} ends; the knots are counted from the shortest to the longest."
+        return say("The first number of knots is on the short end, the second on the long end.")
+    return say(
+        "The skein has {ends} ends; the knots are counted from the shortest to the longest.",
+        ends=ends,
+    )

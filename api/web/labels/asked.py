@@ -8,6 +8,7 @@ from django.http import QueryDict
 
 from api.asked import Unreadable
 from api.asked import shown as quoted
+from inventory.science.saying import say
 from sourcing.week.words import listed
 
 LABELS_AT_MOST = 60
@@ -39,10 +40,20 @@ def asked_of(query: QueryDict) -> Asked:
     paper = query.get("paper", "a4")
     if paper not in PAPERS:
         raise LabelsUnknown(
-            "paper", paper, f"There is no paper {quoted(paper)}. Ask for {listed(PAPERS)}."
+            "paper",
+            paper,
+            say(
+                "There is no paper {paper}. Ask for {papers}.",
+                paper=quoted(paper),
+                papers=listed(PAPERS),
+            ),
         )
     codes = tuple(dict.fromkeys(code.strip() for code in query.getlist("of") if code.strip()))
     if len(codes) > LABELS_AT_MOST:
-        detail = f"{len(codes):,} labels asked for; {LABELS_AT_MOST} at most are printed at once."
+        detail = say(
+            "{count:,} labels asked for; {labels_at_most} at most are printed at once.",
+            count=len(codes),
+            labels_at_most=LABELS_AT_MOST,
+        )
         raise LabelsUnknown("of", "", detail)
     return Asked(codes, paper)

@@ -9,6 +9,7 @@ from api.web.shelves.lots import COLD, why_left_out
 from inventory.science.cautions import cautions_for_lot
 from inventory.science.counting import Counted
 from inventory.science.days import local_day
+from inventory.science.saying import say
 from sourcing.shelves import ShelvesFacts
 from sourcing.week.words import grams
 
@@ -19,7 +20,9 @@ def label_of_lot(facts: ShelvesFacts, row: Counted) -> Label:
     return Label(
         code=lot.code,
         name="",
-        what=f"{lot.dyestuff}, {lot.stay.state}" if lot.labelled else "not known",
+        what=say("{dyestuff}, {state}", dyestuff=lot.dyestuff, state=lot.stay.state)
+        if lot.labelled
+        else "not known",
         lines=tuple(_lines(facts, row)),
         cautions=on_label(
             cautions_for_lot(
@@ -39,11 +42,15 @@ def _lines(facts: ShelvesFacts, row: Counted) -> Iterator[Line]:
     lot, stay = row.lot, row.lot.stay
     place = stay.place or stay.place_kind
     kept = local_day(stay.since, zone=facts.zone)
-    yield Line("weight", f"{grams(lot.left_mg)} {stay.state}", strong=True)
+    yield Line(
+        "weight",
+        say("{left_mg} {state}", left_mg=grams(lot.left_mg), state=stay.state),
+        strong=True,
+    )
     yield Line("last good day", full_day(row.good.day), strong=True)
     if lot.gathered_on is not None and lot.gathered_on != kept:
         yield Line("gathered", full_day(lot.gathered_on))
-    yield Line("kept", f"{place}, since {full_day(kept)}")
+    yield Line("kept", say("{place}, since {full_day}", place=place, full_day=full_day(kept)))
     if lot.source:
         yield Line("from", lot.source)
     if lot.permission:

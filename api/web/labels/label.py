@@ -8,6 +8,7 @@ from datetime import date
 
 from api.web.drawing.qr import QrDrawing
 from inventory.science.cautions import Caution
+from inventory.science.saying import say
 from sourcing.week.words import day_in_words
 
 # Duties of whoever fetches or sells; they are said on the pages, a label has no room for them.
@@ -61,7 +62,7 @@ def full_day(day: date) -> str:
     >>> full_day(date(2026, 11, 24))
     'Tue 24 Nov 2026'
     """
-    return f"{day_in_words(day)} {day.year}"
+    return say("{day} {year}", day=day_in_words(day), year=day.year)
 
 
 def on_label(rows: Iterable[Caution]) -> tuple[Caution, ...]:

@@ -11,6 +11,7 @@ from inventory.science.days import local_day
 from inventory.science.facts import BathFacts, JarFacts
 from inventory.science.jar_story import JarStory
 from inventory.science.keeping import bath_last_good_day
+from inventory.science.saying import counted, say
 from sourcing.shelves import ShelvesFacts
 from sourcing.week.words import grams, volume
 
@@ -22,7 +23,9 @@ def label_of_jar(facts: ShelvesFacts, jar: JarFacts) -> Label:
     return Label(
         code=jar.code,
         name=jar.name if known else "",
-        what=made_of(story) if known else f"not known{f': {jar.looks}' if jar.looks else ''}",
+        what=made_of(story)
+        if known
+        else say("not known{which}", which=say(": {looks}", looks=jar.looks) if jar.looks else ""),
         lines=tuple(_jar_lines(facts, story)),
         cautions=on_label(cautions_for_jar(jar.metal, gas_l=gas_to_come(story))),
         stop=_jar_stop(story),
@@ -34,12 +37,19 @@ def _jar_lines(facts: ShelvesFacts, story: JarStory) -> Iterator[Line]:
     jar, state = story.jar, story.state
     if jar.begun_at is not None:
         begun = full_day(local_day(jar.begun_at, zone=facts.zone))
-        yield Line("begun", f"{begun}, {volume(jar.begun_volume_ul)}")
+        yield Line(
+            "begun",
+            say(
+                "{begun}, {begun_volume_ul}",
+                begun=begun,
+                begun_volume_ul=volume(jar.begun_volume_ul),
+            ),
+        )
     else:
         yield Line("in it", volume(jar.left_ul))
     if state.grade is not None and jar.dips:
         day = full_day(local_day(jar.dips[-1].at, zone=facts.zone))
-        yield Line("strip", f"{state.grade} of 5 on {day}")
+        yield Line("strip", say("{grade} of 5 on {day}", grade=state.grade, day=day))
     yield from _what_next(facts, story)
 
 
@@ -63,13 +73,13 @@ def _hour(story: JarStory, facts: ShelvesFacts) -> str:
     ready = story.state.usable_from
     if ready is None or story.jar.metal == "iron":
         return ""
-    return f" {ready.astimezone(facts.zone):%H:%M}"
+    return say(" {astimezone:%H:%M}", astimezone=ready.astimezone(facts.zone))
 
 
 def _jar_stop(story: JarStory) -> str:
     if story.state.word == "set aside":
-        return f"set aside: {story.jar.set_aside or 'no label'}"
-    return {"spent": "spent: gives no more", "retest": "dip it before it is used"}.get(
+        return say("set aside: {set_aside}", set_aside=story.jar.set_aside or "no label")
+    return {"spent": say("spent: gives no more"), "retest": say("dip it before it is used")}.get(
         story.state.word, ""
     )
 
@@ -77,23 +87,34 @@ def _jar_stop(story: JarStory) -> str:
 def label_of_bath(facts: ShelvesFacts, bath: BathFacts) -> Label:
     """The label of a bath that is kept."""
     good = bath_last_good_day(bath, facts.figures, zone=facts.zone, at=facts.at)
-    past = "past its last good day: tip it out" if good.day < facts.today else ""
+    past = say("past its last good day: tip it out") if good.day < facts.today else ""
     return Label(
         code=bath.code,
         name=bath.shade,
         what=bath.what,
         lines=tuple(_bath_lines(facts, bath, full_day(good.day))),
         cautions=on_label(cautions_for_step(metal=bath.metal)),
-        stop=f"set aside: {bath.set_aside}" if bath.set_aside else past,
+        stop=say("set aside: {set_aside}", set_aside=bath.set_aside) if bath.set_aside else past,
     )
 
 
 def _bath_lines(facts: ShelvesFacts, bath: BathFacts, good: str) -> Iterator[Line]:
     made = full_day(local_day(bath.made_at, zone=facts.zone))
-    yield Line("made", f"{made}, {volume(bath.left_ul)}, kept at {bath.temperature_c:g} °C")
+    yield Line(
+        "made",
+        say(
+            "{made}, {left_ul}, kept at {temperature_c:g} °C",
+            made=made,
+            left_ul=volume(bath.left_ul),
+            temperature_c=bath.temperature_c,
+        ),
+    )
     yield Line("last good day", good, strong=True)
     if bath.times_used:
-        yield Line("used", f"{bath.times_used} time{'' if bath.times_used == 1 else 's'}")
+        yield Line(
+            "used",
+            counted("{count} time", "{count} times", count=bath.times_used),
+        )
     if bath.alum_left_mg:
         yield Line("alum in it", grams(bath.alum_left_mg))
     if bath.metal:

@@ -17,6 +17,7 @@ from api.web.labels.label import Label
 from api.web.labels.liquors import label_of_bath, label_of_jar
 from api.web.labels.skeins import label_of_fibre
 from api.web.page import page, shown
+from inventory.science.saying import joined, say
 from sourcing.shelves import ShelvesFacts, shelves_at
 
 CHOICES_AT_MOST = 40  # of one kind; the rest by its letters
@@ -52,7 +53,7 @@ class Paper:
 @page
 def labels_page(request: HttpRequest) -> HttpResponse:
     """Labels of what the address names, and what there is to choose from."""
-    question = question_of(request, what="The page of labels", more=("paper",), many=("of",))
+    question = question_of(request, what=say("The page of labels"), more=("paper",), many=("of",))
     asked = asked_of(request.GET)
     kinds = _kinds(shelves_at(question.studio, at=question.at))
     by_code = {label.code: label for rows in kinds.values() for label in rows}
@@ -91,7 +92,9 @@ def _choices(kinds: dict[str, list[Label]], asked: Asked) -> Iterator[Choices]:
         first = labels[:CHOICES_AT_MOST]
         rest = [row for row in labels[CHOICES_AT_MOST:] if row.code in asked.codes]
         rows = [
-            Choice(row.code, " ".join(filter(None, (row.name, row.what))), row.code in asked.codes)
+            Choice(
+                row.code, joined(" ", filter(None, (row.name, row.what))), row.code in asked.codes
+            )
             for row in (*first, *rest)
         ]
         yield Choices(heading, tuple(rows), len(labels) - len(rows))

@@ -10,6 +10,7 @@ from inventory.science.cautions import cautions_for_run
 from inventory.science.facts import FibreFacts
 from inventory.science.fibre_names import legal_name
 from inventory.science.keeping import fibre_last_good_day
+from inventory.science.saying import say
 from sourcing.shelves import ShelvesFacts
 from sourcing.week.words import grams
 
@@ -22,7 +23,7 @@ def label_of_fibre(facts: ShelvesFacts, row: FibreFacts) -> Label:
     return Label(
         code=row.code,
         name=row.shade,
-        what=f"{row.fibre} {row.form}".strip(),
+        what=say("{fibre} {form}", fibre=row.fibre, form=row.form).strip(),
         lines=tuple(_lines(facts, row)),
         cautions=tuple(each for each in rows if each.code == FOR_SALE),
         stop=_stop(facts, row),
@@ -35,22 +36,33 @@ def label_of_fibre(facts: ShelvesFacts, row: FibreFacts) -> Label:
 def _lines(facts: ShelvesFacts, row: FibreFacts) -> Iterator[Line]:
     yield Line("dry weight", grams(row.left_mg), strong=True)
     named = legal_name(row.fibre)
-    yield Line("fibre name for sale", named.words if named is not None else row.fibre)
-    since = f" since {full_day(row.since)}" if row.since else ""
-    yield Line("state", f"{done_to(row)[1]}, {'damp' if row.damp else 'dry'}{since}")
+    yield Line(say("fibre name for sale"), named.words if named is not None else row.fibre)
+    since = say(" since {full_day}", full_day=full_day(row.since)) if row.since else ""
+    yield Line(
+        "state",
+        say(
+            "{done_to}, {which}{since}",
+            done_to=done_to(row)[1],
+            which=say("damp") if row.damp else say("dry"),
+            since=since,
+        ),
+    )
     good = fibre_last_good_day(row, facts.figures, on=facts.today)
     if good is not None:
-        yield Line("damp no longer than", full_day(good.day), strong=True)
+        yield Line(say("damp no longer than"), full_day(good.day), strong=True)
     if row.iron_percent:
-        yield Line("iron in it", f"{row.iron_percent.normalize():f} % as iron sulphate")
+        yield Line(
+            "iron in it",
+            say("{normalize:f} % as iron sulphate", normalize=row.iron_percent.normalize()),
+        )
     if row.came_out:
         yield Line("came out", row.came_out)
 
 
 def _stop(facts: ShelvesFacts, row: FibreFacts) -> str:
     if row.set_aside:
-        return f"set aside: {row.set_aside}"
+        return say("set aside: {set_aside}", set_aside=row.set_aside)
     good = fibre_last_good_day(row, facts.figures, on=facts.today)
     if good is not None and good.day < facts.today:
-        return "damp too long: look for mould"
+        return say("damp too long: look for mould")
     return ""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from inventory.science.saying import say
 from sourcing.week.ripple import Balance, SumMoved, balance_in_words
 from sourcing.week.words import grams
 
@@ -30,7 +31,11 @@ def bars_of(row: SumMoved) -> tuple[tuple[BalanceBar, ...], str]:
 
 
 def _bar(name: str, each: Balance, row: SumMoved, widest: int) -> BalanceBar:
-    text = f"{grams(each.there_mg)}, {balance_in_words(row.what, each)}"
+    text = say(
+        "{there_mg}, {balance_in_words}",
+        there_mg=grams(each.there_mg),
+        balance_in_words=balance_in_words(row.what, each),
+    )
     return BalanceBar(name, _x(each.there_mg, widest), text, short=each.short_mg > 0)
 
 

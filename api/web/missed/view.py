@@ -11,6 +11,7 @@ from api.missed_sheet import hurt_in_words, missed_in_words, rest_in_words
 from api.question import Question
 from api.web.missed.balance import BalanceBar, bars_of
 from api.web.this_week.flags import begun_large
+from inventory.science.saying import joined, say
 from sourcing.week.facts import PickUpExpected
 from sourcing.week.ripple import Moved, Ripple, Shift, SumMoved
 from sourcing.week.words import day_in_words, grams
@@ -78,7 +79,7 @@ def missed_shown(question: Question, ripple: Ripple) -> MissedShown:
     first = ripple.missed[0]
     day = day_in_words(first.at.astimezone(ripple.before.at.tzinfo).date())
     return MissedShown(
-        title=f"If {first.source} does not come on {day}",
+        title=say("If {source} does not come on {day}", source=first.source, day=day),
         missed=tuple(missed_in_words(row, ripple) for row in ripple.missed),
         guess=any(row.confirmed_mg is None for row in ripple.missed),
         runs=tuple(_run(row) for row in ripple.moved),
@@ -124,9 +125,15 @@ def _visit(question: Question, ripple: Ripple) -> VisitShown:
     said = {**dict(question.said), "source": first.source, "on": at.date().isoformat()}
     return VisitShown(
         address=f"{reverse('missed')}?{urlencode(said)}",
-        when=f"{day_in_words(at.date())} {at:%H:%M}",
+        when=say("{date} {at:%H:%M}", date=day_in_words(at.date()), at=at),
         source=first.source,
-        brings=", ".join(f"{row.dyestuff} {grams(_mg(row))}" for row in ripple.missed),
+        brings=joined(
+            ", ",
+            (
+                say("{dyestuff} {mg}", dyestuff=row.dyestuff, mg=grams(_mg(row)))
+                for row in ripple.missed
+            ),
+        ),
         guess=any(row.confirmed_mg is None for row in ripple.missed),
         hurt=begun_large(hurt_in_words(ripple)),
         moves=bool(ripple.moved or ripple.sums),

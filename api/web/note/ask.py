@@ -257,13 +257,19 @@ def options(*pairs: str | tuple[str, str] | tuple[str, str, str]) -> tuple[Choic
 def amount_said(fields: Fields, name: str) -> str:
     """A number with the unit that was chosen beside it, or as it was written with its own."""
     text, unit = fields.get(name, ""), fields.get(f"{name}_unit", "")
-    return text if not text or not unit or LETTER.search(text) else f"{text} {unit}"
+    return (
+        text
+        if not text or not unit or LETTER.search(text)
+        else say("{text} {unit}", text=text, unit=unit)
+    )
 
 
 def amount_words(found: Any) -> str:
     """An amount of a body as one would write it."""
     if isinstance(found, Mapping):
-        return f"{found.get('amount', '')} {found.get('unit', '')}".strip()
+        return say(
+            "{mark} {mark_2}", mark=found.get("amount", ""), mark_2=found.get("unit", "")
+        ).strip()
     return str(found)
 
 

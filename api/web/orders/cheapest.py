@@ -13,16 +13,17 @@ from api.web.orders.words import (
     stuff_said,
     weight_said,
 )
+from inventory.science.saying import say
 from sourcing.ordering.answer import Order, OrderPlan, Proof
 from sourcing.ordering.shopping import LeftOut, Together
 
-NOBODY_SELLS = "nobody who is written down sells what is lacking"
+NOBODY_SELLS = say("nobody who is written down sells what is lacking")
 LINES_AT_MOST = 60  # of one order on the page
 WORDS: dict[Proof, tuple[str, str]] = {
-    "cheapest": ("the cheapest there is", "yes"),
-    "within the gap": ("as good as the cheapest", "yes"),
-    "time ran out": ("the best found in time", "see"),
-    "step by step": ("fibre by fibre, not searched through", "see"),
+    "cheapest": (say("the cheapest there is"), "yes"),
+    "within the gap": (say("as good as the cheapest"), "yes"),
+    "time ran out": (say("the best found in time"), "see"),
+    "step by step": (say("fibre by fibre, not searched through"), "see"),
 }
 
 
@@ -86,16 +87,30 @@ def cheapest_shown(found: Together, *, on: date, currency: str) -> CheapestShown
         total=money_said(plan.cost_minor, currency),
         orders=tuple(_order(each, on, currency) for each in plan.orders),
         over=tuple(
-            f"{weight_said(row.surplus_mg)} {stuff_said(row.stuff)}"
+            say(
+                "{weight_said} {stuff_said}",
+                weight_said=weight_said(row.surplus_mg),
+                stuff_said=stuff_said(row.stuff),
+            )
             for row in plan.surplus[:LINES_AT_MOST]
         ),
         late=tuple(
-            f"{weight_said(row.need.scoured_mg)} {stuff_said(row.need.stuff)} is needed by "
-            f"{day_said(row.need.by, on)} and comes on {day_said(row.earliest, on)} at the earliest"
+            say(
+                "{weight_said} {stuff_said} is needed by {day_said} and comes on {day_said_2} "
+                "at the earliest",
+                weight_said=weight_said(row.need.scoured_mg),
+                stuff_said=stuff_said(row.need.stuff),
+                day_said=day_said(row.need.by, on),
+                day_said_2=day_said(row.earliest, on),
+            )
             for row in plan.late[:LINES_AT_MOST]
         ),
         not_sold=tuple(
-            f"{weight_said(row.scoured_mg)} {stuff_said(row.stuff)}"
+            say(
+                "{weight_said} {stuff_said}",
+                weight_said=weight_said(row.scoured_mg),
+                stuff_said=stuff_said(row.stuff),
+            )
             for row in plan.not_sold[:LINES_AT_MOST]
         ),
         left_out=found.left_out,
@@ -110,10 +125,14 @@ def gap_said(plan: OrderPlan, currency: str) -> str:
     if plan.proof == "cheapest":
         return ""
     if plan.bound_minor <= 0:
-        return "How much a cheaper one could save is not known yet."
+        return say("How much a cheaper one could save is not known yet.")
     saved = ceil(float(plan.total_minor) - plan.bound_minor)
     percent = ceil(plan.gap * 10_000) / 100
-    return f"A cheaper one could save {money_said(saved, currency)} at most, {percent:g} %."
+    return say(
+        "A cheaper one could save {money_said} at most, {percent:g} %.",
+        money_said=money_said(saved, currency),
+        percent=percent,
+    )
 
 
 def _order(order: Order, on: date, currency: str) -> OrderShown:

@@ -9,6 +9,7 @@ from datetime import date
 from django.urls import reverse
 
 from api.web.orders.words import day_said, money_said, packs_said, stuff_said, weight_said
+from inventory.science.saying import counted, joined, say
 from sourcing.ordered import DeliveryFacts, EventFacts, OrderFacts, State
 from sourcing.week.words import listed
 
@@ -27,10 +28,10 @@ LOOKS: dict[State, tuple[str, str]] = {
     "called off": ("no", "off"),
 }
 NEXT: dict[State, str] = {
-    "written": "Send it, and say so here.",
-    "sent": "Ask the supplier for a day; until then no run counts on it.",
-    "confirmed": "Runs count on it from that day.",
-    "received in part": "The rest is still to come.",
+    "written": say("Send it, and say so here."),
+    "sent": say("Ask the supplier for a day; until then no run counts on it."),
+    "confirmed": say("Runs count on it from that day."),
+    "received in part": say("The rest is still to come."),
     "received": "",
     "called off": "",
 }
@@ -70,7 +71,7 @@ def _row(order: OrderFacts, on: date, carried: str) -> OrderRow:
         tone=tone,
         mark=mark,
         overdue=overdue_said(order, on),
-        when=". ".join(happened(order, on)),
+        when=joined(". ", happened(order, on)),
         brings=brings(order),
         came=came(order),
         runs=listed(runs_named(order.runs)),
@@ -83,12 +84,12 @@ def overdue_said(order: OrderFacts, on: date) -> str:
     """That an order should have come by now; empty where it may still come in time."""
     if not order.is_overdue(on) or order.expected_on is None:
         return ""
-    return f"should have come on {day_said(order.expected_on, on)}"
+    return say("should have come on {day_said}", day_said=day_said(order.expected_on, on))
 
 
 def happened(order: OrderFacts, on: date) -> Iterator[str]:
     """What has become of an order, as it happened."""
-    yield f"Written {day_said(order.written_at.date(), on)}"
+    yield say("Written {day_said}", day_said=day_said(order.written_at.date(), on))
     said = [(event.at, _event(order, event, on)) for event in order.events]
     said += [(row.at, _delivery(row, on)) for row in order.deliveries]
     yield from (text for _, text in sorted(said, key=lambda row: row[0]))
@@ -96,32 +97,40 @@ def happened(order: OrderFacts, on: date) -> Iterator[str]:
 
 def _event(order: OrderFacts, event: EventFacts, on: date) -> str:
     day = day_said(event.at.date(), on)
-    note = f" ({event.note})" if event.note else ""
+    note = say(" ({note})", note=event.note) if event.note else ""
     if event.what == "called off" or event.arrives_on is None:
-        what = "The rest called off" if order.rest_called_off else "Called off"
-        return f"{what} {day}{note}"
+        what = say("The rest called off") if order.rest_called_off else "Called off"
+        return say("{what} {day}{note}", what=what, day=day, note=note)
     comes = day_said(event.arrives_on, on)
     if event.what == "sent":
-        return f"Sent {day}, counted to come {comes}{note}"
-    return f"Confirmed {day}, comes {comes}{note}"
+        return say("Sent {day}, counted to come {comes}{note}", day=day, comes=comes, note=note)
+    return say("Confirmed {day}, comes {comes}{note}", day=day, comes=comes, note=note)
 
 
 def _delivery(row: DeliveryFacts, on: date) -> str:
     packs = sum(one.packs for one in row.lines)
     lots = listed(one.lot for one in row.lines[:LINES_NAMED])
-    return (
-        f"{packs:,} pack{'' if packs == 1 else 's'} came {day_said(row.at.date(), on)}, lot {lots}"
+    return counted(
+        "{count:,} pack came {day_said}, lot {lots}",
+        "{count:,} packs came {day_said}, lot {lots}",
+        count=packs,
+        day_said=day_said(row.at.date(), on),
+        lots=lots,
     )
 
 
 def brings(order: OrderFacts) -> str:
     """What an order is of: `wool yarn 4 × 1 kg`."""
     named = [
-        f"{stuff_said(line.stuff)} {packs_said(line.packs, line.pack_mg)}"
+        say(
+            "{stuff_said} {packs_said}",
+            stuff_said=stuff_said(line.stuff),
+            packs_said=packs_said(line.packs, line.pack_mg),
+        )
         for line in order.lines[:LINES_NAMED]
     ]
     if (more := len(order.lines) - LINES_NAMED) > 0:
-        named.append(f"{more} more")
+        named.append(say("{more} more", more=more))
     return listed(named)
 
 
@@ -134,10 +143,15 @@ def came(order: OrderFacts) -> str:
         sum(line.packs for line in order.lines),
     )
     weighed = weight_said(sum(line.came_mg for line in order.lines))
-    return f"{packs:,} of {asked:,} packs have come, {weighed} weighed in"
+    return say(
+        "{packs:,} of {asked:,} packs have come, {weighed} weighed in",
+        packs=packs,
+        asked=asked,
+        weighed=weighed,
+    )
 
 
 def runs_named(runs: tuple[str, ...]) -> list[str]:
     """The first runs by their code, and how many more."""
     more = len(runs) - RUNS_NAMED
-    return [*runs[:RUNS_NAMED], *([f"{more} more"] if more > 0 else [])]
+    return [*runs[:RUNS_NAMED], *([say("{more} more", more=more)] if more > 0 else [])]

@@ -14,6 +14,7 @@ from api.web.orders.words import (
     weight_said,
 )
 from inventory.science.fibre_names import legal_name
+from inventory.science.saying import counted, say
 from inventory.science.wording import mass_for_people
 from sourcing.ordered import CameFacts, DeliveryFacts, LineFacts, OrderFacts, SupplierFacts
 from sourcing.week.words import MONTHS, listed
@@ -115,7 +116,11 @@ def _line(line: LineFacts, currency: str) -> PaperLine:
     named = legal_name(line.stuff.fibre)
     return PaperLine(
         number=line.number,
-        name=f"{stuff_said(line.stuff)}, {'ready to dye' if line.scoured else 'not scoured'}",
+        name=say(
+            "{stuff_said}, {which}",
+            stuff_said=stuff_said(line.stuff),
+            which=say("ready to dye") if line.scoured else say("not scoured"),
+        ),
         law=named.words if named is not None else "",
         code=line.code,
         packs=f"{line.packs:,}",
@@ -123,7 +128,9 @@ def _line(line: LineFacts, currency: str) -> PaperLine:
         weight=weight_said(line.ordered_mg),
         pack_price=money_in_full(line.pack_minor, currency),
         price=money_in_full(line.minor, currency),
-        came=f"{line.came_packs:,} of {line.packs:,}" if line.came_packs else "",
+        came=say("{came_packs:,} of {packs:,}", came_packs=line.came_packs, packs=line.packs)
+        if line.came_packs
+        else "",
     )
 
 
@@ -131,14 +138,23 @@ def _deliveries(order: OrderFacts, on: date) -> Iterator[PaperDelivery]:
     stuffs = {line.number: stuff_said(line.stuff) for line in order.lines}
     for row in order.deliveries[:DELIVERIES_AT_MOST]:
         yield PaperDelivery(
-            f"{day_said(row.at.date(), on)} {row.at:%H:%M}", _came(row, stuffs), row.note
+            say("{day_said} {at:%H:%M}", day_said=day_said(row.at.date(), on), at=row.at),
+            _came(row, stuffs),
+            row.note,
         )
 
 
 def _came(row: DeliveryFacts, stuffs: dict[int, str]) -> tuple[str, ...]:
     return tuple(
-        f"{stuffs[one.line]}: {one.packs:,} pack{'' if one.packs == 1 else 's'}, "
-        f"{mass_for_people(one.net_mg)} weighed{_over(one)}; lot {one.lot}"
+        counted(
+            "{stuffs}: {count:,} pack, {mass_for_people} weighed{over}; lot {lot}",
+            "{stuffs}: {count:,} packs, {mass_for_people} weighed{over}; lot {lot}",
+            count=one.packs,
+            stuffs=stuffs[one.line],
+            mass_for_people=mass_for_people(one.net_mg),
+            over=_over(one),
+            lot=one.lot,
+        )
         for one in row.lines
     )
 
@@ -148,15 +164,23 @@ def _over(one: CameFacts) -> str:
     if not one.over_mg:
         return ""
     what = "more" if one.over_mg > 0 else "less"
-    return f", {mass_for_people(abs(one.over_mg))} {what} than the packs say"
+    return say(
+        ", {mass_for_people} {what} than the packs say",
+        mass_for_people=mass_for_people(abs(one.over_mg)),
+        what=what,
+    )
 
 
 def _sources(lines: tuple[LineFacts, ...]) -> Iterator[str]:
     for line in lines:
         named = legal_name(line.stuff.fibre)
         if named is not None:
-            yield named.source if named.basis != "memory" else f"{named.source} (from memory)"
+            yield (
+                named.source
+                if named.basis != "memory"
+                else say("{source} (from memory)", source=named.source)
+            )
 
 
 def _in_full(day: date) -> str:
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+    return say("{day} {months} {year}", day=day.day, months=MONTHS[day.month - 1], year=day.year)

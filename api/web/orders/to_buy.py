@@ -15,6 +15,7 @@ from api.web.orders.words import (
     weight_of,
     weight_said,
 )
+from inventory.science.saying import counted, say
 from sourcing.ordering.order import Quote
 from sourcing.ordering.shopping import LeftOut, ToBuy
 from sourcing.week.words import listed
@@ -126,8 +127,8 @@ def runs_said(runs: tuple[str, ...]) -> str:
         return ""
     shown = list(runs[:RUNS_AT_MOST])
     if len(runs) > RUNS_AT_MOST:
-        shown.append(f"{len(runs) - RUNS_AT_MOST} more")
-    return f"run{'' if len(runs) == 1 else 's'} {listed(shown)}"
+        shown.append(say("{count} more", count=len(runs) - RUNS_AT_MOST))
+    return counted("run {shown}", "runs {shown}", count=len(runs), shown=listed(shown))
 
 
 def word_of(row: ToBuy, on: date) -> tuple[str, str]:
@@ -136,42 +137,56 @@ def word_of(row: ToBuy, on: date) -> tuple[str, str]:
         return "nobody brings it", "no"
     best = row.quotes[0]
     if best.plan.late:
-        return "too late for all", "no"
+        return say("too late for all"), "no"
     if best.order_by == on:
-        return "order today, the last day", "see"
-    return f"order by {day_said(best.order_by, on)}", "wait"
+        return say("order today, the last day"), "see"
+    return say("order by {day_said}", day_said=day_said(best.order_by, on)), "wait"
 
 
 def advice(row: ToBuy, *, on: date, currency: str) -> Iterator[str]:
     """What to do about a fibre, a sentence each."""
     if not row.quotes:
         yield (
-            "Nobody who is written down can bring it. Write a supplier and an offer, "
-            "or ask for the run on another fibre."
+            say(
+                "Nobody who is written down can bring it. Write a supplier and an offer, or "
+                "ask for the run on another fibre."
+            )
         )
         return
     best = row.quotes[0]
     yield _order(row, best, on, currency)
     for quote in [each for each in row.quotes[1:] if each.late_working_days][:LATE_NAMED]:
-        yield f"For {quote.supplier} {_order_by(quote, on)}."
+        yield say(
+            "For {supplier} {order_by}.", supplier=quote.supplier, order_by=_order_by(quote, on)
+        )
 
 
 def _order(row: ToBuy, best: Quote, on: date, currency: str) -> str:
     (order,) = best.plan.orders
-    said = (
-        f"Order today from {best.supplier}: {weight_of(order.lines)} for "
-        f"{money_said(order.minor, currency)}, there on {day_said(best.arrives_on, on)}"
+    said = say(
+        "Order today from {supplier}: {weight_of} for {money_said}, there on {day_said}",
+        supplier=best.supplier,
+        weight_of=weight_of(order.lines),
+        money_said=money_said(order.minor, currency),
+        day_said=day_said(best.arrives_on, on),
     )
     if best.plan.late:
         days = days_said((best.arrives_on - row.by).days)
-        return f"{said}, {days} after it is needed; {_order_by(best, on)}."
+        return say(
+            "{said}, {days} after it is needed; {order_by}.",
+            said=said,
+            days=days,
+            order_by=_order_by(best, on),
+        )
     last = "today" if best.order_by == on else day_said(best.order_by, on)
-    return f"{said}. The last day to order there is {last}."
+    return say("{said}. The last day to order there is {last}.", said=said, last=last)
 
 
 def _order_by(quote: Quote, on: date) -> str:
     ago = days_said(quote.late_working_days, working=True)
-    return f"the order-by day was {day_said(quote.order_by, on)}, {ago} ago"
+    return say(
+        "the order-by day was {day_said}, {ago} ago", day_said=day_said(quote.order_by, on), ago=ago
+    )
 
 
 def _quote(quote: Quote, on: date, currency: str) -> QuoteShown:
@@ -180,7 +195,9 @@ def _quote(quote: Quote, on: date, currency: str) -> QuoteShown:
     (over,) = quote.plan.surplus
     return QuoteShown(
         supplier=quote.supplier,
-        word=f"late by {days_said(late, working=True)}" if late else "in time",
+        word=say("late by {days_said}", days_said=days_said(late, working=True))
+        if late
+        else "in time",
         tone="no" if late else ("see" if quote.order_by == on else "yes"),
         packs=lines_said(order),
         arrives=day_said(quote.arrives_on, on),
@@ -192,7 +209,11 @@ def _quote(quote: Quote, on: date, currency: str) -> QuoteShown:
 
 
 def _carriage(minor: int, currency: str) -> str:
-    return f"{money_said(minor, currency)} of it carriage" if minor else "no carriage"
+    return (
+        say("{money_said} of it carriage", money_said=money_said(minor, currency))
+        if minor
+        else "no carriage"
+    )
 
 
 def _bought(row: ToBuy) -> str:

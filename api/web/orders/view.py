@@ -21,6 +21,7 @@ from api.web.orders.paper import COPIES, paper_of
 from api.web.orders.to_buy import ToBuyShown, to_buy_shown
 from api.web.orders.words import day_said, stuff_said, weight_said
 from api.web.page import page, refused, shown
+from inventory.science.saying import say
 from sourcing.buying import Buying, buying_at, order_at
 from sourcing.week.fibre_to_buy import FibreWanted
 
@@ -62,7 +63,7 @@ class Ways:
 @page
 def orders_page(request: HttpRequest) -> HttpResponse:
     """The fibre orders of the only studio, or of the one that the address names."""
-    question = question_of(request, what="The page of fibre orders")
+    question = question_of(request, what=say("The page of fibre orders"))
     view = view_of(buying_at(question.studio, at=question.at), question)
     return shown("orders/page.html", question, here="orders", view=view)
 
@@ -70,7 +71,7 @@ def orders_page(request: HttpRequest) -> HttpResponse:
 @page
 def order_page(request: HttpRequest, order: int) -> HttpResponse:
     """One order, to be printed."""
-    question = question_of(request, what="The page of an order", more=("copy",))
+    question = question_of(request, what=say("The page of an order"), more=("copy",))
     copy = copy_asked(request.GET)
     found = order_at(question.studio, order)
     if found is None:
@@ -88,7 +89,7 @@ def order_page(request: HttpRequest, order: int) -> HttpResponse:
 @page
 def order_file(request: HttpRequest, order: int) -> HttpResponse:
     """One order as a file for a spreadsheet."""
-    question = question_of(request, what="The file of an order")
+    question = question_of(request, what=say("The file of an order"))
     found = order_at(question.studio, order)
     if found is None:
         return refused(HTTPStatus.NOT_FOUND, no_such_order(order))
@@ -102,14 +103,19 @@ def order_file(request: HttpRequest, order: int) -> HttpResponse:
 
 def no_such_order(order: int) -> str:
     """What is said where no order has a number."""
-    return f"No order has the number {str(order)[:20]}. Look for it among the fibre orders."
+    return say(
+        "No order has the number {order}. Look for it among the fibre orders.",
+        order=str(order)[:20],
+    )
 
 
 def copy_asked(query: QueryDict) -> str:
     """Which copy of an order an address asks for; the studio's own where it names none."""
     copy = query.get("copy", "own")
     if copy not in COPIES:
-        detail = f"There is no copy {quoted(copy)} of an order. Ask for own or supplier."
+        detail = say(
+            "There is no copy {copy} of an order. Ask for own or supplier.", copy=quoted(copy)
+        )
         raise CopyUnknown("copy", copy, detail)
     return copy
 
@@ -124,11 +130,16 @@ def view_of(buying: Buying, question: Question) -> OrdersView:
     )
     return OrdersView(
         today=day_said(on, on),
-        seconds=f"{SECONDS:g} seconds",
+        seconds=say("{seconds:g} seconds", seconds=SECONDS),
         to_buy=to_buy_shown(rows, on=on, currency=currency, said=said_of(buying.wanted)),
         more_to_buy=max(0, len(buying.stuffs) - FIBRES_AT_MOST),
         undated=tuple(
-            f"{weight_said(row.short_mg)} {stuff_said(row.stuff)} for run {row.run}"
+            say(
+                "{weight_said} {stuff_said} for run {run}",
+                weight_said=weight_said(row.short_mg),
+                stuff_said=stuff_said(row.stuff),
+                run=row.run,
+            )
             for row in buying.undated[:UNDATED_AT_MOST]
         ),
         cheapest=cheapest_shown(found, on=on, currency=currency),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from fractions import Fraction
 
+from inventory.science.saying import counted, say
 from inventory.science.units import whole
 from sourcing.ordering.answer import Line, Order
 from sourcing.ordering.facts import Stuff
@@ -50,7 +51,7 @@ def stuff_said(stuff: Stuff) -> str:
     >>> stuff_said(Stuff("wool", "yarn"))
     'wool yarn'
     """
-    return f"{stuff.fibre} {stuff.form}".strip()
+    return say("{fibre} {form}", fibre=stuff.fibre, form=stuff.form).strip()
 
 
 def packs_said(packs: int, pack_mg: int) -> str:
@@ -59,7 +60,7 @@ def packs_said(packs: int, pack_mg: int) -> str:
     >>> packs_said(4, 1_000_000), packs_said(12, 250_000)
     ('4 × 1 kg', '12 × 250 g')
     """
-    return f"{packs:,} × {weight_said(pack_mg)}"
+    return say("{packs:,} × {weight_said}", packs=packs, weight_said=weight_said(pack_mg))
 
 
 def lines_said(order: Order) -> str:
@@ -80,7 +81,7 @@ def day_said(day: date, on: date) -> str:
     """
     if abs((day - on).days) <= NEAR_DAYS:
         return day_in_words(day)
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+    return say("{day} {months} {year}", day=day.day, months=MONTHS[day.month - 1], year=day.year)
 
 
 def days_said(days: int, *, working: bool = False) -> str:
@@ -89,4 +90,6 @@ def days_said(days: int, *, working: bool = False) -> str:
     >>> days_said(2, working=True), days_said(1)
     ('2 working days', '1 day')
     """
-    return f"{days:,} {'working ' if working else ''}day{'' if days == 1 else 's'}"
+    if working:
+        return counted("{count:,} working day", "{count:,} working days", count=days)
+    return counted("{count:,} day", "{count:,} days", count=days)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from inventory.science.saying import say
 from sourcing.putting_by.months import Month
 from sourcing.week.words import MONTHS, grams
 
@@ -51,7 +52,7 @@ def drawing_of(months: Sequence[Month]) -> Drawing:
         y = TOP + n * ROW
         shelf = row.shelf_mg * scale
         return MonthBar(
-            label=f"{MONTHS[row.first.month - 1]} {row.first:%y}",
+            label=say("{months} {first:%y}", months=MONTHS[row.first.month - 1], first=row.first),
             y=y,
             text_y=y + 12,
             shelf=round(shelf, 1),

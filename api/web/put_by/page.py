@@ -8,9 +8,10 @@ from api.put_by_asked import MORE, put_by_asked
 from api.question import question_of
 from api.web.page import page, shown
 from api.web.put_by.view import view_of
+from inventory.science.saying import say
 from sourcing.put_by_outlook import put_by_at
 
-WHAT = "The page of putting-by"
+WHAT = say("The page of putting-by")
 
 
 @page

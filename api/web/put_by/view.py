@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 from api.web.put_by.drawing import Drawing, drawing_of
 from inventory.science.cautions import Caution, cautions_for_lot
+from inventory.science.saying import counted, joined, say
 from sourcing.put_by_outlook import PutByOutlook
 from sourcing.putting_by import words
 from sourcing.putting_by.gaps import Gap
@@ -118,7 +119,7 @@ def _plan(outlook: PutByOutlook, plan: PutByPlan, number: int) -> PlanShown:
         pick_ups=tuple(
             PickUpShown(
                 day=words.dated(row.day),
-                sources=", ".join(row.sources),
+                sources=joined(", ", row.sources),
                 likely=_likely(plan, row.day),
                 said="" if row.said_mg is None else grams(row.said_mg),
             )
@@ -126,8 +127,11 @@ def _plan(outlook: PutByOutlook, plan: PutByPlan, number: int) -> PlanShown:
         ),
         more_pick_ups=max(0, len(plan.pick_ups) - PICK_UPS_SHOWN),
         left_out=(
-            *(f"{row.code}, {grams(row.mg)}: {row.why}" for row in plan.left_out),
-            *(f"{source}: {why}" for source, why in plan.barred),
+            *(
+                say("{code}, {mg}: {why}", code=row.code, mg=grams(row.mg), why=row.why)
+                for row in plan.left_out
+            ),
+            *(say("{source}: {why}", source=source, why=why) for source, why in plan.barred),
         ),
         months=tuple(_month(row) for row in months),
         drawing=drawing_of(months),
@@ -142,54 +146,78 @@ def _likely(plan: PutByPlan, day: date) -> str:
 
 def _heading(plan: PutByPlan, shades: Iterable[str], runs: int) -> str:
     """`Hedge Olive: privet, dried, for 4 runs`; without a shade the dyestuff alone."""
-    said = f"{plan.dyestuff}, {plan.state}, for {runs} run{'' if runs == 1 else 's'}"
+    said = counted(
+        "{dyestuff}, {state}, for {count} run",
+        "{dyestuff}, {state}, for {count} runs",
+        count=runs,
+        dyestuff=plan.dyestuff,
+        state=plan.state,
+    )
     named = [shade for shade in shades if shade != plan.dyestuff]
-    return f"{', '.join(named)}: {said}" if named else f"{said[0].upper()}{said[1:]}"
+    return (
+        say("{named}: {said}", named=joined(", ", named), said=said)
+        if named
+        else f"{said[0].upper()}{said[1:]}"
+    )
 
 
 def _standing(plan: PutByPlan) -> tuple[str, str, str]:
     """How a plan stands: the word, the dye of its edge, the class of the word."""
     if not plan.lacks_mg:
-        return ("enough once it is put by" if plan.to_turn else "enough is put by", "yes", "is-yes")
+        return (
+            say("enough once it is put by") if plan.to_turn else say("enough is put by"),
+            "yes",
+            "is-yes",
+        )
     if not plan.likely_short_mg:
-        return "to be put by", "wait", "is-wait"
+        return say("to be put by"), "wait", "is-wait"
     return "short even so", "no", "is-no"
 
 
 def _month(row: Month) -> MonthShown:
     return MonthShown(
-        name=f"{MONTHS[row.first.month - 1]} {row.first.year}",
+        name=say("{months} {year}", months=MONTHS[row.first.month - 1], year=row.first.year),
         there=grams(row.shelf_mg),
         likely=grams(row.likely_mg),
         wanted=grams(row.wanted_mg) if row.wanted_mg else "",
         short=grams(row.short_mg) if row.short_mg else "",
         word=WORDS[row.word],
         mark=MARKS[row.word],
-        runs=", ".join(row.runs),
+        runs=joined(", ", row.runs),
         closed=row.closed,
     )
 
 
 def _gap_words(gap: Gap) -> str:
     if gap.until is None:
-        return f"nothing comes from {words.dated(gap.since)} on ({gap.why})"
+        return say(
+            "nothing comes from {dated} on ({why})", dated=words.dated(gap.since), why=gap.why
+        )
     last = gap.until - timedelta(days=1)
-    again = " if it is agreed anew" if gap.anew else ""
-    return (
-        f"nothing comes {day_in_words(gap.since)} {gap.since.year} to {words.dated(last)}, "
-        f"then again{again} ({gap.why})"
+    again = say(" if it is agreed anew") if gap.anew else ""
+    return say(
+        "nothing comes {since} {year} to {dated}, then again{again} ({why})",
+        since=day_in_words(gap.since),
+        year=gap.since.year,
+        dated=words.dated(last),
+        again=again,
+        why=gap.why,
     )
 
 
 def _gap(gap: Gap) -> GapShown:
     if gap.until is None:
-        days = f"from {words.dated(gap.since)} on"
+        days = say("from {dated} on", dated=words.dated(gap.since))
     else:
-        days = f"{words.dated(gap.since)} to {words.dated(gap.until - timedelta(days=1))}"
+        days = say(
+            "{dated} to {dated_2}",
+            dated=words.dated(gap.since),
+            dated_2=words.dated(gap.until - timedelta(days=1)),
+        )
     return GapShown(gap.dyestuff, days, gap.why, gap.anew)
 
 
 def _cautions(outlook: PutByOutlook, dyestuff: str) -> tuple[Caution, ...]:
-    own = "; ".join(text for name, text in outlook.facts.hazards if name == dyestuff)
+    own = joined("; ", (text for name, text in outlook.facts.hazards if name == dyestuff))
     fugitive = dyestuff in outlook.facts.fugitive
     return tuple(cautions_for_lot(dyestuff, fugitive=fugitive, own=own))

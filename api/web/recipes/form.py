@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from django.http import QueryDict
 
+from inventory.science.saying import joined, say
 from sourcing.notebook.page import Column, Page
 from sourcing.notebook.recipe_cells import Cells, RecipeCells
 from sourcing.notebook.yard_pages import BY_NAME
@@ -18,11 +19,19 @@ LONGEST = 400
 OF_MOST_STEPS = ("no", "step", "kind", "vessels", "heats", "night", "hands", "strain")
 OF_MOST_RECIPES = ("recipe", "shade", "fibres", "ratio", "mordant", "bright")
 LABELS = {
-    "recipe": "short name", "fibres": "for which fibre", "bright": "spoiled by iron",
-    "fugitive": "soon fades", "needs scoured": "wants scoured fibre", "match": "how lots may mix",
-    "no": "place", "night": "stands overnight", "strain": "strained afterwards",
-    "vessels": "in what", "what": "takes", "leaves": "leaves metal",
-}  # fmt: skip
+    "recipe": "short name",
+    "fibres": "for which fibre",
+    "bright": "spoiled by iron",
+    "fugitive": "soon fades",
+    "needs scoured": "wants scoured fibre",
+    "match": say("how lots may mix"),
+    "no": "place",
+    "night": "stands overnight",
+    "strain": "strained afterwards",
+    "vessels": "in what",
+    "what": "takes",
+    "leaves": "leaves metal",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,9 +103,15 @@ def _rows(
     one = BY_NAME[name].one
     for number, cells in enumerate(rows, start=1):
         called = cells.get("step" if name == "steps" else "what", "")
-        yield _row(name, cells, f"{sign}{number}", first, f"{one} {number}: {called}".rstrip(": "))
+        yield _row(
+            name,
+            cells,
+            f"{sign}{number}",
+            first,
+            say("{one} {number}: {called}", one=one, number=number, called=called).rstrip(": "),
+        )
     for number in range(len(rows) + 1, min(len(rows) + BLANK_ROWS, ROWS_AT_MOST) + 1):
-        yield _row(name, {}, f"{sign}{number}", first, f"one more {one}")
+        yield _row(name, {}, f"{sign}{number}", first, say("one more {one}", one=one))
 
 
 def _row(name: str, cells: Cells, sign: str, first: tuple[str, ...], title: str) -> RowShown:
@@ -119,7 +134,7 @@ def _field(column: Column, value: str, sign: str) -> FieldShown:
         chosen = {word.strip() for word in value.split(",")}
         kind, options = "choices", tuple((word, word in chosen) for word in column.choices)
     label = LABELS.get(column.name, column.name)
-    hint = "" if kind in ("tick", "choices") else f"such as {column.example}"
+    hint = "" if kind in ("tick", "choices") else say("such as {example}", example=column.example)
     return FieldShown(_name(sign, column), label, kind, value, options, hint,
                       required=column.required and sign == "r")  # fmt: skip
 
@@ -144,7 +159,7 @@ def _cell_in(post: QueryDict, column: Column, name: str) -> str:
     if column.kind == "yes or no":
         return "yes" if post.get(name) else "no"
     if column.kind == "choices":
-        return ", ".join(post.getlist(name))[:LONGEST]
+        return joined(", ", post.getlist(name))[:LONGEST]
     return post.get(name, "").strip()[:LONGEST]
 
 

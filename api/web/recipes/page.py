@@ -15,6 +15,7 @@ from api.visitor import Right, visitor_of
 from api.web.forms import REFUSALS, form_view, on_to, sentences_of, with_form
 from api.web.page import page, refused, shown
 from api.web.recipes.view import address_of, card_of, recipe_shown
+from inventory.science.saying import say
 from sourcing.notebook.row_key import key_cells_in
 from sourcing.recipes_seen import RECIPES_AT_MOST, recipe_seen, recipes_seen, swatches_of
 from sourcing.starts.starts import start_called, starts
@@ -27,7 +28,7 @@ LONGEST_FOUND = 60
 @form_view
 def recipes_page(request: HttpRequest) -> HttpResponse:
     """All recipes by shade; below them those that are shipped to begin with."""
-    question = question_of(request, what="The page of recipes", more=("find", "page"))
+    question = question_of(request, what=say("The page of recipes"), more=("find", "page"))
     faults: tuple[str, ...] = ()
     if request.method == "POST":
         visitor_of(request, least=Right.DYER)
@@ -60,7 +61,9 @@ def _take_over(request: HttpRequest, question: Question) -> str:
 
 def _number(text: str) -> int:
     if not WHOLE.fullmatch(text):
-        detail = f"There is no page “{text[:20]}” of the recipes. Write a number from 1 on."
+        detail = say(
+            "There is no page “{text}” of the recipes. Write a number from 1 on.", text=text[:20]
+        )
         raise PageUnknown("page", text, detail)
     return int(text)
 
@@ -73,17 +76,21 @@ def _another(number: int, find: str, question: Question) -> str:
 @page
 def recipe_page(request: HttpRequest, key: str) -> HttpResponse:
     """One recipe in its last version, or in the one that the address names."""
-    question = question_of(request, what="The page of a recipe", more=("version",))
+    question = question_of(request, what=say("The page of a recipe"), more=("version",))
     cells = key_cells_in(key)
     code = cells[0] if cells is not None and len(cells) == 1 else key
     asked = request.GET.get("version")
     if asked is not None and not WHOLE.fullmatch(asked):
-        detail = f"There is no version “{asked[:20]}”. Write a number from 1 on."
+        detail = say("There is no version “{asked}”. Write a number from 1 on.", asked=asked[:20])
         raise PageUnknown("version", asked, detail)
     seen = recipe_seen(question.studio, code, None if asked is None else int(asked))
     if seen is None:
-        said = f"No recipe is called {code[:40]}" + (f" in version {asked}" if asked else "")
-        return refused(HTTPStatus.NOT_FOUND, f"{said}. All that there are stand under Recipes.")
+        said = say("No recipe is called {code}", code=code[:40]) + (
+            say(" in version {asked}", asked=asked) if asked else ""
+        )
+        return refused(
+            HTTPStatus.NOT_FOUND, say("{said}. All that there are stand under Recipes.", said=said)
+        )
     swatches = swatches_of(question.studio, seen.recipe.shade)
     view = recipe_shown(seen, swatches, question)
     return shown("recipes/page.html", question, here="recipes", recipe=view)

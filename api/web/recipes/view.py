@@ -14,6 +14,7 @@ from api.question import Question
 from api.web.ask.choices import dose_in_words
 from api.web.figures.things import RowShown, rows_shown, thing_address
 from inventory.science.library import library
+from inventory.science.saying import joined, say
 from sourcing.notebook.row_key import key_text
 from sourcing.notebook.step_words import write_hands, write_minutes, write_stands
 from sourcing.recipes_seen import ReadingSeen, RecipeSeen, SwatchSeen
@@ -21,7 +22,7 @@ from sourcing.starts.starts import Start, start_called
 from sourcing.week.facts import Heat, Recipe, Step
 from sourcing.week.words import decimal_string, listed, moment_in_words
 
-START = "a start, try a snippet"
+START = say("a start, try a snippet")
 ROWS_AT_MOST = 4  # of one figure; the catalogue's own page has all
 
 
@@ -133,10 +134,14 @@ def _marks(recipe: Recipe) -> Iterator[str]:
 
 
 def _said(seen: RecipeSeen) -> str:
-    said = [f"version {seen.version}"] if seen.versions > 1 else []
+    said: list[str] = [say("version {version}", version=seen.version)] if seen.versions > 1 else []
     if seen.open_runs:
-        said.append("wanted once" if seen.open_runs == 1 else f"wanted {seen.open_runs} times")
-    return ", ".join(said)
+        said.append(
+            "wanted once"
+            if seen.open_runs == 1
+            else say("wanted {open_runs} times", open_runs=seen.open_runs)
+        )
+    return joined(", ", said)
 
 
 def _versions(seen: RecipeSeen, here: str, carried: str) -> Iterator[tuple[int, str, bool]]:
@@ -152,10 +157,17 @@ def _facts(recipe: Recipe) -> Iterator[tuple[str, str]]:
     yield "Fibre", listed(recipe.fibres)
     yield "Ratio", f"{decimal_string(recipe.l_per_kg)}:1"
     if recipe.mordant:
-        yield "Mordant", f"{recipe.mordant} {decimal_string(recipe.mordant_percent)} %"
-    yield "Iron", "spoils it" if recipe.bright else "does it no harm"
-    yield "Lots", "one lot only" if recipe.match == "lot" else "one blend of lots"
-    yield "Depth", f"{recipe.depth} of 5"
+        yield (
+            "Mordant",
+            say(
+                "{mordant} {mordant_percent} %",
+                mordant=recipe.mordant,
+                mordant_percent=decimal_string(recipe.mordant_percent),
+            ),
+        )
+    yield "Iron", "spoils it" if recipe.bright else say("does it no harm")
+    yield "Lots", "one lot only" if recipe.match == "lot" else say("one blend of lots")
+    yield "Depth", say("{depth} of 5", depth=recipe.depth)
     if recipe.water:
         yield "Water", recipe.water
     if recipe.ph_low is not None or recipe.ph_high is not None:
@@ -176,9 +188,13 @@ def _where(step: Step, recipe: Recipe) -> str:
     if not step.vessels:
         return "by hand"
     if step.vessels == ("same",):
-        return "in the same pot"
+        return say("in the same pot")
     ratio = recipe.l_per_kg if step.l_per_kg is None else step.l_per_kg
-    return f"in a {' or '.join(step.vessels)}, {_tenth(ratio)} L per kg"
+    return say(
+        "in a {vessels}, {tenth} L per kg",
+        vessels=joined(" or ", step.vessels),
+        tenth=_tenth(ratio),
+    )
 
 
 def _tenth(number: Decimal) -> str:
@@ -189,34 +205,46 @@ def _does(step: Step) -> Iterator[str]:
     """What happens in a step, one thing after the other."""
     yield from (_heat(heat) for heat in step.heats)
     if step.begun_c is not None:
-        yield f"begun in water of {step.begun_c} °C"
+        yield say("begun in water of {begun_c} °C", begun_c=step.begun_c)
     if step.stand_min:
-        yield f"stands {write_stands(step.stand_min, step.stand_max)}"
+        yield say(
+            "stands {write_stands}", write_stands=write_stands(step.stand_min, step.stand_max)
+        )
     if step.night:
         yield "stands overnight"
     if step.cool_min:
-        yield f"cools {write_minutes(step.cool_min)}"
+        yield say("cools {write_minutes}", write_minutes=write_minutes(step.cool_min))
     if step.strain:
-        at = "" if step.strained_c is None else f" at {step.strained_c} °C"
+        at = (
+            ""
+            if step.strained_c is None
+            else say(" at {strained_c} °C", strained_c=step.strained_c)
+        )
         yield f"strained{at}"
     if step.snippet_min:
-        yield f"a snippet stands in it {write_minutes(step.snippet_min)}"
+        yield say(
+            "a snippet stands in it {write_minutes}", write_minutes=write_minutes(step.snippet_min)
+        )
     if step.from_time is not None:
-        yield f"not before {step.from_time:%H:%M}"
+        yield say("not before {from_time:%H:%M}", from_time=step.from_time)
     if step.at_once:
         yield "follows at once"
     if step.aired:
-        yield "only where it is aired"
+        yield say("only where it is aired")
     if step.metal:
-        yield f"leaves {step.metal}"
+        yield say("leaves {metal}", metal=step.metal)
     if step.hands_min:
-        yield f"hands {write_hands(step.hands_min, step.hands_per)}"
+        yield say("hands {write_hands}", write_hands=write_hands(step.hands_min, step.hands_per))
 
 
 def _heat(heat: Heat) -> str:
-    start = "" if heat.start_c is None else f"from {heat.start_c} "
-    hold = f", held {write_minutes(heat.hold_min)}" if heat.hold_min else ""
-    return f"heats {start}to {heat.goal_c} °C{hold}"
+    start = "" if heat.start_c is None else say("from {start_c} ", start_c=heat.start_c)
+    hold = (
+        say(", held {write_minutes}", write_minutes=write_minutes(heat.hold_min))
+        if heat.hold_min
+        else ""
+    )
+    return say("heats {start}to {goal_c} °C{hold}", start=start, goal_c=heat.goal_c, hold=hold)
 
 
 def _sources(start: Start, carried: str) -> Iterator[SourceShown]:
@@ -228,7 +256,11 @@ def _sources(start: Start, carried: str) -> Iterator[SourceShown]:
 
 
 def _swatch(row: SwatchSeen, zone: ZoneInfo) -> SwatchShown:
-    name = f"{'Snippet' if row.snippet else 'Swatch'} {row.number}"
+    name = say(
+        "{which} {number}",
+        which=say("Snippet") if row.snippet else say("Swatch"),
+        number=row.number,
+    )
     readings = tuple(_reading(each) for each in row.readings)
     return SwatchShown(name, row.lot, moment_in_words(row.at, zone), readings)
 
@@ -237,9 +269,14 @@ def _reading(row: ReadingSeen) -> str:
     """`light 5 after 28 days`, `colour L* 62, a* 21, b* 14`."""
     if row.lab is not None:
         parts = (
-            f"{name}* {decimal_string(part)}" for name, part in zip("Lab", row.lab, strict=True)
+            say("{name}* {part}", name=name, part=decimal_string(part))
+            for name, part in zip("Lab", row.lab, strict=True)
         )
-        return f"{row.what} {', '.join(parts)}"
-    said = "" if row.value is None else f" {decimal_string(row.value)}"
-    days = "" if row.days is None else f" after {row.days} days"
+        return say("{what} {parts}", what=row.what, parts=joined(", ", parts))
+    said = (
+        ""
+        if row.value is None
+        else say(" {decimal_string}", decimal_string=decimal_string(row.value))
+    )
+    days = "" if row.days is None else say(" after {days} days", days=row.days)
     return f"{row.what}{said}{days}"

@@ -12,10 +12,11 @@ from api.web.forms import REFUSALS, form_view, on_to, sentences_of, with_form
 from api.web.page import refused
 from api.web.recipes.form import blank, form_of, recipe_in
 from api.web.recipes.view import address_of
+from inventory.science.saying import say
 from sourcing.notebook.recipe_cells import RecipeCells, recipe_cells, write_recipe
 from sourcing.notebook.row_key import key_cells_in
 
-WHAT = "The form of a recipe"
+WHAT = say("The form of a recipe")
 
 
 @form_view
@@ -33,7 +34,7 @@ def change_recipe_page(request: HttpRequest, key: str) -> HttpResponse:
     code = cells[0] if cells is not None and len(cells) == 1 else key
     there = recipe_cells(question.studio, code)
     if there is None:
-        return refused(HTTPStatus.NOT_FOUND, f"No recipe is called {code[:40]}.")
+        return refused(HTTPStatus.NOT_FOUND, say("No recipe is called {code}.", code=code[:40]))
     version = _whole(request.POST.get("version", ""))
     said = recipe_in(request.POST, code=code, version=version)
     return _answer(request, question, said, there, title=there.cells["shade"])

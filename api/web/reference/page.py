@@ -13,6 +13,7 @@ from django.http import HttpRequest, HttpResponse
 
 from api.question import check_words
 from api.web.page import page, plainly_shown
+from inventory.science.saying import say
 
 SNIPPETS = Path(__file__).parent / "snippets"
 
@@ -20,7 +21,7 @@ SNIPPETS = Path(__file__).parent / "snippets"
 @page
 def reference_page(request: HttpRequest) -> HttpResponse:
     """The page with the address of this service in its snippets."""
-    check_words(request.GET, (), what="The page for programs")
+    check_words(request.GET, (), what=say("The page for programs"))
     here = request.build_absolute_uri("/").rstrip("/")
     return plainly_shown("reference/page.html", here=here, **_snippets())
 

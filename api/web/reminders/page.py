@@ -19,6 +19,7 @@ from api.reminders.readers import kind_in_words, quiet_in_words, shortened, sinc
 from api.reminders.words import words_of
 from api.web.page import page, shown
 from inventory.models import Studio
+from inventory.science.saying import joined, say
 from sourcing.gather import Cells
 from sourcing.reminder_facts import reminder_facts_and_rows, reminder_tables
 from sourcing.reminding.due import Reminder, reminders_between
@@ -28,10 +29,10 @@ from sourcing.week.words import moment_in_words
 MOST_NEXT, MOST_READERS, MOST_LETTERS = 40, 60, 20
 # What the outbox says of a letter that was let go, in words.
 WHY = {
-    "too late": "let go: it was of no use any more",
-    "refused": "let go: the mail server refuses it for good",
-    "stopped": "let go: stopped, or no longer true",
-    "given up": "let go: tried often enough",
+    "too late": say("let go: it was of no use any more"),
+    "refused": say("let go: the mail server refuses it for good"),
+    "stopped": say("let go: stopped, or no longer true"),
+    "given up": say("let go: tried often enough"),
 }
 
 
@@ -92,7 +93,7 @@ class RemindersShown:
 @page
 def reminders_page(request: HttpRequest) -> HttpResponse:
     """The reminders of the only studio, or of the one that the address names."""
-    question = question_of(request, what="The page of reminders")
+    question = question_of(request, what=say("The page of reminders"))
     facts, rows = reminder_facts_and_rows(question.studio, at=question.at, tables=TABLES)
     view = view_of(question, facts, rows["letters"])
     return shown("reminders/page.html", question, here="reminders", reminders=view)
@@ -141,7 +142,9 @@ def _reader(wish: Wish) -> ReaderShown:
         to=shortened(wish.address),
         source=wish.source,
         kinds=tuple(KindShown(kind_in_words(wish, kind), wish.wants(kind)) for kind in wish.kinds),
-        hours=", ".join(words for words in (since_in_words(wish), quiet_in_words(wish)) if words),
+        hours=joined(
+            ", ", (words for words in (since_in_words(wish), quiet_in_words(wish)) if words)
+        ),
     )
 
 
@@ -156,16 +159,18 @@ def _letter(row: Cells, zone: ZoneInfo) -> LetterShown:
         subject=row["subject"],
         to=shortened(row["to"]),
         state=state,
-        words=f"{words}; perhaps sent twice" if row["repeats"] else words,
+        words=say("{words}; perhaps sent twice", words=words) if row["repeats"] else words,
     )
 
 
 def _became(row: Cells, zone: ZoneInfo) -> tuple[str, str]:
     """What became of a letter: a state and its words."""
     if row["sent_at"] is not None:
-        return "yes", f"sent {moment_in_words(row['sent_at'], zone)}"
+        return "yes", say("sent {row}", row=moment_in_words(row["sent_at"], zone))
     if row["let_go_at"] is not None:
         why = str(row["let_go_why"])
         return "no", WHY.get(why, why)
     again = moment_in_words(row["next_at"], zone)
-    return "wait", f"tried {row['tries']}×, again {again}" if row["tries"] else f"waits for {again}"
+    return "wait", say("tried {row}×, again {again}", row=row["tries"], again=again) if row[
+        "tries"
+    ] else say("waits for {again}", again=again)

@@ -17,6 +17,7 @@ from api.web.this_week.flags import begun_large
 from api.web.this_week.runs import LOOKS
 from inventory.models import Studio
 from inventory.science.figures import Figures
+from inventory.science.saying import say
 from sourcing.figures import Standing
 from sourcing.notebook.one_row import Wanted, put_row
 from sourcing.notebook.problem import Unclear
@@ -99,9 +100,9 @@ def to_shipped(studio: Studio, standing: Standing, post: QueryDict, at: datetime
     """The studio's own figure taken out, so that the one before it holds again, or the shipped."""
     own = standing.own
     if own is None:
-        raise FormUnclear("do", "", "The shipped figure holds already.")
+        raise FormUnclear("do", "", say("The shipped figure holds already."))
     if own.source.endswith(" weighed"):
-        detail = "This figure was learnt from what was counted and weighed, so it stays."
+        detail = say("This figure was learnt from what was counted and weighed, so it stays.")
         raise FormUnclear("do", "", detail)
     since = "" if own.since is None else f"{own.since:%Y-%m-%d}"
     key = key_text([standing.item, standing.name.replace("_", " "), since])

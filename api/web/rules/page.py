@@ -14,6 +14,7 @@ from api.web.forms import REFUSALS, form_view, on_to, sentences_of, with_form
 from api.web.page import page, refused, shown
 from api.web.rules.changing import keep, looked_at, rule_asked, to_shipped
 from api.web.rules.view import listed_rules, rule_shown
+from inventory.science.saying import say
 from sourcing.figures import figures_at
 from sourcing.notebook.row_key import key_cells_in
 
@@ -23,7 +24,7 @@ LONGEST_FOUND = 60
 @page
 def rules_page(request: HttpRequest) -> HttpResponse:
     """The rules that this studio has set itself, then those that it may set."""
-    question = question_of(request, what="The page of rules", more=("find",))
+    question = question_of(request, what=say("The page of rules"), more=("find",))
     find = " ".join(request.GET.get("find", "")[:LONGEST_FOUND].split())
     standing = figures_at(question.studio, at=question.at)
     rules = listed_rules(standing, question, find=find)
@@ -34,14 +35,21 @@ def rules_page(request: HttpRequest) -> HttpResponse:
 @form_view
 def rule_page(request: HttpRequest, key: str) -> HttpResponse:
     """One figure: what is shipped, what is the studio's own, and another looked at or kept."""
-    question = question_of(request, what="The page of a rule", more=("value",))
+    question = question_of(request, what=say("The page of a rule"), more=("value",))
     cells = key_cells_in(key)
     item, name = cells if cells is not None and len(cells) == 2 else (key, "")
     standing = figures_at(question.studio, at=question.at)
     found = next((row for row in standing if (row.item, row.name) == (item, name)), None)
     if found is None:
-        said = f"No sum asks for a rule of {item[:40]} called {name.replace('_', ' ')[:40]}."
-        return refused(HTTPStatus.NOT_FOUND, f"{said} Those there are stand under Studio rules.")
+        unknown = say(
+            "No sum asks for a rule of {item} called {replace}.",
+            item=item[:40],
+            replace=name.replace("_", " ")[:40],
+        )
+        return refused(
+            HTTPStatus.NOT_FOUND,
+            say("{unknown} Those there are stand under Studio rules.", unknown=unknown),
+        )
     here = reverse("rule", args=[key])
     faults: tuple[str, ...] = ()
     if request.method == "POST":

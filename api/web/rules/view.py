@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from api.question import Question
 from api.web.figures.standing import StandingShown, standing_shown
+from inventory.science.saying import say
 from sourcing.figures import Standing
 from sourcing.notebook.row_key import key_text
 from sourcing.notebook.rules import figure_of
@@ -67,7 +68,9 @@ def rule_shown(row: Standing, question: Question) -> RuleShown:
         used=_shown(row),
         shipped=None if shipped is None else _shown(shipped),
         own=None if own is None else _shown(own),
-        value=f"{figure.value.normalize():f} {figure.unit}".rstrip(),
+        value=say(
+            "{normalize:f} {unit}", normalize=figure.value.normalize(), unit=figure.unit
+        ).rstrip(),
         learnt=row.own is not None and row.own.source.endswith(" weighed"),
     )
 
@@ -81,7 +84,13 @@ def _is_wanted(row: Standing, find: str) -> bool:
     if not find:
         return row.own is not None or row.item == OF_THE_STUDIO
     shown = _shown(row)
-    said = f"{row.item} {shown.words} {row.name.replace('_', ' ')} {row.note}".casefold()
+    said = say(
+        "{item} {words} {replace} {note}",
+        item=row.item,
+        words=shown.words,
+        replace=row.name.replace("_", " "),
+        note=row.note,
+    ).casefold()
     return all(word in said for word in find.casefold().split())
 
 

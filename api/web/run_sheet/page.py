@@ -13,6 +13,7 @@ from api.web.drawing.qr import draw_qr
 from api.web.found.address import found_address, reaches_no_phone
 from api.web.page import page, refused, shown
 from api.web.run_sheet.view import sheet_shown
+from inventory.science.saying import joined, say
 from sourcing.outlook import facts_at
 from sourcing.remembered import week_of
 from sourcing.week.facts import RunFacts, WeekFacts
@@ -24,7 +25,7 @@ NAMED_AT_MOST = 20
 @page
 def run_sheet_page(request: HttpRequest, run: str) -> HttpResponse:
     """One run on one page: weights, litres, times and doses filled in, boxes for the rest."""
-    question = question_of(request, what="The sheet of a run")
+    question = question_of(request, what=say("The sheet of a run"))
     facts = facts_at(question.studio, at=question.at, days=question.days)
     wanted = run_of(facts, run)
     if wanted is None:
@@ -51,10 +52,19 @@ def no_such_run(facts: WeekFacts, code: str) -> str:
     """What is said where no run has a code."""
     codes = sorted(run.code for run in facts.runs)
     if not codes:
-        return f"There is no run {quoted(code)}: no run is asked for at this moment."
-    more = f" and {len(codes) - NAMED_AT_MOST:,} more" if len(codes) > NAMED_AT_MOST else ""
-    named = listed(codes) if not more else ", ".join(codes[:NAMED_AT_MOST])
-    return f"There is no run {quoted(code)}. Asked for are {named}{more}."
+        return say("There is no run {code}: no run is asked for at this moment.", code=quoted(code))
+    more = (
+        say(" and {count:,} more", count=len(codes) - NAMED_AT_MOST)
+        if len(codes) > NAMED_AT_MOST
+        else ""
+    )
+    named = listed(codes) if not more else joined(", ", codes[:NAMED_AT_MOST])
+    return say(
+        "There is no run {code}. Asked for are {named}{more}.",
+        code=quoted(code),
+        named=named,
+        more=more,
+    )
 
 
 def week_address(question: Question) -> str:

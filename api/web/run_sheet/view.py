@@ -20,6 +20,7 @@ from api.web.run_sheet.words import (
 from api.web.this_week.flags import begun_large
 from api.web.this_week.runs import LOOKS
 from inventory.science.cautions import Caution
+from inventory.science.saying import joined, say
 from sourcing.week.cautions import cautions_of_run, ground_of
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.plan import Answer, Take
@@ -127,7 +128,9 @@ class _Desk:
             shade=answer.shade,
             look=LOOKS[answer.answer],
             word=answer.answer + with_jobs(answer),
-            fibre=f"{grams(run.weight_mg)} of {run.fibre}, dry",
+            fibre=say(
+                "{weight_mg} of {fibre}, dry", weight_mg=grams(run.weight_mg), fibre=run.fibre
+            ),
             weigh=self._weigh(),
             for_whom=run.for_whom or ("a client" if run.client else "the studio"),
             due=self._moment(run.due) or "undated",
@@ -155,28 +158,41 @@ class _Desk:
         """The lots that it comes from, and what has to be weighed out where scouring takes some."""
         taken = [take for take in self.answer.takes if not take.step]
         if not taken:
-            return f"from {self.run.fibre_lot}" if self.run.fibre_lot else ""
+            return (
+                say("from {fibre_lot}", fibre_lot=self.run.fibre_lot) if self.run.fibre_lot else ""
+            )
         if sum(take.amount for take in taken) == self.run.weight_mg:
-            return f"from {listed(take.source for take in taken)}"
-        return f"weigh out {listed(self._raw(take) for take in taken)}"
+            return say("from {source}", source=listed(take.source for take in taken))
+        return say("weigh out {raw}", raw=listed(self._raw(take) for take in taken))
 
     def _raw(self, take: Take) -> str:
-        return f"{amount(take.amount, take.unit)} of {take.source} unscoured"
+        return say(
+            "{amount} of {source} unscoured",
+            amount=amount(take.amount, take.unit),
+            source=take.source,
+        )
 
     def _water(self) -> str:
         row = next(iter(self.facts.waters), None)
         if row is None or not self.answer.steps:
             return ""
-        ph = "" if row.ph is None else f", pH {row.ph.normalize():f}"
-        return f"{row.name}{ph}, {row.temperature_c} °C"
+        ph = "" if row.ph is None else say(", pH {normalize:f}", normalize=row.ph.normalize())
+        return say(
+            "{name}{ph}, {temperature_c} °C", name=row.name, ph=ph, temperature_c=row.temperature_c
+        )
 
     def _line(self) -> str:
         rows = [
-            f"{grams(row.mg)} on {row.line} from {self._moment(row.since)} to "
-            f"{self._moment(row.until)}"
+            say(
+                "{mg} on {line} from {moment} to {moment_2}",
+                mg=grams(row.mg),
+                line=row.line,
+                moment=self._moment(row.since),
+                moment_2=self._moment(row.until),
+            )
             for row in self.answer.hangs
         ]
-        return begun_large(f"hang {listed(rows)}") if rows else ""
+        return begun_large(say("hang {rows}", rows=listed(rows))) if rows else ""
 
     # -- steps ---------------------------------------------------------------------------------
 
@@ -188,8 +204,13 @@ class _Desk:
         return StepShown(
             hour=f"{step.start.astimezone(self.facts.zone):%H:%M}",
             name=step.name,
-            hands=f"{step.hands_min} min of hands" if step.hands_min else "",
-            lots=tuple(f"{row.source} {amount(row.amount, row.unit)}" for row in step.gives)
+            hands=say("{hands_min} min of hands", hands_min=step.hands_min)
+            if step.hands_min
+            else "",
+            lots=tuple(
+                say("{source} {amount}", source=row.source, amount=amount(row.amount, row.unit))
+                for row in step.gives
+            )
             if several
             else (),
             loads=tuple(self._load(load, step) for load in step.loads),
@@ -257,7 +278,7 @@ def _lines(sheet: SheetShown) -> float:
     loads = sum(len(step.loads) for step in steps)
     after = sum(bool(step.after) + bool(step.lots and step.stays) for step in steps)
     whys = sum(ceil(len(text) / SIGNS) for text in sheet.why) + 3 * bool(sheet.why)
-    before = ceil(len("; ".join(sheet.before)) / SIGNS) * BEFORE
+    before = ceil(len(joined("; ", sheet.before)) / SIGNS) * BEFORE
     rows = HEAD + DAY * len(sheet.days) + STEP * len(steps) + LOAD * loads + ONE * after
     return rows + before + ONE * whys + HANG * bool(sheet.line)
 
@@ -266,7 +287,7 @@ def _wrapped(sheet: SheetShown, pt: float) -> int:
     """Lines more, as what goes into a pot is longer than a line."""
     loads = [load for day in sheet.days for step in day.steps for load in step.loads]
     bold = [POT_SIGNS + len(" + ".join((load.weight, *load.gives))) for load in loads]
-    plain = [len(f"{load.heats}, {load.until}") for load in loads]
+    plain = [len(say("{heats}, {until}", heats=load.heats, until=load.until)) for load in loads]
     return sum(ceil(signs * pt / BOLD) - 1 for signs in bold) + sum(
         ceil(signs * pt / PLAIN) - 1 for signs in plain
     )
@@ -277,6 +298,9 @@ def _small_print_pt(sheet: SheetShown) -> float:
     notes = sum(ceil((len(text) + 6) / NOTE_SIGNS) for text in (*sheet.notes, *sheet.mind)) + bool(
         sheet.water
     )
-    words = (f"{row.mark} {row.sentence} ({row.about})" for row in sheet.cautions)
+    words = (
+        say("{mark} {sentence} ({about})", mark=row.mark, sentence=row.sentence, about=row.about)
+        for row in sheet.cautions
+    )
     cautions = sum(ceil(len(text) / CAUTION_SIGNS) for text in words)
     return notes * NOTE_PT + ceil(cautions / 2 + 1) * CAUTION_PT

@@ -8,6 +8,7 @@ from decimal import Decimal
 from zoneinfo import ZoneInfo
 
 from inventory.science.days import local_day
+from inventory.science.saying import joined, say
 from sourcing.week.facts import Heat
 from sourcing.week.plan import Placed
 from sourcing.week.run_sheet import Given, SheetStep
@@ -22,13 +23,17 @@ def litres_said(litres: Decimal) -> str:
     >>> litres_said(Decimal(36)), litres_said(Decimal("7.24"))
     ('36 L', '7.2 L')
     """
-    return f"{litres.quantize(Decimal('0.1')).normalize():f} L"
+    return say("{normalize:f} L", normalize=litres.quantize(Decimal("0.1")).normalize())
 
 
 def gives_said(given: Given) -> str:
     """What goes in, and from where: `200 mL iron liquor (J2)`."""
-    text = f"{amount(given.amount, given.unit)} {given.what}"
-    return text if given.source in ("", given.what) else f"{text} ({given.source})"
+    text = say("{amount} {what}", amount=amount(given.amount, given.unit), what=given.what)
+    return (
+        text
+        if given.source in ("", given.what)
+        else say("{text} ({source})", text=text, source=given.source)
+    )
 
 
 def heats_said(
@@ -39,29 +44,44 @@ def heats_said(
         return ""
     if hot_at is not None:
         hot = hot_at.astimezone(zone)
-        return f"{row.start_c} → {row.goal_c} °C by {hot:%H:%M}, hold {row.hold_min} min"
-    return "; ".join(_heatings(row, heats))
+        return say(
+            "{start_c} → {goal_c} °C by {hot:%H:%M}, hold {hold_min} min",
+            start_c=row.start_c,
+            goal_c=row.goal_c,
+            hot=hot,
+            hold_min=row.hold_min,
+        )
+    return joined("; ", _heatings(row, heats))
 
 
 def _heatings(row: Placed, heats: tuple[Heat, ...]) -> Iterator[str]:
     """Each heating of a bath that is heated more than once; the first from where it begins."""
     for number, heat in enumerate(heats):
         start = row.start_c if number == 0 else heat.start_c
-        since = "" if start is None else f"{start} "
-        yield f"{since}→ {heat.goal_c} °C, hold {heat.hold_min} min"
+        since = "" if start is None else say("{start} ", start=start)
+        yield say(
+            "{since}→ {goal_c} °C, hold {hold_min} min",
+            since=since,
+            goal_c=heat.goal_c,
+            hold_min=heat.hold_min,
+        )
 
 
 def until_said(row: Placed, zone: ZoneInfo) -> str:
     """When the flame goes off, or bath or rinse is over; of a long soak how long at least."""
     said = clock_said(row.end, row.start, zone)
     if row.ring:
-        return f"off {said}"
+        return say("off {said}", said=said)
     if not row.vessel:
-        return f"done {said}"
+        return say("done {said}", said=said)
     if row.held_until > row.end:
         stays = clock_said(row.held_until, row.start, zone)
-        return f"{round((row.end - row.start) / HOUR)} h at least, stays in to {stays}"
-    return f"till {said}"
+        return say(
+            "{end} h at least, stays in to {stays}",
+            end=round((row.end - row.start) / HOUR),
+            stays=stays,
+        )
+    return say("till {said}", said=said)
 
 
 def held_said(step: SheetStep, zone: ZoneInfo) -> str:
@@ -69,7 +89,7 @@ def held_said(step: SheetStep, zone: ZoneInfo) -> str:
     heated = any(load.placed.ring for load in step.loads)
     if not heated or local_day(step.held_until, zone=zone) == local_day(step.end, zone=zone):
         return ""
-    return f"stays in to {moment_in_words(step.held_until, zone)}"
+    return say("stays in to {held_until}", held_until=moment_in_words(step.held_until, zone))
 
 
 def clock_said(at: datetime, since: datetime, zone: ZoneInfo) -> str:
@@ -83,6 +103,14 @@ def strained_said(step: SheetStep) -> str:
     """What is done with an extract before the cloth goes in."""
     if not step.strained_to_l:
         return ""
-    water = f", add {litres_said(step.water_l)} of cold water" if step.water_l else ""
-    whole = f" to make {litres_said(step.strained_to_l)}" if step.water_l else ""
-    return f"then strain{water}{whole}"
+    water = (
+        say(", add {litres_said} of cold water", litres_said=litres_said(step.water_l))
+        if step.water_l
+        else ""
+    )
+    whole = (
+        say(" to make {litres_said}", litres_said=litres_said(step.strained_to_l))
+        if step.water_l
+        else ""
+    )
+    return say("then strain{water}{whole}", water=water, whole=whole)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 from inventory.models import Studio
+from inventory.science.saying import say
 from sourcing.models import Run
 from sourcing.week.words import grams, moment_in_words
 
@@ -32,7 +33,7 @@ def finished_run(studio: Studio, code: str) -> FinishedRun | None:
         code=found.code,
         shade=found.recipe.shade,
         version=found.recipe.version,
-        wanted=f"{grams(found.weight_mg)} of {found.fibre}",
+        wanted=say("{weight_mg} of {fibre}", weight_mg=grams(found.weight_mg), fibre=found.fibre),
         finished=moment_in_words(found.finished_at, ZoneInfo(studio.zone)),
         came_out=found.came_out,
     )

@@ -20,6 +20,7 @@ from api.web.runs.address import run_address, run_in
 from api.web.runs.deeds import DEEDS
 from api.web.runs.finished import finished_run
 from api.web.runs.view import run_shown
+from inventory.science.saying import say
 from sourcing.outlook import facts_at
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.how_big import how_big_of
@@ -34,7 +35,7 @@ BIG = "big"  # asked how big it can be
 @form_view
 def run_page(request: HttpRequest, key: str) -> HttpResponse:
     """A run that is wanted; of one that is dyed, what became of it."""
-    question = question_of(request, what="The page of a run", more=(*WORDS, BIG))
+    question = question_of(request, what=say("The page of a run"), more=(*WORDS, BIG))
     code = run_in(key)
     faults: tuple[str, ...] = ()
     if request.method == "POST":
@@ -96,7 +97,9 @@ def _deed(request: HttpRequest, question: Question, code: str) -> str:
 def _not_wanted(request: HttpRequest, question: Question, code: str) -> HttpResponse:
     done = finished_run(question.studio, code)
     if done is None:
-        said = f"No run is called {code[:40]}. Those that are wanted stand in this week."
+        said = say(
+            "No run is called {code}. Those that are wanted stand in this week.", code=code[:40]
+        )
         return refused(HTTPStatus.NOT_FOUND, said)
     return with_form(request, "runs/finished.html", question, here="runs", run=done)
 

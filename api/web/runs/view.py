@@ -11,6 +11,7 @@ from api.question import Question
 from api.web.ask.asked import UNITS
 from api.web.ask.choices import Choice
 from api.web.ask.view import in_grams
+from inventory.science.saying import say
 from sourcing.notebook.row_key import key_text
 from sourcing.week.facts import FastnessWish, RunFacts, WeekFacts
 from sourcing.week.plan import Answer, Take
@@ -77,9 +78,19 @@ def run_shown(run: RunFacts, answer: Answer, facts: WeekFacts, question: Questio
 
 
 def _gate(wish: FastnessWish) -> str:
-    so_far = "none so far" if wish.reading is None else f"{decimal_string(wish.reading)} so far"
-    said = "; accepted in writing" if wish.accepted_in_writing else ""
-    return f"{wish.what} reading of {decimal_string(wish.wanted)} wanted, {so_far}{said}"
+    so_far = (
+        "none so far"
+        if wish.reading is None
+        else say("{reading} so far", reading=decimal_string(wish.reading))
+    )
+    said = say("; accepted in writing") if wish.accepted_in_writing else ""
+    return say(
+        "{what} reading of {wanted} wanted, {so_far}{said}",
+        what=wish.what,
+        wanted=decimal_string(wish.wanted),
+        so_far=so_far,
+        said=said,
+    )
 
 
 def _lots(facts: WeekFacts) -> dict[str, str]:
@@ -97,6 +108,10 @@ def _kept(code: str, number: int, facts: WeekFacts) -> Claimable:
 
 
 def _take(take: Take) -> Claimable:
-    exact = f"{in_grams(take.amount)} {'g' if take.unit == 'mg' else 'mL'}"
+    exact = say(
+        "{in_grams} {which}",
+        in_grams=in_grams(take.amount),
+        which=say("g") if take.unit == "mg" else say("mL"),
+    )
     what = "" if take.what == take.source else take.what
     return Claimable(take.source, what, amount(take.amount, take.unit), exact)

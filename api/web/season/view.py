@@ -10,6 +10,7 @@ from api.question import Question
 from api.web.season.days import YEAR, Stretch, number_of, stretch_of
 from api.web.season.wheel import Told, Wheel, wheel_of
 from api.web.this_week.flags import begun_large
+from inventory.science.saying import joined, say
 from inventory.science.seasons import (
     Season,
     Where,
@@ -84,19 +85,24 @@ def season_shown(question: Question, outlook: PutByOutlook) -> SeasonShown:
         [told for row in own[:RINGS_AT_MOST] for told in _told(row, today)],
         [told for row in others for told in _told(row, today)],
         nests=stretch_of(nests),
-        nest_words=f"birds nest, {nests.dates}: look before hedge or tree is cut",
+        nest_words=say("birds nest, {dates}: look before hedge or tree is cut", dates=nests.dates),
         today=number_of((today.month, today.day)),
     )
     return SeasonShown(
         wheel=wheel,
         year=today.year,
-        week=f"{day_in_words(today)} to {day_in_words(today + timedelta(6))}",
-        where=", ".join(filter(None, (where.region, where.country))) or "no country written down",
+        week=say(
+            "{today} to {today_2}",
+            today=day_in_words(today),
+            today_2=day_in_words(today + timedelta(6)),
+        ),
+        where=joined(", ", filter(None, (where.region, where.country)))
+        or say("no country written down"),
         nests=begun_large(nests.said),
         nests_now=nests.holds(today),
         own=tuple(_rows(own, nests, today)),
         others=tuple(_rows(others, nests, today)),
-        left_out="; ".join(wheel.left_out),
+        left_out=joined("; ", wheel.left_out),
     )
 
 
@@ -136,14 +142,18 @@ def _told(row: _Stuff, today: date) -> Iterator[Told]:
     given = tuple(stretch for stream in row.streams for stretch in _window(stream, today))
     shut = tuple(stretch for gap in row.gaps for stretch in _shut(gap, today))
     if not row.seasons:
-        words = f"{row.what}, the year round" if row.streams else row.what
+        words = say("{what}, the year round", what=row.what) if row.streams else row.what
         yield Told(row.what, words, ALL_YEAR, row.what, given=given, shut=shut)
     several = len(row.seasons) > 1
     for number, season in enumerate(row.seasons):
-        name = f"{row.what}, {season.part.split(',')[0]}" if several else row.what
+        name = (
+            say("{what}, {split}", what=row.what, split=season.part.split(",")[0])
+            if several
+            else row.what
+        )
         yield Told(
             row.what,
-            f"{name}, {season.dates}",
+            say("{name}, {dates}", name=name, dates=season.dates),
             stretch_of(season),
             row.what,
             cut=row.cut,
@@ -182,11 +192,13 @@ def _days(first: date, last: date, today: date) -> Iterator[Stretch]:
 
 def _rows(stuffs: Iterable[_Stuff], nests: Season, today: date) -> Iterator[RowShown]:
     for row in stuffs:
-        given = "; ".join(_given(stream) for stream in row.streams)
-        shut = "; ".join(_gap_said(gap) for gap in row.gaps)
-        look = f"look for nests, {nests.dates}" if row.cut else ""
+        given = joined("; ", (_given(stream) for stream in row.streams))
+        shut = joined("; ", (_gap_said(gap) for gap in row.gaps))
+        look = say("look for nests, {dates}", dates=nests.dates) if row.cut else ""
         if not row.seasons:
-            yield RowShown(row.what, "", "no season is written down", True, given, shut, look, "")
+            yield RowShown(
+                row.what, "", say("no season is written down"), True, given, shut, look, ""
+            )
         for number, season in enumerate(row.seasons):
             once = number == 0
             yield RowShown(
@@ -197,7 +209,7 @@ def _rows(stuffs: Iterable[_Stuff], nests: Season, today: date) -> Iterator[RowS
                 given=given if once else "",
                 shut=shut if once else "",
                 nests=look,
-                basis="the studio's own rule" if season.own else season.basis,
+                basis=say("the studio's own rule") if season.own else season.basis,
             )
 
 
@@ -205,16 +217,20 @@ def _given(stream: Stream) -> str:
     """Who gives it, on which days, in which window."""
     weekdays = [DAYS[day] for day in stream.days if isinstance(day, int)]
     single = [_dated(day) for day in stream.days if isinstance(day, date)]
-    said = f"{stream.source}, {listed([*weekdays, *single])}" if stream.days else stream.source
+    said = (
+        say("{source}, {listed}", source=stream.source, listed=listed([*weekdays, *single]))
+        if stream.days
+        else stream.source
+    )
     if stream.last_on is not None:
-        said += f", to {_dated(stream.last_on)}"
+        said += say(", to {dated}", dated=_dated(stream.last_on))
     return said
 
 
 def _gap_said(gap: Gap) -> str:
     until = "nobody knows when" if gap.until is None else _dated(gap.until - timedelta(days=1))
-    return f"{_dated(gap.since)} to {until}"
+    return say("{dated} to {until}", dated=_dated(gap.since), until=until)
 
 
 def _dated(day: date) -> str:
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+    return say("{day} {months} {year}", day=day.day, months=MONTHS[day.month - 1], year=day.year)

@@ -8,6 +8,7 @@ from typing import TypeVar
 from urllib.parse import urlencode
 
 from api.shelves_asked import Asked
+from inventory.science.saying import say
 from sourcing.moved import MOVED_AT_MOST
 
 # How many of each part the whole page shows; `show all` gives the rest, PAGE_ROWS at a time.
@@ -54,7 +55,7 @@ class Cut:
         most = AT_MOST[part]
         over = rows[most:]
         if over:
-            words = rest(over) if rest else f"{len(over):,} more not shown here"
+            words = rest(over) if rest else say("{count:,} more not shown here", count=len(over))
             self.rest[part] = Rest(words, all_address=self._to(part, 1))
         else:
             self.rest[part] = Rest("")
@@ -69,13 +70,19 @@ class Cut:
         if not self.asked.part:
             over = len(rows) > most or more
             self.rest["moved"] = (
-                Rest("Older ones stand further back", self._to("moved", 1)) if over else Rest("")
+                Rest(say("Older ones stand further back"), self._to("moved", 1))
+                if over
+                else Rest("")
             )
             return rows[:most]
         before = self._to("moved", page - 1) if page > 1 else ""
         after = self._to("moved", page + 1) if more else ""
         first = (page - 1) * MOVED_AT_MOST
-        here = f"{first + 1:,} to {first + len(rows):,}" if rows else "nothing further back"
+        here = (
+            say("{first:,} to {first_2:,}", first=first + 1, first_2=first + len(rows))
+            if rows
+            else "nothing further back"
+        )
         self.rest["moved"] = Rest("", before_address=before, next_address=after, here=here)
         return rows
 
@@ -83,10 +90,17 @@ class Cut:
         page = self.asked.page
         first = (page - 1) * PAGE_ROWS
         found = rows[first : first + PAGE_ROWS]
-        here = f"{first + 1:,} to {first + len(found):,} of {len(rows):,}"
+        here = say(
+            "{first:,} to {first_2:,} of {count:,}",
+            first=first + 1,
+            first_2=first + len(found),
+            count=len(rows),
+        )
         before = self._to(part, page - 1) if page > 1 else ""
         after = self._to(part, page + 1) if len(rows) > first + PAGE_ROWS else ""
-        self.rest[part] = Rest("", "", before, after, here if found else f"{len(rows):,} in all")
+        self.rest[part] = Rest(
+            "", "", before, after, here if found else say("{count:,} in all", count=len(rows))
+        )
         return found
 
     def _to(self, part: str, page: int) -> str:

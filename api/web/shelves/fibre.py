@@ -16,6 +16,7 @@ from inventory.science.cloth import length_mm
 from inventory.science.facts import FibreFacts
 from inventory.science.figures import Figure
 from inventory.science.keeping import fibre_last_good_day
+from inventory.science.saying import say
 from sourcing.shelves import ShelvesFacts
 from sourcing.week.words import decimal_string, grams, metres
 
@@ -73,16 +74,22 @@ def in_order(rows: Sequence[FibreFacts]) -> tuple[FibreFacts, ...]:
 def done_to(row: FibreFacts) -> tuple[int, str]:
     """What has been done to it, in the order of the work."""
     if row.quality:
-        return (4 if row.quality == "second quality" else 5), f"dyed, {row.quality}"
+        return (4 if row.quality == "second quality" else 5), say(
+            "dyed, {quality}", quality=row.quality
+        )
     if row.shade:
         return 3, "dyed"
     if row.mordant:
-        return 2, f"mordanted with {_mordant(row)}"
+        return 2, say("mordanted with {mordant}", mordant=_mordant(row))
     return (1, "scoured") if row.scoured else (0, "unscoured")
 
 
 def _mordant(row: FibreFacts) -> str:
-    percent = f" {row.mordant_percent.normalize():f} %" if row.mordant_percent else ""
+    percent = (
+        say(" {normalize:f} %", normalize=row.mordant_percent.normalize())
+        if row.mordant_percent
+        else ""
+    )
     return f"{row.mordant}{percent}"
 
 
@@ -94,7 +101,7 @@ def _fibre(facts: ShelvesFacts, row: FibreFacts, carried: str) -> FibreShown:
         anchor=anchor_of(row.code),
         label=label_address(row.code, carried=carried),
         code=row.code,
-        what=f"{row.fibre} {row.form}".strip(),
+        what=say("{fibre} {form}", fibre=row.fibre, form=row.form).strip(),
         left=grams(row.left_mg),
         scoured=scoured,
         wet=wet,
@@ -115,7 +122,7 @@ def _wet(facts: ShelvesFacts, row: FibreFacts) -> tuple[str, str, Figure | None]
     if good is None:
         return ("damp", "wait", None) if row.damp else ("dry", "plain", None)
     days_left = (good.day - facts.today).days
-    words = f"damp: {last_good_said(good.day, facts.today)}"
+    words = say("damp: {last_good_said}", last_good_said=last_good_said(good.day, facts.today))
     return words, TONES[mood_of(days_left)], good.figure
 
 
@@ -126,22 +133,27 @@ def _once_scoured(facts: ShelvesFacts, row: FibreFacts) -> tuple[str, Figure | N
     loss = find_figure(facts.figures, row.fibre, "scour_loss_fraction", on=facts.today)
     if loss is None:
         return "", None
-    return f"{grams(round(row.left_mg * (1 - Fraction(loss.value))))} once scoured", loss
+    return say(
+        "{left_mg} once scoured", left_mg=grams(round(row.left_mg * (1 - Fraction(loss.value))))
+    ), loss
 
 
 def _left_out(facts: ShelvesFacts, row: FibreFacts) -> str:
     """Why it cannot go into a bath now; empty when it can."""
     if not row.labelled:
-        return "no label: find out what it has had"
+        return say("no label: find out what it has had")
     if row.set_aside:
-        return f"set aside: {row.set_aside}"
+        return say("set aside: {set_aside}", set_aside=row.set_aside)
     if row.clients_own and not row.weighed:
-        return "the client's own, not weighed here yet"
+        return say("the client's own, not weighed here yet")
     if row.arrives_at is not None and row.arrives_at > facts.at:
-        return f"in the post, comes {moment_said(row.arrives_at, facts.today, facts.zone)}"
+        return say(
+            "in the post, comes {moment_said}",
+            moment_said=moment_said(row.arrives_at, facts.today, facts.zone),
+        )
     good = fibre_last_good_day(row, facts.figures, on=facts.today)
     if good is not None and good.day < facts.today:
-        return "check it for mould, then scour it again"
+        return say("check it for mould, then scour it again")
     return ""
 
 
@@ -149,17 +161,24 @@ def _notes(facts: ShelvesFacts, row: FibreFacts) -> Iterator[str]:
     if row.cloth is not None:
         long = metres(round(length_mm(row.left_mg, row.cloth)))
         weight = quantity(float(row.cloth.g_per_m2))
-        yield f"{long} of {weight} g/m², {decimal_string(Decimal(row.cloth.width_mm) / 10)} cm wide"
+        yield say(
+            "{long} of {weight} g/m², {width_mm} cm wide",
+            long=long,
+            weight=weight,
+            width_mm=decimal_string(Decimal(row.cloth.width_mm) / 10),
+        )
     if row.shade:
-        depth = f", depth {row.depth} of 5" if row.depth else ""
-        yield f"dyed {row.shade}{depth}"
+        depth = say(", depth {depth} of 5", depth=row.depth) if row.depth else ""
+        yield say("dyed {shade}{depth}", shade=row.shade, depth=depth)
     if row.came_out:
-        yield f"came out {row.came_out}"
+        yield say("came out {came_out}", came_out=row.came_out)
     if row.mordant and (row.shade or row.quality):
-        yield f"mordanted with {_mordant(row)}"
+        yield say("mordanted with {mordant}", mordant=_mordant(row))
     if row.clients_own:
         yield "the client's own"
     if row.iron_percent:
-        yield f"iron in it: {row.iron_percent.normalize():f} % as iron sulphate"
+        yield say(
+            "iron in it: {normalize:f} % as iron sulphate", normalize=row.iron_percent.normalize()
+        )
     if row.site and len(facts.sites) > 1:
         yield row.site

@@ -13,10 +13,11 @@ from api.web.figure_link import figure_anchor
 from inventory.science.catalogue import shipped
 from inventory.science.figure_words import shown_value, words_for
 from inventory.science.figures import Figure
+from inventory.science.saying import say
 from sourcing.week.words import decimal_string
 
 ONE = {"days": "day", "months": "month", "times": "time", "hours": "hour"}
-OWN_WITHOUT_A_DAY = "the studio's own, measured here"
+OWN_WITHOUT_A_DAY = say("the studio's own, measured here")
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +45,7 @@ def figure_shown(row: Figure, *, carried: str) -> FigureShown:
     """A figure in words; `carried` is what the address goes on asking."""
     other = shipped().find(row.item, row.name, on=date.max) if row.own else None
     return FigureShown(
-        words=f"{row.item}, {words_for(row.name).words}",
+        words=say("{item}, {words}", item=row.item, words=words_for(row.name).words),
         value=_said(row.name, row.value),
         low=_said(row.name, row.low),
         high=_said(row.name, row.high),
@@ -66,7 +67,9 @@ def _said(name: str, value: Decimal | None) -> str:
     if value is None:
         return ""
     number, unit = decimal_string(shown_value(name, value)), words_for(name).unit
-    return f"{number} {ONE.get(unit, unit) if number == '1' else unit}".rstrip()
+    return say(
+        "{number} {which}", number=number, which=ONE.get(unit, unit) if number == "1" else unit
+    ).rstrip()
 
 
 def _basis(row: Figure) -> str:
@@ -76,12 +79,23 @@ def _basis(row: Figure) -> str:
 def _whose(row: Figure) -> str:
     if row.since is None:
         return OWN_WITHOUT_A_DAY
-    return f"{OWN_WITHOUT_A_DAY} {row.since.day} {row.since:%b %Y}"
+    return say(
+        "{own_without_a_day} {day} {since:%b %Y}",
+        own_without_a_day=OWN_WITHOUT_A_DAY,
+        day=row.since.day,
+        since=row.since,
+    )
 
 
 def _span(row: Figure) -> str:
     """The shipped figure beside the studio's own."""
     said = _said(row.name, row.value)
     if row.low is None or row.high is None:
-        return f"{said} ({_basis(row)})"
-    return f"{said}, {_said(row.name, row.low)} to {_said(row.name, row.high)} ({_basis(row)})"
+        return say("{said} ({basis})", said=said, basis=_basis(row))
+    return say(
+        "{said}, {said_2} to {said_3} ({basis})",
+        said=said,
+        said_2=_said(row.name, row.low),
+        said_3=_said(row.name, row.high),
+        basis=_basis(row),
+    )

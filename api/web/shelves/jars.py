@@ -29,6 +29,7 @@ from inventory.science.facts import BathFacts
 from inventory.science.jar_story import Goal, Happening, JarStory
 from inventory.science.keeping import bath_last_good_day
 from inventory.science.maturing import JarState
+from inventory.science.saying import say
 from sourcing.shelves import ShelvesFacts
 from sourcing.week.words import grams, volume
 
@@ -44,7 +45,7 @@ STATES = {
 }
 GRADES = {1: "faint", 5: "black"}
 SALT = {"iron": "iron sulphate", "copper": "copper sulphate"}
-GOALS = {"dip": "its dip", "ready": "its first use", "strip ends": "the end of its strip"}
+GOALS = {"dip": "its dip", "ready": "its first use", "strip ends": say("the end of its strip")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +152,14 @@ def _jar(facts: ShelvesFacts, story: JarStory, number: int, largest: int, carrie
         since=_since(story, facts),
         left=left,
         begun_with=begun,
-        text=f"{name} ({jar.code}): {left} of {begun}, {story.state.word}",
+        text=say(
+            "{name} ({code}): {left} of {begun}, {word}",
+            name=name,
+            code=jar.code,
+            left=left,
+            begun=begun,
+            word=story.state.word,
+        ),
         drawing=draw_jar(story, largest_ul=largest, begun_words=begun, day_words=taped),
         next=_next(story, facts),
         goal=_goal(story.goal),
@@ -172,12 +180,16 @@ def made_of(story: JarStory) -> str:
     """What a jar was made of: metal, parts, vinegar."""
     jar = story.jar
     if not jar.labelled or not jar.metal:
-        return "no label: nobody knows what is in it"
-    text = f"{jar.metal} liquor"
+        return say("no label: nobody knows what is in it")
+    text = say("{metal} liquor", metal=jar.metal)
     if jar.vinegar_parts + jar.water_parts:
         vinegar, water = _whole_parts(jar.vinegar_parts, jar.water_parts)
-        text += f", {vinegar} vinegar to {water} water"
-    return f"{text}, vinegar {jar.acid_percent.normalize():f} %" if jar.acid_percent else text
+        text += say(", {vinegar} vinegar to {water} water", vinegar=vinegar, water=water)
+    return (
+        say("{text}, vinegar {normalize:f} %", text=text, normalize=jar.acid_percent.normalize())
+        if jar.acid_percent
+        else text
+    )
 
 
 def _whole_parts(vinegar: Fraction, water: Fraction) -> tuple[int, int]:
@@ -191,38 +203,52 @@ def _whole_parts(vinegar: Fraction, water: Fraction) -> tuple[int, int]:
 def _since(story: JarStory, facts: ShelvesFacts) -> str:
     if story.since is None:
         return ""
-    return f"since {moment_said(story.since, facts.today, facts.zone)}"
+    return say("since {moment_said}", moment_said=moment_said(story.since, facts.today, facts.zone))
 
 
 def _next(story: JarStory, facts: ShelvesFacts) -> str:
     """The one thing to do with it, or from when it can be used."""
     state, jar = story.state, story.jar
     if jar.begun_at is not None and jar.begun_at > facts.at:
-        return "the day on which it was begun lies ahead: put it right before it is used"
+        return say("the day on which it was begun lies ahead: put it right before it is used")
     if state.word == "set aside":
-        return f"set aside: {jar.set_aside or 'no label'}. Find out what it is before it is used."
+        return say(
+            "set aside: {set_aside}. Find out what it is before it is used.",
+            set_aside=jar.set_aside or "no label",
+        )
     if state.word == "spent":
-        return "its strip failed after straining: it gives no more"
+        return say("its strip failed after straining: it gives no more")
     if state.word == "retest":
-        return "dip a new strip before it is used"
+        return say("dip a new strip before it is used")
     return _may_be_used(state, facts) if state.usable else _waits(state, facts)
 
 
 def _may_be_used(state: JarState, facts: ShelvesFacts) -> str:
     if state.strip_good_to is None:
         return "may be used"
-    return f"may be used; dip again after {day_said(state.strip_good_to, facts.today)}"
+    return say(
+        "may be used; dip again after {day_said}",
+        day_said=day_said(state.strip_good_to, facts.today),
+    )
 
 
 def _waits(state: JarState, facts: ShelvesFacts) -> str:
     """Its dip, and the day from which it can be used without one; copper has its hour."""
     ready = state.usable_from
     if state.next_dip is None:
-        return f"usable {moment_said(ready, facts.today, facts.zone)}" if ready else ""
-    dip = f"dip {day_said(state.next_dip, facts.today)}"
+        return (
+            say("usable {moment_said}", moment_said=moment_said(ready, facts.today, facts.zone))
+            if ready
+            else ""
+        )
+    dip = say("dip {day_said}", day_said=day_said(state.next_dip, facts.today))
     if ready is None:
         return dip
-    return f"{dip}, by the clock alone {day_said(local_day(ready, zone=facts.zone), facts.today)}"
+    return say(
+        "{dip}, by the clock alone {day_said}",
+        dip=dip,
+        day_said=day_said(local_day(ready, zone=facts.zone), facts.today),
+    )
 
 
 def _goal(goal: Goal | None) -> GoalShown | None:
@@ -231,30 +257,43 @@ def _goal(goal: Goal | None) -> GoalShown | None:
     whole_days = goal.days_whole
     if goal.what == "ready" and whole_days <= 3:
         gone, whole = goal.hours
-        words = f"hour {gone} of {whole}"
+        words = say("hour {gone} of {whole}", gone=gone, whole=whole)
     else:
-        words = f"day {goal.days_gone} of {whole_days}"
+        words = say(
+            "day {days_gone} of {whole_days}", days_gone=goal.days_gone, whole_days=whole_days
+        )
     mood = "soon" if goal.what != "strip ends" else mood_of(whole_days - goal.days_gone)
-    return GoalShown(f"{words} to {GOALS[goal.what]}", life_bar(goal.fraction, mood=mood))
+    return GoalShown(
+        say("{words} to {goals}", words=words, goals=GOALS[goal.what]),
+        life_bar(goal.fraction, mood=mood),
+    )
 
 
 def _strength(story: JarStory, today: date) -> StrengthShown | None:
     row = story.strength
     if row is None:
         return None
-    told = f" of {day_said(row.told_on, today)}" if row.told_on is not None else ""
+    told = (
+        say(" of {day_said}", day_said=day_said(row.told_on, today))
+        if row.told_on is not None
+        else ""
+    )
     rests_on = {
-        "model": "reckoned from days and warmth alone",
-        "strip": f"from the strip{told}, reckoned on from there",
-        "reading": f"from the test strip{told}, reckoned on from there",
+        "model": say("reckoned from days and warmth alone"),
+        "strip": say("from the strip{told}, reckoned on from there", told=told),
+        "reading": say("from the test strip{told}, reckoned on from there", told=told),
     }[row.rests_on]
     return StrengthShown(
-        likely=f"{quantity(row.likely_g_per_l)} g in a litre",
-        span=f"{quantity(row.low_g_per_l)} to {quantity(row.high_g_per_l)} g",
+        likely=say("{quantity} g in a litre", quantity=quantity(row.likely_g_per_l)),
+        span=say(
+            "{quantity} to {quantity_2} g",
+            quantity=quantity(row.low_g_per_l),
+            quantity_2=quantity(row.high_g_per_l),
+        ),
         rests_on=rests_on,
-        most=f"{quantity(row.most_g_per_l)} g in a litre",
-        counted_as=f"{SALT[story.jar.metal]} crystals",
-        metal=f"{row.metal_mg_per_l:,.0f} mg/L",
+        most=say("{quantity} g in a litre", quantity=quantity(row.most_g_per_l)),
+        counted_as=say("{salt} crystals", salt=SALT[story.jar.metal]),
+        metal=say("{metal_mg_per_l:,.0f} mg/L", metal_mg_per_l=row.metal_mg_per_l),
         percent=round(row.fraction * 100),
     )
 
@@ -263,9 +302,9 @@ def _strip_words(story: JarStory) -> str:
     grade, age = story.state.grade, story.state.strip_age_days
     if grade is None:
         return ""
-    said = f" ({GRADES[grade]})" if grade in GRADES else ""
-    days = f", {one_or(age, 'day', 'days')} old" if age else ", dipped today"
-    return f"strip {grade} of 5{said}{days}"
+    said = say(" ({grades})", grades=GRADES[grade]) if grade in GRADES else ""
+    days = say(", {one_or} old", one_or=one_or(age, "day", "days")) if age else ", dipped today"
+    return say("strip {grade} of 5{said}{days}", grade=grade, said=said, days=days)
 
 
 def gas_to_come(story: JarStory) -> float | None:
@@ -282,8 +321,8 @@ def _gas(story: JarStory) -> str:
         return ""
     so_far, at_most = quantity(liquor.gas_l), quantity(liquor.gas_at_most_l)
     if so_far == at_most:
-        return f"{so_far} L of hydrogen given off; none to come"
-    return f"{so_far} L of hydrogen so far, {at_most} L at most"
+        return say("{so_far} L of hydrogen given off; none to come", so_far=so_far)
+    return say("{so_far} L of hydrogen so far, {at_most} L at most", so_far=so_far, at_most=at_most)
 
 
 # -- what happened -----------------------------------------------------------------------------
@@ -299,33 +338,48 @@ def _more(story: JarStory) -> str:
     if not rest:
         return ""
     drawn = [row.event.volume_ul for row in rest if row.event and row.event.kind == "drawn"]
-    text = f"and {one_or(len(rest), 'thing', 'things')} before"
+    text = say("and {one_or} before", one_or=one_or(len(rest), "thing", "things"))
     return (
-        f"{text}, {one_or(len(drawn), 'draw', 'draws')} of {volume(sum(drawn))} in all"
+        say(
+            "{text}, {one_or} of {drawn} in all",
+            text=text,
+            one_or=one_or(len(drawn), "draw", "draws"),
+            drawn=volume(sum(drawn)),
+        )
         if drawn
         else text
     )
 
 
 def _happening(row: Happening, today: date, zone: ZoneInfo) -> str:
-    return f"{moment_said(row.at, today, zone)}: {_what_happened(row)}"
+    return say(
+        "{moment_said}: {what_happened}",
+        moment_said=moment_said(row.at, today, zone),
+        what_happened=_what_happened(row),
+    )
 
 
 def _what_happened(row: Happening) -> str:
     if row.dip is not None:
         if row.dip.grade is not None:
-            return f"dipped, strip {row.dip.grade}"
-        return f"test strip read {row.dip.metal_mg_per_l or 0:,.0f} mg/L"
+            return say("dipped, strip {grade}", grade=row.dip.grade)
+        return say(
+            "test strip read {metal_mg_per_l:,.0f} mg/L", metal_mg_per_l=row.dip.metal_mg_per_l or 0
+        )
     event = row.event
     if event is None:
         return "begun"
     if event.kind == "topped up":
-        return f"topped up with {volume(event.volume_ul)}"
+        return say("topped up with {volume_ul}", volume_ul=volume(event.volume_ul))
     if event.kind == "kept at":
-        return f"moved to {event.temperature_c or 0:g} °C"
+        return say("moved to {temperature_c:g} °C", temperature_c=event.temperature_c or 0)
     if event.kind == "evaporated":
-        return f"{volume(event.volume_ul)} evaporated"
-    return f"{volume(event.volume_ul)} drawn" if event.kind == "drawn" else event.kind
+        return say("{volume_ul} evaporated", volume_ul=volume(event.volume_ul))
+    return (
+        say("{volume_ul} drawn", volume_ul=volume(event.volume_ul))
+        if event.kind == "drawn"
+        else event.kind
+    )
 
 
 # -- baths -------------------------------------------------------------------------------------
@@ -357,17 +411,17 @@ def bath_shown(facts: ShelvesFacts, bath: BathFacts, *, carried: str) -> BathSho
 
 def _bath_left_out(bath: BathFacts, mood: str) -> str:
     if bath.set_aside:
-        return f"set aside: {bath.set_aside}"
-    return "past its last good day: tip it out" if mood == "past" else ""
+        return say("set aside: {set_aside}", set_aside=bath.set_aside)
+    return say("past its last good day: tip it out") if mood == "past" else ""
 
 
 def _bath_notes(bath: BathFacts) -> Iterator[str]:
-    yield f"kept at {bath.temperature_c:g} °C"
+    yield say("kept at {temperature_c:g} °C", temperature_c=bath.temperature_c)
     if bath.times_used:
-        yield f"used {one_or(bath.times_used, 'time', 'times')}"
+        yield say("used {one_or}", one_or=one_or(bath.times_used, "time", "times"))
     if bath.shade:
-        yield f"dyed {bath.shade} before"
+        yield say("dyed {shade} before", shade=bath.shade)
     if bath.metal:
-        yield f"{bath.metal} in it"
+        yield say("{metal} in it", metal=bath.metal)
     if bath.alum_left_mg:
-        yield f"{grams(bath.alum_left_mg)} of alum left in it"
+        yield say("{alum_left_mg} of alum left in it", alum_left_mg=grams(bath.alum_left_mg))

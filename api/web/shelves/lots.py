@@ -13,6 +13,7 @@ from api.web.shelves.words import TONES, day_said, life_said, moment_said, mood_
 from inventory.science.cautions import Caution, cautions_for_lot
 from inventory.science.counting import Counted, Total
 from inventory.science.facts import SupplyFacts
+from inventory.science.saying import joined, say
 from sourcing.shelves import ShelvesFacts
 from sourcing.week.words import days_in_words, grams, listed
 
@@ -96,8 +97,13 @@ def summed(rows: Sequence[Counted]) -> str:
     if last is None:
         return ""
     names = sorted({row.lot.dyestuff for row in rows})
-    stuffs = listed(names) if len(names) <= 3 else f"{len(names)} dyestuffs"
-    return f"{one_or(len(rows), 'lot', 'lots')} more of {stuffs}, {grams(_mg(rows))} in all"
+    stuffs = listed(names) if len(names) <= 3 else say("{count} dyestuffs", count=len(names))
+    return say(
+        "{one_or} more of {stuffs}, {mg} in all",
+        one_or=one_or(len(rows), "lot", "lots"),
+        stuffs=stuffs,
+        mg=grams(_mg(rows)),
+    )
 
 
 def _lot(facts: ShelvesFacts, row: Counted, carried: str) -> LotShown:
@@ -131,17 +137,25 @@ def why_left_out(facts: ShelvesFacts, row: Counted) -> str:
     """Why a lot does not count, with what to do; empty when it does."""
     if row.left_out == "set aside":
         since = facts.aside_since.get(row.lot.code)
-        said = f" since {moment_said(since, facts.today, facts.zone)}" if since else ""
-        damp = ": dry it and weigh it again" if row.lot.set_aside == "damp" else ""
-        return f"set aside{said}, {row.lot.set_aside}{damp}"
+        said = (
+            say(" since {moment_said}", moment_said=moment_said(since, facts.today, facts.zone))
+            if since
+            else ""
+        )
+        damp = say(": dry it and weigh it again") if row.lot.set_aside == "damp" else ""
+        return say(
+            "set aside{said}, {set_aside}{damp}", said=said, set_aside=row.lot.set_aside, damp=damp
+        )
     if row.left_out == "comes later":
         assert row.comes is not None
-        return f"comes {moment_said(row.comes, facts.today, facts.zone)}"
+        return say(
+            "comes {moment_said}", moment_said=moment_said(row.comes, facts.today, facts.zone)
+        )
     return {
-        "no label": "no label: find out what it is",
-        "damp": "damp: dry it and weigh it again",
-        "past": "past its last good day: compost",
-        "nests not checked": "cut in the nesting season without a nest check",
+        "no label": say("no label: find out what it is"),
+        "damp": say("damp: dry it and weigh it again"),
+        "past": say("past its last good day: compost"),
+        "nests not checked": say("cut in the nesting season without a nest check"),
     }.get(row.left_out, "")
 
 
@@ -152,49 +166,59 @@ def _kept(facts: ShelvesFacts, row: Counted) -> str:
     if place != stay.state:
         parts.append(place)
     if stay.temperature_c is not None:
-        parts.append(f"{stay.temperature_c:g} °C")
+        parts.append(say("{temperature_c:g} °C", temperature_c=stay.temperature_c))
     if row.lot.site and len(facts.sites) > 1:
         parts.append(row.lot.site)
     word = "from" if row.comes is not None else "since"
     since = moment_said(stay.since, facts.today, facts.zone)
-    return f"{', '.join(parts)}, {word} {since.removesuffix(' 00:00')}"
+    return say(
+        "{parts}, {word} {since}",
+        parts=joined(", ", parts),
+        word=word,
+        since=since.removesuffix(" 00:00"),
+    )
 
 
 def _came(facts: ShelvesFacts, row: Counted) -> str:
     lot, parts = row.lot, []
     if lot.gathered_on is not None and row.comes is None:
-        parts.append(f"gathered {day_said(lot.gathered_on, facts.today)}")
+        parts.append(say("gathered {day_said}", day_said=day_said(lot.gathered_on, facts.today)))
     if lot.source:
-        parts.append(f"from {lot.source}")
-    return ", ".join(parts)
+        parts.append(say("from {source}", source=lot.source))
+    return joined(", ", parts)
 
 
 def _notes(facts: ShelvesFacts, row: Counted) -> Iterator[str]:
     lot = row.lot
     if row.comes is not None and row.usable:
-        yield f"comes {moment_said(row.comes, facts.today, facts.zone)}, confirmed"
+        yield say(
+            "comes {moment_said}, confirmed",
+            moment_said=moment_said(row.comes, facts.today, facts.zone),
+        )
     if lot.permission:
-        yield f"permission: {lot.permission}"
+        yield say("permission: {permission}", permission=lot.permission)
     elif lot.foraged:
-        yield "no permission on record: not for a client"
+        yield say("no permission on record: not for a client")
     if lot.foraged and lot.nest_checked:
-        yield "nests checked before it was cut"
+        yield say("nests checked before it was cut")
 
 
 def _out(facts: ShelvesFacts, row: Total) -> str:
     if not row.out:
         return ""
-    whys = [f"{each.lot.code} {_short(each)}" for each in row.out[:4]]
+    whys: list[str] = [
+        say("{code} {short}", code=each.lot.code, short=_short(each)) for each in row.out[:4]
+    ]
     if len(row.out) > 4:
         whys.append(one_or(len(row.out) - 4, "other lot", "other lots"))
-    return f"{grams(row.out_mg)}: {listed(whys)}"
+    return say("{out_mg}: {whys}", out_mg=grams(row.out_mg), whys=listed(whys))
 
 
 def _short(row: Counted) -> str:
     if row.left_out == "set aside":
-        return f"set aside ({row.lot.set_aside})"
+        return say("set aside ({set_aside})", set_aside=row.lot.set_aside)
     if row.left_out == "past":
-        return f"past by {days_in_words(-row.days_left)}"
+        return say("past by {days_left}", days_left=days_in_words(-row.days_left))
     return row.left_out
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from api.web.shelves.words import moment_said
+from inventory.science.saying import say
 from sourcing.moved import Moved, Part
 from sourcing.shelves import ShelvesFacts
 from sourcing.week.words import amount, listed
@@ -44,118 +45,178 @@ def moved_in_words(row: Moved) -> str:
 
 def _note(row: Moved) -> str:
     note = row.note if len(row.note) <= LONGEST_NOTE else f"{row.note[: LONGEST_NOTE - 1]}…"
-    return f"{note} ({row.by_whom})" if note and row.by_whom else note or row.by_whom
+    return (
+        say("{note} ({by_whom})", note=note, by_whom=row.by_whom)
+        if note and row.by_whom
+        else note or row.by_whom
+    )
 
 
 # -- one sentence a kind -----------------------------------------------------------------------
 
 
 def _received(row: Moved) -> str:
-    where = f", to the {row.place}" if row.place else ""
-    aside = f"; set aside: {row.set_aside}" if row.set_aside else ""
-    return f"{_gains(row)} came in{where}{aside}"
+    where = say(", to the {place}", place=row.place) if row.place else ""
+    aside = say("; set aside: {set_aside}", set_aside=row.set_aside) if row.set_aside else ""
+    return say("{gains} came in{where}{aside}", gains=_gains(row), where=where, aside=aside)
 
 
 def _drawn(row: Moved) -> str:
-    return f"{_took(row)} drawn, {_lefts(row)}"
+    return say("{took} drawn, {lefts}", took=_took(row), lefts=_lefts(row))
 
 
 def _tipped(row: Moved) -> str:
-    return f"{_took(row)} tipped out, to {row.where_to}; {_lefts(row)}"
+    return say(
+        "{took} tipped out, to {where_to}; {lefts}",
+        took=_took(row),
+        where_to=row.where_to,
+        lefts=_lefts(row),
+    )
 
 
 def _put_by(row: Moved) -> str:
-    where = f", to the {row.place}" if row.place else ""
-    state = f" {row.state}" if row.state else ""
+    where = say(", to the {place}", place=row.place) if row.place else ""
+    state = say(" {state}", state=row.state) if row.state else ""
     made = [part for part in row.parts if part.amount > 0]
     if made:
         source = [part.code for part in row.parts if part.amount < 0]
-        whence = f", from {listed(source)}" if source else ""
-        return f"{_each(made)} put by{state}{where}{whence}"
-    return f"{_codes(row)} put by{state}{where}"
+        whence = say(", from {source}", source=listed(source)) if source else ""
+        return say(
+            "{each} put by{state}{where}{whence}",
+            each=_each(made),
+            state=state,
+            where=where,
+            whence=whence,
+        )
+    return say("{codes} put by{state}{where}", codes=_codes(row), state=state, where=where)
 
 
 def _counted(row: Moved) -> str:
-    found = [f"{amount(part.left, part.unit)} of {_name(part)}" for part in _some(row)]
-    return f"{listed(found)} found there" if found else f"{_codes(row)} counted"
+    found = [
+        say("{left} of {name}", left=amount(part.left, part.unit), name=_name(part))
+        for part in _some(row)
+    ]
+    return (
+        say("{found} found there", found=listed(found))
+        if found
+        else say("{codes} counted", codes=_codes(row))
+    )
 
 
 def _dyed(row: Moved) -> str:
     made = [part for part in row.parts if part.amount > 0]
-    return f"dyed: {_each(made)}{_kept_as(row)}; took {_took(row)}"
+    return say(
+        "dyed: {each}{kept_as}; took {took}",
+        each=_each(made),
+        kept_as=_kept_as(row),
+        took=_took(row),
+    )
 
 
 def _worked(word: str) -> Callable[[Moved], str]:
     def said(row: Moved) -> str:
         made = [part for part in row.parts if part.amount > 0]
         took = [part for part in row.parts if part.amount < 0]
-        text = f"{_each(made)} {word}" if made else f"{_codes(row)} {word}"
-        text += f" with {row.mordant}" if row.mordant and word == "mordanted" else ""
-        return f"{text}; took {_each(took)}" if took else text
+        text = (
+            say("{each} {word}", each=_each(made), word=word)
+            if made
+            else say("{codes} {word}", codes=_codes(row), word=word)
+        )
+        text += (
+            say(" with {mordant}", mordant=row.mordant)
+            if row.mordant and word == "mordanted"
+            else ""
+        )
+        return say("{text}; took {each}", text=text, each=_each(took)) if took else text
 
     return said
 
 
 def _begun(row: Moved) -> str:
-    aside = f"; set aside: {row.set_aside}" if row.set_aside else ""
-    return f"{_gains(row)} begun{aside}"
+    aside = say("; set aside: {set_aside}", set_aside=row.set_aside) if row.set_aside else ""
+    return say("{gains} begun{aside}", gains=_gains(row), aside=aside)
 
 
 def _dipped(row: Moved) -> str:
     if row.grade is not None:
-        return f"{_codes(row)} dipped: strip {row.grade} of 5"
+        return say("{codes} dipped: strip {grade} of 5", codes=_codes(row), grade=row.grade)
     if row.reading_mg_per_l is not None:
-        return f"{_codes(row)}: test strip read {row.reading_mg_per_l:,.0f} mg/L"
-    return f"{_codes(row)} dipped"
+        return say(
+            "{codes}: test strip read {reading_mg_per_l:,.0f} mg/L",
+            codes=_codes(row),
+            reading_mg_per_l=row.reading_mg_per_l,
+        )
+    return say("{codes} dipped", codes=_codes(row))
 
 
 def _topped(row: Moved) -> str:
-    return f"{_codes(row)} topped up with {_amounts(row)}, {_lefts(row)}"
+    return say(
+        "{codes} topped up with {amounts}, {lefts}",
+        codes=_codes(row),
+        amounts=_amounts(row),
+        lefts=_lefts(row),
+    )
 
 
 def _strained(row: Moved) -> str:
     lost = [part for part in row.parts if part.amount < 0]
-    return f"{_codes(row)} strained" + (f", {_lefts(row)}" if lost else "")
+    return say("{codes} strained", codes=_codes(row)) + (
+        say(", {lefts}", lefts=_lefts(row)) if lost else ""
+    )
 
 
 def _aside(row: Moved) -> str:
-    return f"{_codes(row)} set aside: {row.set_aside or 'no reason given'}"
+    return say(
+        "{codes} set aside: {set_aside}",
+        codes=_codes(row),
+        set_aside=row.set_aside or "no reason given",
+    )
 
 
 def _judged(row: Moved) -> str:
     if row.sound is None:
-        return f"{_codes(row)} looked over again{_kept_as(row)}"
-    return f"{_codes(row)} looked {'sound' if row.sound else 'bad'}"
+        return say("{codes} looked over again{kept_as}", codes=_codes(row), kept_as=_kept_as(row))
+    return say(
+        "{codes} looked {which}", codes=_codes(row), which=say("sound") if row.sound else say("bad")
+    )
 
 
 def _kept_as(row: Moved) -> str:
     """What dyed fibre is kept as, and why."""
-    return f", kept as {row.quality}: {row.came_out}" if row.quality else ""
+    return (
+        say(", kept as {quality}: {came_out}", quality=row.quality, came_out=row.came_out)
+        if row.quality
+        else ""
+    )
 
 
 def _went(row: Moved) -> str:
     said = {
-        "iron": "had iron in it",
-        "blank passed": "passed its blank swatch",
-        "blank failed": "failed its blank swatch",
+        "iron": say("had iron in it"),
+        "blank passed": say("passed its blank swatch"),
+        "blank failed": say("failed its blank swatch"),
         "chipped": "chipped",
         "mended": "mended",
     }
-    return f"{_codes(row)} {said.get(row.use, row.use)}"
+    return say("{codes} {use}", codes=_codes(row), use=said.get(row.use, row.use))
 
 
 def _corrected(row: Moved) -> str:
-    return f"an entry put right: {_changes(row)}" if row.parts else "an entry taken back"
+    return (
+        say("an entry put right: {changes}", changes=_changes(row))
+        if row.parts
+        else say("an entry taken back")
+    )
 
 
 def _plainly(row: Moved) -> str:
     if row.parts:
-        return f"{row.kind}: {_changes(row)}"
-    return f"{_codes(row)}: {row.kind}"
+        return say("{kind}: {changes}", kind=row.kind, changes=_changes(row))
+    return say("{codes}: {kind}", codes=_codes(row), kind=row.kind)
 
 
 def _just(words: str) -> Callable[[Moved], str]:
-    return lambda row: f"{_codes(row)} {words}"
+    return lambda row: say("{codes} {words}", codes=_codes(row), words=words)
 
 
 SENTENCES: dict[str, Callable[[Moved], str]] = {
@@ -173,21 +234,23 @@ SENTENCES: dict[str, Callable[[Moved], str]] = {
     "dip": _dipped,
     "top up": _topped,
     "strain": _strained,
-    "keep at": _just("moved to another warmth"),
-    "evaporate": lambda row: f"{_codes(row)} has evaporated some, {_lefts(row)}",
-    "make bath": lambda row: f"{_gains(row)} made",
+    "keep at": _just(say("moved to another warmth")),
+    "evaporate": lambda row: say(
+        "{codes} has evaporated some, {lefts}", codes=_codes(row), lefts=_lefts(row)
+    ),
+    "make bath": lambda row: say("{gains} made", gains=_gains(row)),
     "use bath": _just("used"),
     "set aside": _aside,
     "use again": _just("in use again"),
     "label": _just("labelled"),
     "judge": _judged,
-    "arrive": _just("has arrived, or its day was set"),
+    "arrive": _just(say("has arrived, or its day was set")),
     "check nest": _just("nests looked for"),
     "iron": _went,
     "clear": _went,
     "chip": _went,
-    "swatch": _just("has a swatch in the book"),
-    "read swatch": lambda row: "a swatch was read",
+    "swatch": _just(say("has a swatch in the book")),
+    "read swatch": lambda row: say("a swatch was read"),
 }
 
 
@@ -205,8 +268,18 @@ def _took(row: Moved) -> str:
 def _lefts(row: Moved) -> str:
     parts = _some(row)
     if len(parts) == 1:
-        return f"{amount(parts[0].left, parts[0].unit)} left" if parts[0].left else "none left"
-    return f"{listed(f'{amount(part.left, part.unit)} of {part.code}' for part in parts)} left"
+        return (
+            say("{left} left", left=amount(parts[0].left, parts[0].unit))
+            if parts[0].left
+            else "none left"
+        )
+    return say(
+        "{words} left",
+        words=listed(
+            say("{left} of {code}", left=amount(part.left, part.unit), code=part.code)
+            for part in parts
+        ),
+    )
 
 
 def _amounts(row: Moved) -> str:
@@ -215,7 +288,12 @@ def _amounts(row: Moved) -> str:
 
 def _changes(row: Moved) -> str:
     return listed(
-        f"{part.code} {'+' if part.amount > 0 else '−'}{amount(abs(part.amount), part.unit)}"
+        say(
+            "{code} {which}{amount}",
+            code=part.code,
+            which="+" if part.amount > 0 else "−",
+            amount=amount(abs(part.amount), part.unit),
+        )
         for part in _some(row)
     )
 
@@ -223,15 +301,20 @@ def _changes(row: Moved) -> str:
 def _each(parts: Sequence[Part]) -> str:
     """`1,180 g of AV-1116 (avocado stones)`; many are summed."""
     said = [
-        f"{amount(abs(part.amount), part.unit)} of {_name(part)}" for part in parts[:PARTS_AT_MOST]
+        say("{amount} of {name}", amount=amount(abs(part.amount), part.unit), name=_name(part))
+        for part in parts[:PARTS_AT_MOST]
     ]
     rest = len(parts) - PARTS_AT_MOST
-    return listed([*said, f"{rest} more"] if rest > 0 else said) if parts else ""
+    return listed([*said, say("{rest} more", rest=rest)] if rest > 0 else said) if parts else ""
 
 
 def _name(part: Part) -> str:
     what = part.what.strip()
-    return part.code if what in ("", part.code, "liquor") else f"{part.code} ({what})"
+    return (
+        part.code
+        if what in ("", part.code, "liquor")
+        else say("{code} ({what})", code=part.code, what=what)
+    )
 
 
 def _codes(row: Moved) -> str:

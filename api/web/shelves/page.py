@@ -35,6 +35,7 @@ from api.web.shelves.pots import (
     rings_shown,
 )
 from inventory.science.cautions import Caution
+from inventory.science.saying import say
 from sourcing.shelves import ShelvesFacts, shelves_at
 
 T = TypeVar("T")
@@ -68,7 +69,7 @@ class ShelvesShown:
 @page
 def shelves_page(request: HttpRequest) -> HttpResponse:
     """The shelves of the only studio, or of the one that the address names."""
-    question = question_of(request, what="The page of the shelves", more=MORE)
+    question = question_of(request, what=say("The page of the shelves"), more=MORE)
     asked = asked_of(request.GET)
     facts = shelves_at(question.studio, at=question.at, skip=asked.skip_moved)
     view = view_of(facts, question, asked)

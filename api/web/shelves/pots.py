@@ -11,6 +11,7 @@ from api.web.note.deeds import Deed, pot_deed
 from api.web.shelves.words import day_said, one_or
 from inventory.science.facts import ColdPlaceFacts, VesselFacts
 from inventory.science.room import Tonight
+from inventory.science.saying import say
 from sourcing.shelves import ShelvesFacts, VesselPast
 from sourcing.week.words import grams, kilos, listed, litres
 
@@ -79,10 +80,12 @@ def rings_shown(facts: ShelvesFacts) -> tuple[RingShown, ...]:
     """Rings with what they do not take."""
     found = []
     for row in facts.shelf.rings:
-        words = f"{row.watts / 1000:g} kW"
-        words += f", not for {listed(row.not_for)}" if row.not_for else ", any pot"
+        words = say("{watts:g} kW", watts=row.watts / 1000)
+        words += (
+            say(", not for {not_for}", not_for=listed(row.not_for)) if row.not_for else ", any pot"
+        )
         if row.site and len(facts.sites) > 1:
-            words += f", {row.site}"
+            words += say(", {site}", site=row.site)
         found.append(RingShown(row.code, words))
     return tuple(found)
 
@@ -92,12 +95,28 @@ def lines_shown(facts: ShelvesFacts) -> tuple[PlaceShown, ...]:
     found = []
     for row in facts.shelf.lines:
         hangs = facts.hangs_mg.get(row.code, 0)
-        words = f"{kilos(hangs)} of {kilos(row.holds_mg)} dry weight hang on it now"
-        words += ", out of doors" if row.outdoors else ""
-        free = f"{kilos(row.holds_mg - hangs)} free" if hangs < row.holds_mg else ""
-        over = f"over by {kilos(hangs - row.holds_mg)}" if hangs > row.holds_mg else ""
+        words = say(
+            "{hangs} of {holds_mg} dry weight hang on it now",
+            hangs=kilos(hangs),
+            holds_mg=kilos(row.holds_mg),
+        )
+        words += say(", out of doors") if row.outdoors else ""
+        free = (
+            say("{holds_mg} free", holds_mg=kilos(row.holds_mg - hangs))
+            if hangs < row.holds_mg
+            else ""
+        )
+        over = (
+            say("over by {hangs}", hangs=kilos(hangs - row.holds_mg))
+            if hangs > row.holds_mg
+            else ""
+        )
         bar = fill_bar(row.holds_mg, (("now", hangs),))
-        name = f"{row.code}, {row.site}" if row.site and len(facts.sites) > 1 else row.code
+        name = (
+            say("{code}, {site}", code=row.code, site=row.site)
+            if row.site and len(facts.sites) > 1
+            else row.code
+        )
         found.append(PlaceShown(name, words, bar, (), over, "", free))
     return tuple(found)
 
@@ -111,16 +130,21 @@ def cold_shown(facts: ShelvesFacts) -> tuple[PlaceShown, ...]:
             found.append(_tonight(room.place.code, facts.tonight))
             continue
         place, inside = room.place, one_or(room.lots, "lot", "lots")
-        words = f"{grams(room.now_mg)} in it, {inside}"
+        words = say("{now_mg} in it, {inside}", now_mg=grams(room.now_mg), inside=inside)
         if place.holds_mg is None:
-            words += "; no limit written down"
+            words += say("; no limit written down")
             found.append(PlaceShown(_place_name(place, facts), words, None, (), "", "", ""))
             continue
-        words = f"{grams(room.now_mg)} of {grams(place.holds_mg)} in it, {inside}"
+        words = say(
+            "{now_mg} of {holds_mg} in it, {inside}",
+            now_mg=grams(room.now_mg),
+            holds_mg=grams(place.holds_mg),
+            inside=inside,
+        )
         over = room.now_mg - place.holds_mg
         bar = fill_bar(place.holds_mg, (("now", room.now_mg),))
-        said = f"over by {grams(over)}" if over > 0 else ""
-        free = f"{grams(-over)} free" if over < 0 else ""
+        said = say("over by {over}", over=grams(over)) if over > 0 else ""
+        free = say("{over} free", over=grams(-over)) if over < 0 else ""
         found.append(PlaceShown(_place_name(place, facts), words, bar, (), said, "", free))
     if facts.tonight is not None and len(freezers) > 1:
         found.append(_tonight("all freezers together", facts.tonight))
@@ -129,28 +153,54 @@ def cold_shown(facts: ShelvesFacts) -> tuple[PlaceShown, ...]:
 
 def _tonight(name: str, row: Tonight) -> PlaceShown:
     """A freezer tonight: what is in it, what comes, what has to be put by today."""
-    key = [("now", f"{grams(row.now_mg)} in it now")]
+    key = [("now", say("{now_mg} in it now", now_mg=grams(row.now_mg)))]
     if row.comes_mg:
-        key.append(("comes", f"{grams(row.comes_mg)} come today ({listed(row.comes)})"))
+        key.append(
+            (
+                "comes",
+                say(
+                    "{comes_mg} come today ({comes})",
+                    comes_mg=grams(row.comes_mg),
+                    comes=listed(row.comes),
+                ),
+            )
+        )
     if row.put_by_mg:
-        key.append(("put-by", f"{grams(row.put_by_mg)} to freeze today ({listed(row.put_by)})"))
-    over = f"over by {grams(row.over_mg)} tonight" if row.over_mg else ""
+        key.append(
+            (
+                "put-by",
+                say(
+                    "{put_by_mg} to freeze today ({put_by})",
+                    put_by_mg=grams(row.put_by_mg),
+                    put_by=listed(row.put_by),
+                ),
+            )
+        )
+    over = say("over by {over_mg} tonight", over_mg=grams(row.over_mg)) if row.over_mg else ""
     parts = (("now", row.now_mg), ("comes", row.comes_mg), ("put-by", row.put_by_mg))
     return PlaceShown(
         name=name,
-        words=f"{grams(row.inside_mg)} of {grams(row.holds_mg)} tonight",
+        words=say(
+            "{inside_mg} of {holds_mg} tonight",
+            inside_mg=grams(row.inside_mg),
+            holds_mg=grams(row.holds_mg),
+        ),
         bar=fill_bar(row.holds_mg, parts),
         key=tuple(key),
         over=over,
-        do="use some, dry it, or keep it in the fridge" if over else "",
-        free="" if row.over_mg else f"{grams(row.free_mg)} free",
+        do=say("use some, dry it, or keep it in the fridge") if over else "",
+        free="" if row.over_mg else say("{free_mg} free", free_mg=grams(row.free_mg)),
     )
 
 
 def _place_name(place: ColdPlaceFacts, facts: ShelvesFacts) -> str:
-    warmth = f", {place.temperature_c:g} °C" if place.temperature_c is not None else ""
-    kind = f" ({place.kind})" if place.kind != place.code else ""
-    site = f", {place.site}" if place.site and len(facts.sites) > 1 else ""
+    warmth = (
+        say(", {temperature_c:g} °C", temperature_c=place.temperature_c)
+        if place.temperature_c is not None
+        else ""
+    )
+    kind = say(" ({kind})", kind=place.kind) if place.kind != place.code else ""
+    site = say(", {site}", site=place.site) if place.site and len(facts.sites) > 1 else ""
     return f"{place.code}{kind}{site}{warmth}"
 
 
@@ -161,7 +211,7 @@ def _pot(
     facts: ShelvesFacts, row: VesselFacts, past: list[VesselPast], largest: int, carried: str
 ) -> PotShown:
     tone, verdict, bars = _verdict(facts, row)
-    what = f"{row.material} {row.kind}".strip()
+    what = say("{material} {kind}", material=row.material, kind=row.kind).strip()
     brim, working = litres(row.brim_ml), litres(row.working_ml)
     rest = len(past) - PAST_AT_MOST
     return PotShown(
@@ -169,13 +219,20 @@ def _pot(
         what=what,
         brim=brim,
         working=working,
-        text=f"{row.code}, {what}: {brim} to the brim, filled to {working}; {verdict}",
+        text=say(
+            "{code}, {what}: {brim} to the brim, filled to {working}; {verdict}",
+            code=row.code,
+            what=what,
+            brim=brim,
+            working=working,
+            verdict=verdict,
+        ),
         drawing=draw_pot(row, largest_ml=largest),
         tone=tone,
         verdict=verdict,
         bars=bars,
         past=tuple(_history(facts, row, past)),
-        more_past=f"and {rest} more in the year" if rest > 0 else "",
+        more_past=say("and {rest} more in the year", rest=rest) if rest > 0 else "",
         site=row.site if len(facts.sites) > 1 else "",
         deed=pot_deed(row, carried=carried),
     )
@@ -184,13 +241,13 @@ def _pot(
 def _verdict(facts: ShelvesFacts, row: VesselFacts) -> tuple[str, str, str]:
     """What a vessel is fit for, as the week judges it."""
     if row.food:
-        return "no", "used for food", "no dye in it, ever"
+        return "no", "used for food", say("no dye in it, ever")
     if row.iron_pot:
-        return "plain", "iron pot", "no brights in it"
+        return "plain", "iron pot", say("no brights in it")
     if row.chipped:
-        return "no", "chipped", "no brights in it"
+        return "no", "chipped", say("no brights in it")
     if row.iron_on and (row.blank_passed_on is None or row.blank_passed_on < row.iron_on):
-        return "see", "had iron", "no brights until a blank swatch passes"
+        return "see", "had iron", say("no brights until a blank swatch passes")
     if row.blank_passed_on:
         return "yes", "clean", ""
     return "plain", "no iron noted", ""
@@ -199,9 +256,15 @@ def _verdict(facts: ShelvesFacts, row: VesselFacts) -> tuple[str, str, str]:
 def _history(facts: ShelvesFacts, row: VesselFacts, past: Sequence[VesselPast]) -> Iterator[str]:
     """What it went through, newest first; last uses of more than a year ago too."""
     for each in past[:PAST_AT_MOST]:
-        yield f"{day_said(each.day, facts.today)}: {WENT_THROUGH.get(each.what, each.what)}"
+        yield say(
+            "{day_said}: {what}",
+            day_said=day_said(each.day, facts.today),
+            what=WENT_THROUGH.get(each.what, each.what),
+        )
     told = {each.what for each in past}
     if row.iron_on and "iron" not in told:
-        yield f"{day_said(row.iron_on, facts.today)}: iron in it"
+        yield say("{day_said}: iron in it", day_said=day_said(row.iron_on, facts.today))
     if row.blank_passed_on and "blank passed" not in told:
-        yield f"{day_said(row.blank_passed_on, facts.today)}: blank swatch passed"
+        yield say(
+            "{day_said}: blank swatch passed", day_said=day_said(row.blank_passed_on, facts.today)
+        )

@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from inventory.science.counting import Counted
 from inventory.science.days import local_day
+from inventory.science.saying import say
 from sourcing.week.words import MONTHS, day_in_words, days_in_words
 
 NEAR_DAYS = 90  # within these a weekday helps, beyond them the year does
@@ -27,7 +28,7 @@ def day_said(day: date, today: date) -> str:
         return "today"
     if abs((day - today).days) <= NEAR_DAYS:
         return day_in_words(day)
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+    return say("{day} {months} {year}", day=day.day, months=MONTHS[day.month - 1], year=day.year)
 
 
 def moment_said(at: datetime | date, today: date, zone: ZoneInfo) -> str:
@@ -37,7 +38,11 @@ def moment_said(at: datetime | date, today: date, zone: ZoneInfo) -> str:
     day = local_day(at, zone=zone)
     if abs((day - today).days) > NEAR_DAYS:
         return day_said(day, today)
-    return f"{day_said(day, today)} {at.astimezone(zone):%H:%M}"
+    return say(
+        "{day_said} {astimezone:%H:%M}",
+        day_said=day_said(day, today),
+        astimezone=at.astimezone(zone),
+    )
 
 
 def mood_of(days_left: int) -> str:
@@ -56,9 +61,9 @@ def life_said(row: Counted, today: date) -> str:
     """
     text = last_good_said(row.good.day, today)
     if row.good.by_eye:
-        text += f" (looked {row.good.by_eye})"
+        text += say(" (looked {by_eye})", by_eye=row.good.by_eye)
     if row.good.too_late:
-        text += " (put by too late)"
+        text += say(" (put by too late)")
     return text
 
 
@@ -72,17 +77,19 @@ def last_good_said(day: date, today: date) -> str:
     """
     days = (day - today).days
     if days < 0:
-        return f"past by {days_in_words(-days)}"
+        return say("past by {days}", days=days_in_words(-days))
     if days == 0:
-        return "last good day today"
+        return say("last good day today")
     if days > NEAR_DAYS:
-        return f"good to {day_said(day, today)}"
-    return f"good to {day_said(day, today)}, {days_in_words(days)}"
+        return say("good to {day_said}", day_said=day_said(day, today))
+    return say(
+        "good to {day_said}, {days}", day_said=day_said(day, today), days=days_in_words(days)
+    )
 
 
 def one_or(count: int, one: str, many: str) -> str:
     """`1 lot`, `7 lots`."""
-    return f"{count:,} {one if count == 1 else many}"
+    return say("{count:,} {which}", count=count, which=one if count == 1 else many)
 
 
 def quantity(number: float) -> str:

@@ -10,6 +10,7 @@ from django.urls import reverse
 from api.models import SourceLink
 from api.rest.members import whole_address
 from api.web.drawing.qr import QrDrawing, draw_qr
+from inventory.science.saying import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +28,6 @@ class CardShown:
 def card_of(request: HttpRequest, link: SourceLink, secret: str) -> CardShown:
     """The card of a link that was made just now."""
     address = whole_address(request, reverse("source-link", args=[secret]))
-    words = f"A square code that opens {address}"
+    words = say("A square code that opens {address}", address=address)
     name, studio = link.source.name, link.studio.name
     return CardShown(address, draw_qr(address), words, name, studio, link.wish)

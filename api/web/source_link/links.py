@@ -23,16 +23,17 @@ from api.web.page import frame_of, refused
 from api.web.source_link.card import CardShown, card_of
 from api.web.source_link.listed import links_shown
 from api.web.sources.page import no_such
+from inventory.science.saying import say
 from sourcing.models import Source
 
-NOT_PRESSED = "No button of this page sends that. Open the page again and press it there."
+NOT_PRESSED = say("No button of this page sends that. Open the page again and press it there.")
 
 
 @private_page
 def source_links_page(request: HttpRequest, source: int) -> HttpResponse:
     """The links of one source, for a dyer."""
     visitor = visitor_of(request, least=Right.DYER)
-    question = question_of(request, what="The page of links")
+    question = question_of(request, what=say("The page of links"))
     row = Source.objects.of(visitor.studio).select_related("studio").filter(pk=source).first()
     if row is None:
         return refused(HTTPStatus.NOT_FOUND, no_such(source, visitor.studio.name))

@@ -12,11 +12,12 @@ from api.models import SourceLink, SourceWord
 from api.question import Question
 from api.source_links.links import MOST_LINKS, links_of
 from api.web.sources.words import full_day
+from inventory.science.saying import say
 from sourcing.models import Source
 from sourcing.week.words import moment_in_words
 
 WORDS_SHOWN = 24
-WISH = "In the clean tub that we left, rinsed, without food scraps."
+WISH = say("In the clean tub that we left, rinsed, without food scraps.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,15 +69,17 @@ def links_shown(source: Source, question: Question, *, at: datetime) -> LinksSho
 
 
 def _link(row: SourceLink, zone: ZoneInfo, at: datetime) -> LinkRow:
-    by = f" by {row.made_by}" if row.made_by else ""
-    times = "once" if row.uses == 1 else f"{row.uses:,} times"
+    by = say(" by {made_by}", made_by=row.made_by) if row.made_by else ""
+    times = "once" if row.uses == 1 else say("{uses:,} times", uses=row.uses)
     last = moment_in_words(row.last_used_at, zone) if row.last_used_at else ""
     return LinkRow(
         key=row.pk,
-        called=f"made {_day(row.made_at, zone)}{by}",
+        called=say("made {day}{by}", day=_day(row.made_at, zone), by=by),
         good=row.expires_at > at,
         until=_day(row.expires_at, zone),
-        used=f"opened {times}, last {last}" if last else "not opened yet",
+        used=say("opened {times}, last {last}", times=times, last=last)
+        if last
+        else "not opened yet",
         asks=row.asks,
         wish=row.wish,
     )

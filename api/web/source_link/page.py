@@ -26,15 +26,19 @@ from api.web.accounts.frame import private_page, see
 from api.web.page import Frame, answering
 from api.web.source_link.view import Sent, link_shown
 from inventory.errors import LarderError, NotNow
+from inventory.science.saying import say
 
 FIELDS = ("id", "gives", "amount", "at", "word", "instead_of")
 LONGEST_FIELD = 400
 LONGEST_WORD = 200
 NONE = "none this time"
-OVER = "That pick-up is over, or was made meanwhile. Choose another time."
-WORD_TOO_LONG = f"Write the word to us in at most {LONGEST_WORD} letters that can be printed."
-NO_AMOUNT = "Say how many there are, or how much; or press “None this time”."
-NOT_GIVEN = "That is not among what you save for us. Open the page again."
+OVER = say("That pick-up is over, or was made meanwhile. Choose another time.")
+WORD_TOO_LONG = say(
+    "Write the word to us in at most {longest_word} letters that can be printed.",
+    longest_word=LONGEST_WORD,
+)
+NO_AMOUNT = say("Say how many there are, or how much; or press “None this time”.")
+NOT_GIVEN = say("That is not among what you save for us. Open the page again.")
 
 
 @by_link

@@ -11,6 +11,7 @@ from uuid import uuid4
 from api.source_links.offer import Offer, Offered, Told
 from api.web.sources.words import amount_said
 from inventory.science.cautions import Caution, cautions_for_lot
+from inventory.science.saying import say
 from sourcing.arrivals import why_closed
 from sourcing.sources_seen import GiftFacts
 from sourcing.week.words import day_in_words, grams, kilos, moment_in_words
@@ -99,7 +100,11 @@ def link_shown(
     sent : a form that was refused
     """
     link = offer.link
-    asks = f"{link.asks} of {link.studio.name}" if link.asks else link.studio.name
+    asks = (
+        say("{asks} of {name}", asks=link.asks, name=link.studio.name)
+        if link.asks
+        else link.studio.name
+    )
     things = tuple(
         _thing(offer, thing, number, change, sent) for number, thing in enumerate(offer.things, 1)
     )
@@ -178,7 +183,9 @@ def _closed(gift: GiftFacts, offer: Offer) -> str:
     foraged = frozenset((gift.promise.gives,)) if gift.foraged else frozenset[str]()
     today = offer.at.date()
     nests = gift.nesting is not None and gift.nesting.holds(today)
-    return why_closed(gift.promise, today, foraged) or ("birds may be nesting" if nests else "")
+    return why_closed(gift.promise, today, foraged) or (
+        say("birds may be nesting") if nests else ""
+    )
 
 
 def _saved(gift: GiftFacts) -> str:
@@ -187,13 +194,17 @@ def _saved(gift: GiftFacts) -> str:
     made = ever.times - ever.missed
     if not made:
         return ""
-    times = "1 hand-over" if made == 1 else f"{made:,} hand-overs"
+    times = "1 hand-over" if made == 1 else say("{made:,} hand-overs", made=made)
     if not ever.total_mg:
         return times
     pieces = ever.total_pieces
     said = amount_said(gift, 0, pieces) if pieces else ""
     mass = kilos(ever.total_mg) if ever.total_mg >= KILO_MG else grams(ever.total_mg)
-    return f"{said}, {mass}, in {times}" if said else f"{mass} in {times}"
+    return (
+        say("{said}, {mass}, in {times}", said=said, mass=mass, times=times)
+        if said
+        else say("{mass} in {times}", mass=mass, times=times)
+    )
 
 
 def _when(at: datetime, offer: Offer) -> str:
@@ -201,4 +212,4 @@ def _when(at: datetime, offer: Offer) -> str:
 
 
 def _clock(at: datetime) -> str:
-    return f"{day_in_words(at.date())}, {at:%H:%M}"
+    return say("{date}, {at:%H:%M}", date=day_in_words(at.date()), at=at)

@@ -12,9 +12,10 @@ from api.asked import shown as quoted
 from api.question import question_of
 from api.web.page import page, refused, shown
 from api.web.sources.view import sources_shown
+from inventory.science.saying import say
 from sourcing.sources_seen import source_at, sources_at
 
-WHAT = "The page of sources"
+WHAT = say("The page of sources")
 PAGES_AT_MOST = 10_000
 PAGE = re.compile(r"[0-9]{1,5}")
 
@@ -31,7 +32,7 @@ def sources_page(request: HttpRequest) -> HttpResponse:
 @page
 def source_page(request: HttpRequest, source: int) -> HttpResponse:
     """One source: what it gives and gave, leave and carrying note, tubs, reliability."""
-    question = question_of(request, what="The page of a source")
+    question = question_of(request, what=say("The page of a source"))
     facts = source_at(question.studio, at=question.at, key=source)
     if not facts.sources:
         return refused(HTTPStatus.NOT_FOUND, no_such(source, question.studio.name))
@@ -41,7 +42,11 @@ def source_page(request: HttpRequest, source: int) -> HttpResponse:
 
 def no_such(source: int, studio: str) -> str:
     """The sentence for a number that no source of the studio has."""
-    return f"{studio} has no source with the number {source}. Look through all sources."
+    return say(
+        "{studio} has no source with the number {source}. Look through all sources.",
+        studio=studio,
+        source=source,
+    )
 
 
 def page_asked(query: QueryDict) -> int:
@@ -49,6 +54,10 @@ def page_asked(query: QueryDict) -> int:
     text = query.get("page", "1")
     number = int(text) if PAGE.fullmatch(text) else 0
     if not 1 <= number <= PAGES_AT_MOST:
-        detail = f"{quoted(text)} is no page here. Ask for one from 1 to {PAGES_AT_MOST:,}."
+        detail = say(
+            "{text} is no page here. Ask for one from 1 to {pages_at_most:,}.",
+            text=quoted(text),
+            pages_at_most=PAGES_AT_MOST,
+        )
         raise PageUnknown("page", text, detail)
     return number

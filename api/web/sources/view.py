@@ -27,6 +27,7 @@ from api.web.sources.words import (
     weekdays_said,
     window_said,
 )
+from inventory.science.saying import say
 from sourcing.reliability import LAST, Came
 from sourcing.sources_seen import (
     SOURCES_AT_MOST,
@@ -141,7 +142,11 @@ def sources_shown(facts: SourcesFacts, question: Question) -> SourcesShown:
     part = facts.in_all > len(facts.sources)
     return SourcesShown(
         rows=tuple(_source(row, facts, question) for row in facts.sources),
-        here=f"{first + 1:,} to {last:,} of {facts.in_all:,}" if part and facts.sources else "",
+        here=say(
+            "{first:,} to {last:,} of {in_all:,}", first=first + 1, last=last, in_all=facts.in_all
+        )
+        if part and facts.sources
+        else "",
         before=_page(question, facts.page - 1) if facts.page > 1 else "",
         next=_page(question, facts.page + 1) if facts.in_all > last and facts.sources else "",
         all_sources=reverse("sources") + question.carried,
@@ -166,7 +171,7 @@ def _source(row: SourceFacts, facts: SourcesFacts, question: Question) -> Source
     carrying, tone = carrying_said(row.carrying_note, row.carrying_until, facts.today)
     needed = any(not gift.foraged for gift in row.gifts)
     if not row.carrying_note and not needed:
-        carrying, tone = "none on record, and none asked for what is gathered", "plain"
+        carrying, tone = say("none on record, and none asked for what is gathered"), "plain"
     gifts = tuple(_gift(gift, facts) for gift in row.gifts)
     tones = [gift.tone for gift in gifts]
     return SourceShown(
@@ -241,7 +246,7 @@ def _bars(rows: Sequence[Came]) -> tuple[BarShown, ...]:
 
 def _coming(gift: GiftFacts, row: Coming) -> ComingShown:
     return ComingShown(
-        when=f"{day_in_words(row.at.date())} {row.at:%H:%M}",
+        when=say("{date} {at:%H:%M}", date=day_in_words(row.at.date()), at=row.at),
         word=row.how,
         tone=TONES[row.how],
         said=_coming_said(gift, row),
@@ -253,12 +258,16 @@ def _coming_said(gift: GiftFacts, row: Coming) -> str:
     if row.how in ("closed", "called off"):
         return row.why_not if row.how == "closed" else "nothing comes"
     if row.expected is None:
-        return "nobody has said how much"
+        return say("nobody has said how much")
     found = row.expected
     if found.confirmed_mg is not None:
         return _mass(gift, found.confirmed_mg, found.piece_mg)
     likely = _mass(gift, found.likely_mg, found.piece_mg)
-    return f"likely {likely}, at worst {_mass(gift, found.worst_mg, found.piece_mg)}: a guess"
+    return say(
+        "likely {likely}, at worst {mass}: a guess",
+        likely=likely,
+        mass=_mass(gift, found.worst_mg, found.piece_mg),
+    )
 
 
 def _mass(gift: GiftFacts, mg: int, piece_mg: int | None) -> str:
@@ -276,5 +285,11 @@ def _came(gift: GiftFacts, row: Came) -> CameShown:
 
 
 def _move(move: TubsMoved) -> str:
-    note = f" ({move.note})" if move.note else ""
-    return f"{full_day(move.at.date())}: {tubs_said(move.tubs)} {move.how}{note}"
+    note = say(" ({note})", note=move.note) if move.note else ""
+    return say(
+        "{full_day}: {tubs_said} {how}{note}",
+        full_day=full_day(move.at.date()),
+        tubs_said=tubs_said(move.tubs),
+        how=move.how,
+        note=note,
+    )

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 
 from api.sheet import steps_of
+from inventory.science.saying import joined, say
 from sourcing.week.facts import Block, WeekFacts
 from sourcing.week.plan import Answer, Day, LineLoad, Placed, Week
 from sourcing.week.words import day_in_words, kilos
@@ -125,10 +126,18 @@ def _of_steps(steps: Iterable[Placed], dyes: dict[str, str], facts: WeekFacts) -
         words = step_in_words(step, facts)
         yield Bar(lane, "worked", step.run, step.step, dye, since, until, words)
         if step.vessel and held > until:
-            standing = f"{step.vessel} held by run {step.run} after {step.step} to {_moment(held)}"
+            standing = say(
+                "{vessel} held by run {run} after {step} to {moment}",
+                vessel=step.vessel,
+                run=step.run,
+                step=step.step,
+                moment=_moment(held),
+            )
             yield Bar(lane, "held", step.run, step.step, dye, until, held, standing)
         if step.ring:
-            lit = f"{step.ring} under {step.vessel}: {words}"
+            lit = say(
+                "{ring} under {vessel}: {words}", ring=step.ring, vessel=step.vessel, words=words
+            )
             yield Bar(step.ring, "lit", step.run, step.vessel, dye, since, until, lit)
 
 
@@ -136,8 +145,15 @@ def step_in_words(step: Placed, facts: WeekFacts) -> str:
     """`A scour in P1, Mon 23 Nov 09:00 to 10:48`."""
     since, until = _local(step.start, facts), _local(step.end, facts)
     end = f"{until:%H:%M}" if until.date() == since.date() else _moment(until)
-    where = f" in {step.vessel}" if step.vessel else ""
-    return f"{step.run} {step.step}{where}, {_moment(since)} to {end}"
+    where = say(" in {vessel}", vessel=step.vessel) if step.vessel else ""
+    return say(
+        "{run} {step}{where}, {moment} to {end}",
+        run=step.run,
+        step=step.step,
+        where=where,
+        moment=_moment(since),
+        end=end,
+    )
 
 
 def _of_blocks(facts: WeekFacts) -> Iterator[Bar]:
@@ -150,7 +166,13 @@ def _of_blocks(facts: WeekFacts) -> Iterator[Bar]:
 
 def _taken(block: Block, lane: str, facts: WeekFacts) -> Bar:
     since, until = _local(block.since, facts), _local(block.until, facts)
-    words = f"{lane} taken: {block.what}, {_moment(since)} to {_moment(until)}"
+    words = say(
+        "{lane} taken: {what}, {moment} to {moment_2}",
+        lane=lane,
+        what=block.what,
+        moment=_moment(since),
+        moment_2=_moment(until),
+    )
     return Bar(lane, "taken", block.what, "", "", since, until, words)
 
 
@@ -163,7 +185,13 @@ def _of_groups(answers: Iterable[Answer], dyes: dict[str, str], facts: WeekFacts
         block = blocks.get(run.group_block) if run is not None else None
         if block is not None:
             since, until = _local(block.since, facts), _local(block.until, facts)
-            words = f"{answer.run} {block.what}, {_moment(since)} to {_moment(until)}"
+            words = say(
+                "{run} {what}, {moment} to {moment_2}",
+                run=answer.run,
+                what=block.what,
+                moment=_moment(since),
+                moment_2=_moment(until),
+            )
             dye = dyes[answer.run]
             yield Bar(BY_HAND, "worked", answer.run, block.what, dye, since, until, words)
 
@@ -197,9 +225,14 @@ def changes(days: Iterable[DayLoad]) -> tuple[LineLoad, ...]:
 
 def line_in_words(day: DayLoad) -> str:
     """`0.4 kg, 2.4 kg from 10:00, 2 kg from 16:00`."""
-    return ", ".join(
-        kilos(load.mg) if number == 0 else f"{kilos(load.mg)} from {load.since:%H:%M}"
-        for number, load in enumerate(day.line)
+    return joined(
+        ", ",
+        (
+            kilos(load.mg)
+            if number == 0
+            else say("{mg} from {since:%H:%M}", mg=kilos(load.mg), since=load.since)
+            for number, load in enumerate(day.line)
+        ),
     )
 
 
@@ -207,7 +240,7 @@ def hands_in_words(day: DayLoad) -> str:
     """`225 of 360 min`, or that nobody is in."""
     if day.closed:
         return "nobody in"
-    return f"{day.hands_min} of {day.there_min} min"
+    return say("{hands_min} of {there_min} min", hands_min=day.hands_min, there_min=day.there_min)
 
 
 def _local(moment: datetime, facts: WeekFacts) -> datetime:
@@ -215,4 +248,4 @@ def _local(moment: datetime, facts: WeekFacts) -> datetime:
 
 
 def _moment(moment: datetime) -> str:
-    return f"{day_in_words(moment.date())} {moment:%H:%M}"
+    return say("{date} {moment:%H:%M}", date=day_in_words(moment.date()), moment=moment)

@@ -10,6 +10,7 @@ from functools import cached_property
 from api.web.strip.axis import Axis
 from api.web.strip.bars import Bar, DayLoad, Strip, hands_in_words, line_in_words
 from api.web.strip.shapes import Box, Drawing, Stroke, Words, box, fits, unit, words
+from inventory.science.saying import joined, say
 from sourcing.week.words import day_in_words, kilos
 
 WIDTH = 320.0
@@ -104,8 +105,8 @@ class _TallDay:
         name = day_in_words(self.day.day)
         return Drawing(
             key=f"day-{self.day.day:%Y%m%d}",
-            name=f"{name}, hours downwards",
-            says="Pots, rings and line by the hour. All of it stands in words below.",
+            name=say("{name}, hours downwards", name=name),
+            says=say("Pots, rings and line by the hour. All of it stands in words below."),
             width=unit(WIDTH),
             height=unit(self.bottom + 2),
             ground=tuple(self._ground()),
@@ -125,14 +126,18 @@ class _TallDay:
             yield box(HOURS, HEAD + axis.morning, width, hours, "closed")
 
     def _strokes(self) -> Iterator[Stroke]:
-        lines = " ".join(
-            f"M{unit(HOURS)} {unit(HEAD + offset)}H{unit(WIDTH)}" for _, offset in self._ticks()
+        lines = joined(
+            " ",
+            (f"M{unit(HOURS)} {unit(HEAD + offset)}H{unit(WIDTH)}" for _, offset in self._ticks()),
         )
         yield Stroke(lines, "line-faint")
         yield from self._line()
         if self.strip.at.date() == self.day.day:
             y = unit(self.y(self.strip.at))
-            yield Stroke(f"M{unit(HOURS - 6)} {y}H{unit(WIDTH)}", "line-rose now")
+            yield Stroke(
+                f"M{unit(HOURS - 6)} {y}H{unit(WIDTH)}",
+                "line-rose now",
+            )
 
     def _ticks(self) -> Iterator[tuple[str, float]]:
         """Hours that are written at the side: opening, closing, and those between when open."""
@@ -175,7 +180,10 @@ class _TallDay:
         yield Stroke("".join([*path, f"V{unit(self.bottom)}H{left}Z"]), "hangs")
         if self.strip.line_mg:
             room = unit(self._line_x(self.strip.line_mg))
-            yield Stroke(f"M{room} {unit(HEAD)}V{unit(self.bottom)}", "line-rose room")
+            yield Stroke(
+                f"M{room} {unit(HEAD)}V{unit(self.bottom)}",
+                "line-rose room",
+            )
 
     # -- words ---------------------------------------------------------------------------------
 

@@ -10,6 +10,7 @@ from functools import cached_property
 from api.web.strip.axis import Axis
 from api.web.strip.bars import Bar, DayLoad, Strip, changes
 from api.web.strip.shapes import Box, Drawing, Stroke, Words, box, fits, unit, words
+from inventory.science.saying import joined, say
 from sourcing.week.words import day_in_words, kilos
 
 DAYS_A_ROW = 7
@@ -83,8 +84,12 @@ class _Wide:
         first, last = self.days[0].day, self.days[-1].day
         return Drawing(
             key=f"wide-{self.number}",
-            name=f"{day_in_words(first)} to {day_in_words(last)}, days and nights side by side",
-            says="Pots, rings, hands and line by the hour. All of it stands in words below.",
+            name=say(
+                "{first} to {last}, days and nights side by side",
+                first=day_in_words(first),
+                last=day_in_words(last),
+            ),
+            says=say("Pots, rings, hands and line by the hour. All of it stands in words below."),
             # As wide for three days as for seven, so that letters keep their size.
             width=unit(LABELS + DAYS_A_ROW * self.axis.each),
             height=unit(self.bottom + 4),
@@ -110,14 +115,23 @@ class _Wide:
         """Rows, midnights, the moment asked for, the room on the line and what hangs there."""
         right = self.x(self.axis.length)
         edges = [*self.tops.values(), self.hands_top, self.line_top, self.bottom]
-        yield Stroke(" ".join(f"M0 {unit(y)}H{unit(right)}" for y in edges), "line-faint")
+        yield Stroke(
+            joined(" ", (f"M0 {unit(y)}H{unit(right)}" for y in edges)),
+            "line-faint",
+        )
         middles = [self.x(number * self.axis.each) for number in range(1, len(self.days))]
         if middles:
-            lines = " ".join(f"M{unit(x)} 6V{unit(self.bottom)}" for x in middles)
+            lines = joined(
+                " ",
+                (f"M{unit(x)} 6V{unit(self.bottom)}" for x in middles),
+            )
             yield Stroke(lines, "line-faint")
         if self.strip.at.date() == self.days[0].day:
             now = unit(self.x(self.axis.of(self.strip.at)))
-            yield Stroke(f"M{now} {unit(HEAD - 6)}V{unit(self.bottom)}", "line-rose now")
+            yield Stroke(
+                f"M{now} {unit(HEAD - 6)}V{unit(self.bottom)}",
+                "line-rose now",
+            )
         yield from self._line()
 
     def _bars(self) -> Iterator[Box]:
@@ -170,10 +184,21 @@ class _Wide:
             path.append(f"H{unit(self.x(self.axis.of(load.since)))}V{unit(self._line_y(load.mg))}")
         right = unit(self.x(self.axis.length))
         foot = unit(self.bottom - 3)
-        yield Stroke("".join([*path, f"H{right}V{foot}H{unit(self.x(0))}Z"]), "hangs")
+        yield Stroke(
+            "".join(
+                [
+                    *path,
+                    f"H{right}V{foot}H{unit(self.x(0))}Z",
+                ]
+            ),
+            "hangs",
+        )
         if self.strip.line_mg:
             room = unit(self._line_y(self.strip.line_mg))
-            yield Stroke(f"M{unit(self.x(0))} {room}H{right}", "line-rose room")
+            yield Stroke(
+                f"M{unit(self.x(0))} {room}H{right}",
+                "line-rose room",
+            )
 
     # -- words ---------------------------------------------------------------------------------
 
@@ -196,7 +221,15 @@ class _Wide:
             yield words(start + axis.evening, 30, closes, "soft hour", anchor="end")
             if number:
                 yield words(start, self.hands_top + 24, "night", "soft hour", anchor="middle")
-            said = "nobody in" if day.closed else f"{day.hands_min} of {day.there_min} min"
+            said = (
+                "nobody in"
+                if day.closed
+                else say(
+                    "{hands_min} of {there_min} min",
+                    hands_min=day.hands_min,
+                    there_min=day.there_min,
+                )
+            )
             yield words(middle, self.hands_top + 18, said, "bar-words", anchor="middle")
 
     def _rows(self) -> Iterator[Words]:
@@ -212,7 +245,7 @@ class _Wide:
         x, top = self.x(self.axis.of(bar.since)) + 3, self.tops[bar.lane]
         room = self._room(bar)
         if bar.lane in self.strip.rings:
-            texts = [f"{bar.run} {bar.step}".strip(), bar.run]
+            texts = [say("{run} {step}", run=bar.run, step=bar.step).strip(), bar.run]
             found = next((text for text in texts if fits(text, room - 6, size=SMALL)), "")
             yield words(x, top + 17, found, "bar-words")
             return
@@ -246,5 +279,5 @@ class _Wide:
                 yield words(self.x(left) + 3, self._line_y(load.mg) - 3, text, "bar-words")
         if self.strip.line_mg:
             y = self._line_y(self.strip.line_mg) - 3
-            text = f"room for {kilos(self.strip.line_mg)}"
+            text = say("room for {line_mg}", line_mg=kilos(self.strip.line_mg))
             yield words(self.x(self.axis.length) - 2, y, text, "soft hour", anchor="end")

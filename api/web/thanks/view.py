@@ -10,6 +10,7 @@ from fractions import Fraction
 from django.urls import reverse
 
 from inventory.science.cautions import Caution, cautions_for_lot
+from inventory.science.saying import counted, joined, say
 from sourcing.thanks import Giver, Thanks
 from sourcing.tracing.balance import Balance
 from sourcing.tracing.fibre import Shared
@@ -110,7 +111,7 @@ def slip_of(thanks: Thanks, giver: Giver, *, carried: str) -> SlipShown:
         since=day_in_full(thanks.since),
         until=day_in_full(thanks.at.date()),
         since_day=thanks.since.isoformat(),
-        made=f"{made} hand-over{'' if made == 1 else 's'}",
+        made=counted("{count} hand-over", "{count} hand-overs", count=made),
         kept=_kept(giver.balances),
         gave=tuple(_gave(thanks, row) for row in giver.balances),
         csv=_with_since(reverse("thanks-csv", args=[giver.key]), thanks, carried),
@@ -155,7 +156,9 @@ def weight(mg: int | Fraction) -> str:
     """
     if mg < KILO_MG:
         return grams(round(mg))
-    return f"{rounded(Fraction(mg) / KILO_MG, '0.1'):,} kg".replace(".0 kg", " kg")
+    return say("{rounded:,} kg", rounded=rounded(Fraction(mg) / KILO_MG, "0.1")).replace(
+        ".0 kg", " kg"
+    )
 
 
 def day_in_full(day: date) -> str:
@@ -163,7 +166,7 @@ def day_in_full(day: date) -> str:
     >>> day_in_full(date(2026, 9, 1))
     '1 Sep 2026'
     """
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+    return say("{day} {months} {year}", day=day.day, months=MONTHS[day.month - 1], year=day.year)
 
 
 def _with_since(address: str, thanks: Thanks, carried: str) -> str:
@@ -188,12 +191,23 @@ def _headline(row: Balance) -> str:
     """`612 stones = 25.7 kg → 17.1 kg of wool at 150 %`"""
     said = weight(row.saved)
     if row.pieces:
-        said = f"{pieces(row.pieces, row.dyestuff)} = {said}"
+        said = say("{pieces} = {said}", pieces=pieces(row.pieces, row.dyestuff), said=said)
     if not row.fibre:
-        return f"{said} of {row.dyestuff}" if not row.pieces else said
-    cloth = listed(f"{weight(mg)} of {name}" for name, mg in row.fibre)
+        return (
+            say("{said} of {dyestuff}", said=said, dyestuff=row.dyestuff)
+            if not row.pieces
+            else said
+        )
+    cloth = listed(
+        say("{weight} of {name}", weight=weight(mg), name=name) for name, mg in row.fibre
+    )
     rate = _rate(row)
-    return f"{said} → {cloth}{f' at {rate} %' if rate else ''}"
+    return say(
+        "{said} → {cloth}{which}",
+        said=said,
+        cloth=cloth,
+        which=say(" at {rate} %", rate=rate) if rate else "",
+    )
 
 
 def _rate(row: Balance) -> str:
@@ -205,10 +219,13 @@ def _rate(row: Balance) -> str:
 
 def _estimate(row: Balance) -> str:
     if not row.estimated:
-        return "Weighed at every hand-over."
+        return say("Weighed at every hand-over.")
     if row.estimated == row.saved:
-        return "Counted, not weighed: the weight is an estimate by the mean weight of a piece."
-    return f"Of it {weight(row.estimated)} were counted, not weighed: that part is an estimate."
+        return say("Counted, not weighed: the weight is an estimate by the mean weight of a piece.")
+    return say(
+        "Of it {weight} were counted, not weighed: that part is an estimate.",
+        weight=weight(row.estimated),
+    )
 
 
 def _facts(row: Balance) -> Iterable[Fact]:
@@ -216,27 +233,39 @@ def _facts(row: Balance) -> Iterable[Fact]:
     lines = (
         ("dyed with", row.dyed),
         ("made into baths", row.bathed),
-        ("taken out by hand", row.drawn + row.other),
-        ("waits on the shelf", row.there),
-        ("lost as water on the way to dry", row.lost),
-        (f"tipped out ({listed(where for where, _ in row.where_to)})", row.tipped),
-        ("spoiled, lies there still", row.spoiled),
-        ("given before lots were kept, what became of it is not on record", row.off_record),
+        (say("taken out by hand"), row.drawn + row.other),
+        (say("waits on the shelf"), row.there),
+        (say("lost as water on the way to dry"), row.lost),
+        (
+            say("tipped out ({where})", where=listed((where for where, _ in row.where_to))),
+            row.tipped,
+        ),
+        (say("spoiled, lies there still"), row.spoiled),
+        (say("given before lots were kept, what became of it is not on record"), row.off_record),
     )
     yield Fact("saved", weight(row.saved))
     if row.off_record < row.saved:
-        yield Fact("kept from the bin", weight(row.kept))
+        yield Fact(say("kept from the bin"), weight(row.kept))
     for what, mg in lines:
         if mg:
             yield Fact(what.replace(" ()", ""), weight(mg))
     if row.found:
         more = "more" if row.found > 0 else "less"
-        yield Fact(f"{more} found when it was weighed or counted again", weight(abs(row.found)))
+        yield Fact(
+            say("{more} found when it was weighed or counted again", more=more),
+            weight(abs(row.found)),
+        )
 
 
 def _run(share: Shared) -> RunShown:
-    cloth = listed(f"{weight(mg)} of {name}" for name, mg in share.fibre)
-    part = "" if share.share == 1 else f", its share of {rounded(share.share * 100, '1')} %"
+    cloth = listed(
+        say("{weight} of {name}", weight=weight(mg), name=name) for name, mg in share.fibre
+    )
+    part = (
+        ""
+        if share.share == 1
+        else say(", its share of {rounded} %", rounded=rounded(share.share * 100, "1"))
+    )
     return RunShown(
         day=day_in_full(share.at.date()),
         shade=share.shade or "a run",
@@ -257,7 +286,9 @@ def _total(thanks: Thanks, giver: Giver, row: Balance, carried: str) -> TotalSho
         saved=weight(row.saved),
         estimated=bool(row.estimated),
         kept=_kept([row]),
-        dyed=listed(f"{weight(mg)} of {name}" for name, mg in row.fibre),
+        dyed=listed(
+            say("{weight} of {name}", weight=weight(mg), name=name) for name, mg in row.fibre
+        ),
         waiting=weight(row.there) if row.there else "",
         spoiled=weight(row.spoiled) if row.spoiled else "",
         binned=weight(row.tipped) if row.tipped else "",
@@ -266,5 +297,5 @@ def _total(thanks: Thanks, giver: Giver, row: Balance, carried: str) -> TotalSho
 
 
 def _cautions(thanks: Thanks, dyestuff: str) -> tuple[Caution, ...]:
-    own = "; ".join(text for name, text in thanks.hazards if name == dyestuff)
+    own = joined("; ", (text for name, text in thanks.hazards if name == dyestuff))
     return tuple(cautions_for_lot(dyestuff, fugitive=dyestuff in thanks.fugitive, own=own))

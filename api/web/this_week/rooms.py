@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import Any
 
 from api.web.this_week.flags import begun_large
+from inventory.science.saying import say
 from sourcing.week.rooms import NAMES
 from sourcing.week.words import day_in_words, day_within, grams
 
@@ -53,10 +54,10 @@ def rooms_shown(sums: dict[str, Any], *, today: date) -> tuple[RoomShown, ...]:
 
 
 def _room(room: dict[str, Any], today: date) -> RoomShown:
-    site = f" at {room['site']}" if room["site"] else ""
+    site = say(" at {room}", room=room["site"]) if room["site"] else ""
     places = room["places"]
-    count = f"{len(places)} together, " if len(places) > 1 else ""
-    holds = "without limit" if room["holds_g"] is None else f"for {_g(room['holds_g'])}"
+    count = say("{count} together, ", count=len(places)) if len(places) > 1 else ""
+    holds = "without limit" if room["holds_g"] is None else say("for {g}", g=_g(room["holds_g"]))
     evenings = tuple(_evening(row, today) for row in room["evenings"])
     says = tuple(_says(room["evenings"], today))
     return RoomShown(
@@ -77,12 +78,12 @@ def _evening(row: dict[str, Any], today: date) -> EveningShown:
 
 def _word(row: dict[str, Any]) -> tuple[str, str]:
     if _over(row):
-        return "no", f"over by {_g(row['over_g'])}"
+        return "no", say("over by {g}", g=_g(row["over_g"]))
     if _likely_over(row):
-        return "wait", f"likely over by {_g(row['over_if_likely_g'])}, a guess"
+        return "wait", say("likely over by {g}, a guess", g=_g(row["over_if_likely_g"]))
     if row["free_g"] is None:
         return "yes", "holds"
-    return "yes", f"{_g(row['free_g'])} free"
+    return "yes", say("{g} free", g=_g(row["free_g"]))
 
 
 def _says(evenings: Iterable[dict[str, Any]], today: date) -> Iterator[Say]:
@@ -101,18 +102,24 @@ def _say(row: dict[str, Any], name: str, today: date) -> Say:
     look, word = _word(row)
     when = _day(row, today)
     todo = tuple(begun_large(each["text"]) for each in row[name])
-    when = "tonight" if when == "today" else f"on {when}"
-    return Say(look, f"{begun_large(word)} {when}" if look == "no" else _guess(row, when), todo)
+    when = "tonight" if when == "today" else say("on {when}", when=when)
+    return Say(
+        look,
+        say("{begun_large} {when}", begun_large=begun_large(word), when=when)
+        if look == "no"
+        else _guess(row, when),
+        todo,
+    )
 
 
 def _guess(row: dict[str, Any], when: str) -> str:
-    return f"Likely over by {_g(row['over_if_likely_g'])} {when}, a guess"
+    return say("Likely over by {g} {when}, a guess", g=_g(row["over_if_likely_g"]), when=when)
 
 
 def _holds(evenings: list[dict[str, Any]]) -> str:
     """What is free on the fullest evening, likely arrivals aside."""
     free = [Decimal(row["free_g"]) for row in evenings if row["free_g"] is not None]
-    return f"Holds; {_g(str(min(free)))} free at the fullest" if free else "Holds"
+    return say("Holds; {g} free at the fullest", g=_g(str(min(free)))) if free else "Holds"
 
 
 def _over(row: dict[str, Any]) -> bool:

@@ -17,6 +17,7 @@ from api.web.this_week.flags import begun_large
 from api.web.unlock_way import UnlockWay, way_of
 from inventory.science.cautions import Caution
 from inventory.science.days import local_day
+from inventory.science.saying import joined, say
 from sourcing.notebook.row_key import key_text
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.plan import Answer, Placed, Take, Unlock, Week
@@ -180,24 +181,36 @@ class _Desk:
         if answer.first_step_at is None:
             texts = (*_texts(answer.short), *_texts(answer.waits_for), *_texts(answer.barred))
             return next(iter(texts), "")
-        first = f"{self._moment(answer.first_step_at)} {self._first_step()}".strip()
+        first = say(
+            "{moment} {first_step}",
+            moment=self._moment(answer.first_step_at),
+            first_step=self._first_step(),
+        ).strip()
         if answer.begun_at is not None:
             step = next_step(answer)
-            first = "all done" if step is None else f"next {self._moment(step.start)} {step.step}"
-        return f"{first}, dry {self._moment(answer.dry_at)}" if answer.dry_at else first
+            first = (
+                "all done"
+                if step is None
+                else say("next {moment} {step}", moment=self._moment(step.start), step=step.step)
+            )
+        return (
+            say("{first}, dry {moment}", first=first, moment=self._moment(answer.dry_at))
+            if answer.dry_at
+            else first
+        )
 
     def _wanted(self) -> str:
         """What was asked for, and until when."""
         run = self.wanted
         if run is None:
             return ""
-        said = f"{grams(run.weight_mg)} of {run.fibre}"
+        said = say("{weight_mg} of {fibre}", weight_mg=grams(run.weight_mg), fibre=run.fibre)
         if run.people:
-            said += f", {run.people} people"
+            said += say(", {people} people", people=run.people)
         if run.for_whom:
-            said += f", for {run.for_whom}"
-        due = "undated" if run.due is None else f"due {self._moment(run.due)}"
-        return f"{said}, {due}"
+            said += say(", for {for_whom}", for_whom=run.for_whom)
+        due = "undated" if run.due is None else say("due {moment}", moment=self._moment(run.due))
+        return say("{said}, {due}", said=said, due=due)
 
     def _first_step(self) -> str:
         first = min(self.answer.steps, key=lambda step: step.start, default=None)
@@ -220,9 +233,9 @@ class _Desk:
 
     def _unlock(self, row: Unlock) -> UnlockLine:
         first, dry = self._moment(row.first_step_at), self._moment(row.dry_at)
-        then = [f"first step {first}"] if first else []
-        then += [f"dry {dry}"] if dry else []
-        hours = f"then {', '.join(then)}" if then else ""
+        then = [say("first step {first}", first=first)] if first else []
+        then += [say("dry {dry}", dry=dry)] if dry else []
+        hours = say("then {then}", then=joined(", ", then)) if then else ""
         after = f"{hours}{loses(row)}".removeprefix("; ")
         return UnlockLine(begun_large(row.text), after, way_of(row, self.wanted, self.facts))
 
@@ -249,7 +262,7 @@ def step_line(step: Placed, facts: WeekFacts) -> StepLine:
     since, until = step.start.astimezone(facts.zone), step.end.astimezone(facts.zone)
     held = step.held_until.astimezone(facts.zone)
     same = until.date() == since.date()
-    litres = f", {_litres(step.litres)}" if step.litres else ""
+    litres = say(", {litres}", litres=_litres(step.litres)) if step.litres else ""
     return StepLine(
         when=moment_in_words(since, facts.zone),
         until=f"{until:%H:%M}" if same else moment_in_words(until, facts.zone),
@@ -257,23 +270,23 @@ def step_line(step: Placed, facts: WeekFacts) -> StepLine:
         step=step.step,
         where=f"{step.vessel}{litres}" if step.vessel else "by hand",
         ring=step.ring,
-        hands=f"{step.hands_min} min" if step.hands_min else "",
+        hands=say("{hands_min} min", hands_min=step.hands_min) if step.hands_min else "",
         held=moment_in_words(held, facts.zone) if held.date() > until.date() else "",
     )
 
 
 def _litres(litres: Decimal) -> str:
-    return f"{litres.quantize(Decimal('0.1')).normalize():f} L"
+    return say("{normalize:f} L", normalize=litres.quantize(Decimal("0.1")).normalize())
 
 
 def _cost(row: dict[str, Any] | None, currency: str) -> Cost | None:
     if row is None:
         return None
-    sign = {"GBP": "£", "EUR": "€", "USD": "$"}.get(currency, f"{currency} ")
+    sign = {"GBP": "£", "EUR": "€", "USD": "$"}.get(currency, say("{currency} ", currency=currency))
     return Cost(
         total=f"{sign}{row['total']}",
         per_kg=f"{sign}{row['per_kg']}",
         parts=tuple((part["what"], f"{sign}{part['money']}") for part in row["parts"]),
-        water=f"{row['water_l']} L",
-        kwh=f"{row['kwh']} kWh",
+        water=say("{row} L", row=row["water_l"]),
+        kwh=say("{row} kWh", row=row["kwh"]),
     )

@@ -18,6 +18,7 @@ from api.web.this_week.flags import FlagLine, begun_large, flag_lines
 from api.web.this_week.rooms import RoomShown, rooms_shown
 from api.web.this_week.runs import StepLine, Ticket, step_line, tickets_of
 from inventory.science.cautions import Caution
+from inventory.science.saying import say
 from sourcing.week.facts import WeekFacts
 from sourcing.week.plan import Placed, Week
 from sourcing.week.words import day_in_words, kilos, listed
@@ -86,7 +87,11 @@ def this_week(question: Question, facts: WeekFacts, week: Week) -> ThisWeek:
         wide=wide(strip),
         tall=tall(strip),
         idle=listed(strip.idle),
-        room=f"room on the {strip.line_name}, {kilos(strip.line_mg)}",
+        room=say(
+            "room on the {line_name}, {line_mg}",
+            line_name=strip.line_name,
+            line_mg=kilos(strip.line_mg),
+        ),
         days=_days(strip, facts, week),
         rooms=rooms_shown(week.sums, today=week.at.astimezone(facts.zone).date()),
         ahead=tuple(begun_large(text) for text in ahead_in_words(week.sums)),
@@ -130,13 +135,30 @@ def _others(day: int, facts: WeekFacts, week: Week) -> list[str]:
     for block in facts.blocks:
         since, until = block.since.astimezone(facts.zone), block.until.astimezone(facts.zone)
         if since.date().toordinal() <= day <= until.date().toordinal():
-            found.append(f"{block.what} {since:%H:%M} to {until:%H:%M}")
-    found += [f"{row.what}, {row.hands_min} min" for row in facts.chores
-              if row.day.toordinal() == day]  # fmt: skip
+            found.append(
+                say(
+                    "{what} {since:%H:%M} to {until:%H:%M}",
+                    what=block.what,
+                    since=since,
+                    until=until,
+                )
+            )
+    found += [
+        say("{what}, {hands_min} min", what=row.what, hands_min=row.hands_min)
+        for row in facts.chores
+        if row.day.toordinal() == day
+    ]
     for row in facts.pick_ups:
         at = row.at.astimezone(facts.zone)
         if at.date().toordinal() == day and row.in_window and not row.missed:
-            found.append(f"{at:%H:%M} {row.source}: {row.dyestuff}")
+            found.append(
+                say(
+                    "{at:%H:%M} {source}: {dyestuff}",
+                    at=at,
+                    source=row.source,
+                    dyestuff=row.dyestuff,
+                )
+            )
     names = {(step.run, step.step) for step in steps_of(week)}
     found += [job.text for answer in week.answers for job in answer.jobs
               if job.by.toordinal() == day and (job.run, job.what) not in names]  # fmt: skip

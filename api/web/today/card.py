@@ -7,6 +7,7 @@ from datetime import date, datetime
 
 from api.web.note.deeds import Deed
 from inventory.science.cautions import Caution
+from inventory.science.saying import say
 from sourcing.week.words import day_in_words
 
 Fields = tuple[tuple[str, str], ...]
@@ -47,9 +48,13 @@ class StepCard:
 
 def minutes_of_hands(minutes: int) -> str:
     """Minutes of hands, where there are any."""
-    return f"{minutes} min of hands" if minutes else ""
+    return say("{minutes} min of hands", minutes=minutes) if minutes else ""
 
 
 def hour(at: datetime, day: date) -> str:
     """The hour, with its day where that is another."""
-    return f"{at:%H:%M}" if at.date() == day else f"{day_in_words(at.date())} {at:%H:%M}"
+    return (
+        f"{at:%H:%M}"
+        if at.date() == day
+        else say("{date} {at:%H:%M}", date=day_in_words(at.date()), at=at)
+    )

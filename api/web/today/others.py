@@ -8,6 +8,7 @@ from datetime import date, datetime, time
 from api.web.note.deeds import to_form
 from api.web.this_week.flags import begun_large
 from api.web.today.card import StepCard, hour, minutes_of_hands
+from inventory.science.saying import say
 from sourcing.week.facts import WeekFacts
 from sourcing.week.plan import Week
 
@@ -57,10 +58,10 @@ def pick_ups(facts: WeekFacts, day: date, *, carried: str, may_write: bool) -> I
             hands[key] = max(hands.get(key, 0), row.hands_min)
     for (at, source), gives in met.items():
         said = {"source": source, "gives": gives[0]}
-        way = to_form("Write down the pick-up", "pick-up", carried, said)
+        way = to_form(say("Write down the pick-up"), "pick-up", carried, said)
         card = StepCard(
             hour(at, day),
-            f"Pick-up at {source}",
+            say("Pick-up at {source}", source=source),
             takes=tuple(gives),
             hands=minutes_of_hands(hands[at, source]),
             leads=way if may_write else None,

@@ -17,6 +17,7 @@ from api.web.this_week.cautions import run_cautions
 from api.web.this_week.flags import begun_large
 from api.web.today.card import Fields, LoadLine, StepCard, hour, minutes_of_hands
 from api.web.today.others import chores, lots_to_put_by, pick_ups
+from inventory.science.saying import joined, say
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.kept import over_at
 from sourcing.week.plan import Answer, Placed, Take, Week
@@ -116,10 +117,12 @@ class Day:
     def _state(self, answer: Answer, rows: list[Placed]) -> tuple[str, str]:
         done, zone = _done_at(rows), self.facts.zone
         if done is not None:
-            return "done", f"done {hour(done.astimezone(zone), self.day)}"
+            return "done", say("done {hour}", hour=hour(done.astimezone(zone), self.day))
         late = next((row.late_since for row in rows if row.late_since is not None), None)
         if late is not None:
-            return "late", f"late: not done by {hour(late.astimezone(zone), self.day)}"
+            return "late", say(
+                "late: not done by {hour}", hour=hour(late.astimezone(zone), self.day)
+            )
         if min(row.start for row in rows) <= self.facts.at:
             return "now", "now"
         return "", ""
@@ -145,21 +148,25 @@ class Day:
         minutes = (until - start).total_seconds() / 60
         if minutes <= sum(row.hands_min for row in rows):
             return ""
-        return f"somebody is there until {hour(until.astimezone(self.facts.zone), self.day)}"
+        return say(
+            "somebody is there until {hour}", hour=hour(until.astimezone(self.facts.zone), self.day)
+        )
 
     def _stays(self, rows: list[Placed], until: datetime) -> str:
         held = max(row.held_until for row in rows).astimezone(self.facts.zone)
         if held.date() <= until.date():
             return ""
-        return f"stays in till {moment_in_words(held, self.facts.zone)}"
+        return say("stays in till {held}", held=moment_in_words(held, self.facts.zone))
 
     def _leads(self, answer: Answer, row: Placed) -> Deed | None:
         """Another form that a step is written down with: a bath that is made, a snippet."""
         if row.step.startswith(MAKES):
             bath = row.step.removeprefix(MAKES)
-            return to_form("Write down the bath", "make-bath", self.carried, {"what": bath})
+            return to_form(say("Write down the bath"), "make-bath", self.carried, {"what": bath})
         if row.kind == "snippet":
-            return to_form("Write down the snippet", "snippet", self.carried, {"run": answer.run})
+            return to_form(
+                say("Write down the snippet"), "snippet", self.carried, {"run": answer.run}
+            )
         return None
 
 
@@ -181,7 +188,11 @@ def _done_at(rows: list[Placed]) -> datetime | None:
 
 def _heading(row: Placed, rows: list[Placed], answer: Answer) -> str:
     rounds = {one.round for one in answer.steps if one.step == row.step}
-    return f"{row.step}, round {row.round} of {len(rounds)}" if len(rounds) > 1 else row.step
+    return (
+        say("{step}, round {round} of {count}", step=row.step, round=row.round, count=len(rounds))
+        if len(rounds) > 1
+        else row.step
+    )
 
 
 def _is_first(rows: list[Placed], answer: Answer) -> bool:
@@ -193,14 +204,27 @@ def _is_first(rows: list[Placed], answer: Answer) -> bool:
 def _loads(rows: list[Placed]) -> Iterator[LoadLine]:
     for row in rows:
         weight = grams(row.weight_mg) if row.weight_mg else ""
-        liquor = f"in {_litres(row.litres)}" if row.litres else ""
-        parts = [f"{weight} {liquor}".strip()] if weight or liquor else []
+        liquor = say("in {litres}", litres=_litres(row.litres)) if row.litres else ""
+        parts = (
+            [say("{weight} {liquor}", weight=weight, liquor=liquor).strip()]
+            if weight or liquor
+            else []
+        )
         if row.ring:
-            parts.append(f"{row.start_c} to {row.goal_c} °C in {row.heat_min} min")
-            parts += [f"hold {row.hold_min} min"] if row.hold_min else []
-        where = f"{row.vessel} on {row.ring}" if row.ring else row.vessel
+            parts.append(
+                say(
+                    "{start_c} to {goal_c} °C in {heat_min} min",
+                    start_c=row.start_c,
+                    goal_c=row.goal_c,
+                    heat_min=row.heat_min,
+                )
+            )
+            parts += [say("hold {hold_min} min", hold_min=row.hold_min)] if row.hold_min else []
+        where = (
+            say("{vessel} on {ring}", vessel=row.vessel, ring=row.ring) if row.ring else row.vessel
+        )
         if where or parts:
-            yield LoadLine(where or "By hand", ", ".join(parts))
+            yield LoadLine(where or "By hand", joined(", ", parts))
 
 
 def _takes(takes: Iterable[Take], step: str, *, first: bool) -> Iterator[str]:
@@ -209,11 +233,17 @@ def _takes(takes: Iterable[Take], step: str, *, first: bool) -> Iterator[str]:
         if take.step == step or (first and not take.step):
             much = amount(take.amount, take.unit)
             same = take.what == take.source
-            yield f"{much} {take.what}" if same else f"{much} {take.what} from {take.source}"
+            yield (
+                say("{much} {what}", much=much, what=take.what)
+                if same
+                else say(
+                    "{much} {what} from {source}", much=much, what=take.what, source=take.source
+                )
+            )
 
 
 def _litres(litres: Decimal) -> str:
-    return f"{litres.quantize(Decimal('0.1')).normalize():f} L"
+    return say("{normalize:f} L", normalize=litres.quantize(Decimal("0.1")).normalize())
 
 
 assert "step-done" in FORMS, "a step is said with its form"

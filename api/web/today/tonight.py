@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from inventory.science.saying import say
 from sourcing.week.facts import WeekFacts
 from sourcing.week.plan import Week
 from sourcing.week.words import moment_in_words
@@ -19,8 +20,15 @@ def tonight(facts: WeekFacts, week: Week, day: date) -> tuple[str, ...]:
                 out.append(max(row.end.astimezone(zone), start))
             if row.vessel and start.date() <= day < held.date() and row.held_until > facts.at:
                 lines.append(
-                    f"{row.vessel}: {answer.shade} stands in {row.step} till "
-                    f"{moment_in_words(held, zone)}"
+                    say(
+                        "{vessel}: {shade} stands in {step} till {held}",
+                        vessel=row.vessel,
+                        shade=answer.shade,
+                        step=row.step,
+                        held=moment_in_words(held, zone),
+                    )
                 )
-    last = f"The last flame is out at {max(out):%H:%M}; " if out else ""
-    return (*dict.fromkeys(lines), f"{last}{'l' if last else 'L'}ight nothing overnight.")
+    said = say("Light nothing overnight.")
+    if out:
+        said = say("The last flame is out at {out:%H:%M}; light nothing overnight.", out=max(out))
+    return (*dict.fromkeys(lines), said)

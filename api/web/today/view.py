@@ -12,6 +12,7 @@ from api.web.this_week.flags import FlagLine, flag_lines
 from api.web.today.card import StepCard
 from api.web.today.steps import Day
 from api.web.today.tonight import tonight
+from inventory.science.saying import joined
 from sourcing.week.facts import WeekFacts
 from sourcing.week.plan import Week
 from sourcing.week.words import day_in_words
@@ -76,7 +77,7 @@ def today(facts: WeekFacts, week: Week, *, carried: str, may_write: bool, stamp:
         tonight=tonight(facts, week, day),
         tomorrow=day_in_words(next_day),
         first_steps=tuple(
-            Line(card.at, card.run, " ".join(filter(None, (card.shade, card.heading.lower()
+            Line(card.at, card.run, joined(" ", filter(None, (card.shade, card.heading.lower()
                                                            if card.run else card.heading))))
             for card in Day(facts, week, next_day, carried, may_write=False).cards()[:4]
         ),

@@ -14,7 +14,7 @@ from api.tongue.catalogue.found import in_code, in_template
 from api.tongue.catalogue.message import Entry, Message
 from api.tongue.catalogue.mo import compiled
 
-STILL_ENGLISH = 2000
+STILL_ENGLISH = 0
 CODE = """
 from inventory.science.saying import counted, say
 def words():
