@@ -33,11 +33,9 @@ def easy_bound(measure: Measure, forms: Forms, begun: Mapping[str, Answer]) -> G
     """Each goal as if every run had the whole studio to itself."""
     soonest = {code: soonest_dry(rows, measure) for code, rows in forms.items()}
     runs = measure.desk.facts.runs
-    on_time = sum(
-        run.weight_mg * measure.importance[run.code]
-        for run in runs
-        if _could_be_on_time(run, soonest, begun, measure)
-    )
+    could = could_be_on_time(forms, begun, measure)
+    on_time = sum(run.weight_mg * measure.importance[run.code]
+                  for run in runs if run.code in could)  # fmt: skip
     latest = measure.latest - measure.desk.now
     dry = 0
     for run in runs:
@@ -49,17 +47,19 @@ def easy_bound(measure: Measure, forms: Forms, begun: Mapping[str, Answer]) -> G
     return Goals(on_time, _most_saved(forms, begun, measure), 0, dry, measure.fixed_min)
 
 
-def _could_be_on_time(
-    run: RunFacts,
-    soonest: Mapping[str, int | None],
-    begun: Mapping[str, Answer],
-    measure: Measure,
-) -> bool:
+def could_be_on_time(forms: Forms, begun: Mapping[str, Answer], measure: Measure) -> frozenset[str]:
+    """Runs that are dry in time if they have the studio to themselves, and those that are so."""
+    return frozenset(
+        run.code for run in measure.desk.facts.runs if _could(run, forms, begun, measure)
+    )
+
+
+def _could(run: RunFacts, forms: Forms, begun: Mapping[str, Answer], measure: Measure) -> bool:
     if run.group_block:
         return _may_be_placed(run, measure)
     if run.code in begun:
         return measure.on_time(run, begun[run.code])
-    at = soonest[run.code]
+    at = soonest_dry(forms[run.code], measure)
     return at is not None and at <= measure.wanted_by(run)
 
 
@@ -106,3 +106,8 @@ def _most_saved(forms: Forms, begun: Mapping[str, Answer], measure: Measure) -> 
 def with_on_time(bound: Goals, on_time: int) -> Goals:
     """A bound of which fibre on time is known better."""
     return replace(bound, on_time=min(bound.on_time, on_time))
+
+
+def with_dry(bound: Goals, dry_min: int) -> Goals:
+    """A bound of which the sum of minutes until dry is known better."""
+    return replace(bound, dry_min=max(bound.dry_min, dry_min))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from importlib.util import find_spec
 
-from sourcing.week.best.bound import all_forms, easy_bound
+from sourcing.week.best.bound import all_forms, could_be_on_time, easy_bound
 from sourcing.week.best.found import (
     NEAR,
     NO_SOLVER,
@@ -18,10 +18,10 @@ from sourcing.week.best.found import (
 )
 from sourcing.week.best.goals import Goals, Measure
 from sourcing.week.best.master import ask_solver
-from sourcing.week.best.moves import moves_near
 from sourcing.week.best.pins import as_asked, with_pins
 from sourcing.week.best.replaying import Replay
 from sourcing.week.best.seeking import Clock, Seeking, Told
+from sourcing.week.best.wander import wander
 from sourcing.week.facts import WeekFacts
 from sourcing.week.guidance import Guidance
 from sourcing.week.plan import Answer, Week
@@ -68,20 +68,12 @@ def best(
     seeking = Seeking(replay, measure, effort, told, stop, clock)
     plain = seeking.best.goals
     if solver:
-        seeking.bound = easy_bound(measure, forms, replay.begun)
+        seeking.bound_to(easy_bound(measure, forms, replay.begun))
         ask_solver(seeking, forms)
         if near is not None and near.order:
             seeking.tried(Guidance(near.order))
-        _climb(seeking)
+        wander(seeking, could_be_on_time(forms, replay.begun, measure))
     return _as_best(seeking, fixed, days, plain, pins or {}, solver=solver)
-
-
-def _climb(seeking: Seeking) -> None:
-    """From the best so far to what is near it, as long as that is better."""
-    while not seeking.over():
-        better = seeking.first_better(moves_near(seeking.best, seeking.measure), seeking.best)
-        if better is None:
-            return
 
 
 def _as_best(
@@ -95,7 +87,7 @@ def _as_best(
 ) -> Best:
     found = seeking.best
     desk, answers, _ = worked_out(facts, days, turns=False, guidance=found.guidance)
-    bound = seeking.bound if solver else None
+    bound = seeking.known
     name, gap = open_goal(found.goals, bound) if bound else ("", None)
     return Best(
         as_asked(as_week(desk, answers), pins),

@@ -6,51 +6,71 @@ week of that; where it does not come so far, that set of runs is set aside and a
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from sourcing.week.best.bound import Forms, with_on_time
+from sourcing.week.best.bound import Forms, with_dry, with_on_time
 from sourcing.week.best.found import Effort
 from sourcing.week.best.moves import full_order
 from sourcing.week.best.relaxed import Cast, Relaxed
 from sourcing.week.best.seeking import Seeking
 from sourcing.week.guidance import PLAIN, Floor, Guidance
-from sourcing.week.moments import Calendar
+from sourcing.week.moments import Calendar, minute_of
 from sourcing.week.solving import Goal, Solved, Work, in_order
 
 SETS_AT_MOST = 6  # sets of runs that the solver is asked for
 STEPS_IN_MINUTES = 400  # a model with more steps than that is left in days and nights
-WORK_IN_MODEL = 0.5  # part of the solver's work for the first set; the others share the rest
+FOR_FIRST_SET = 0.4  # parts of the solver's work: the first set of runs, the others, earliest dry
+FOR_OTHER_SETS = 0.2
+FOR_DRY = 0.2  # each for the bound, and for a week to begin from
+DAY_MIN = 24 * 60
 
 
 def ask_solver(seeking: Seeking, forms: Forms) -> None:
     """Bring the bound down and the best week up, as far as the solver's work goes."""
-    if seeking.bound is None or seeking.over():
+    if any(forms.values()):
+        _ask_on_time(seeking, forms)
+        _ask_dry(seeking, forms)
+
+
+# -- fibre on time -----------------------------------------------------------------------------
+
+
+def _ask_on_time(seeking: Seeking, forms: Forms) -> None:
+    if seeking.over() or _all_in_time(seeking):
         return
-    measure = seeking.measure
-    fixed = _fixed(seeking, forms)
-    relaxed = _relaxed(seeking, forms)
+    measure, fixed = seeking.measure, _fixed(seeking, forms)
+    relaxed = _in_time(seeking, forms)
+    order = full_order(PLAIN, measure)
     for number in range(SETS_AT_MOST):
-        solved = in_order(
-            relaxed.model,
-            [Goal("on time", relaxed.fibre_on_time, most=True)],
-            _work(seeking.effort, number),
-        )
+        part = FOR_OTHER_SETS / (SETS_AT_MOST - 1) if number else FOR_FIRST_SET
+        goal = Goal("on time", relaxed.fibre, most=True)
+        solved = in_order(relaxed.model, [goal], _work(seeking.effort, part))
         if not number and solved.outcomes:
-            assert seeking.bound is not None
-            seeking.bound = with_on_time(seeking.bound, fixed + solved.outcomes[0].bound)
-            seeking.tell()
+            seeking.bound_to(with_on_time(seeking.bound, fixed + solved.outcomes[0].bound))
         if solved.found is None or solved.outcomes[0].value is None:
             return
-        if fixed + solved.outcomes[0].value < seeking.best.goals.on_time:
+        reached = fixed + solved.outcomes[0].value
+        if reached < seeking.best.goals.on_time or _try_all(
+            seeking, guidances(relaxed, solved, order)
+        ):
             return
-        for guidance in guidances(relaxed, solved, full_order(PLAIN, measure)):
-            if seeking.over():
-                return
-            seeking.tried(guidance)
-        if seeking.best.goals.on_time >= fixed + solved.outcomes[0].value:
+        if seeking.best.goals.on_time >= reached:
             return
         _set_aside(relaxed, solved)
+
+
+def _all_in_time(seeking: Seeking) -> bool:
+    return seeking.best.goals.on_time >= seeking.bound.on_time
+
+
+def _try_all(seeking: Seeking, some: Iterable[Guidance]) -> bool:
+    """Try guidances one by one; whether it is time to leave off."""
+    for guidance in some:
+        if seeking.over():
+            return True
+        seeking.tried(guidance)
+    return seeking.over()
 
 
 def _fixed(seeking: Seeking, forms: Forms) -> int:
@@ -64,15 +84,58 @@ def _fixed(seeking: Seeking, forms: Forms) -> int:
     )
 
 
-def _relaxed(seeking: Seeking, forms: Forms) -> Relaxed:
+def _in_time(seeking: Seeking, forms: Forms) -> Relaxed:
     parts = sum(len(form.parts) for rows in forms.values() for form in rows)
     seeking.replay.begin()  # what is fixed is counted from the desk as it is at first
-    return Relaxed(seeking.measure, forms, minutes=parts <= STEPS_IN_MINUTES)
+    by = _moments(seeking, forms)
+    return Relaxed(seeking.measure, forms, by, minutes=parts <= STEPS_IN_MINUTES)
 
 
-def _work(effort: Effort, number: int) -> Work:
-    part = WORK_IN_MODEL if not number else (1 - WORK_IN_MODEL) / (SETS_AT_MOST - 1)
+def _moments(seeking: Seeking, forms: Forms) -> dict[str, int]:
+    """By run, the minute by which it is to be dry."""
+    runs = {run.code: run for run in seeking.measure.desk.facts.runs}
+    return {code: seeking.measure.wanted_by(runs[code]) for code in forms}
+
+
+def _work(effort: Effort, part: float) -> Work:
     return Work(effort.solver * part, effort.seconds * part)
+
+
+# -- earliest dry ------------------------------------------------------------------------------
+
+
+def _ask_dry(seeking: Seeking, forms: Forms) -> None:
+    """How soon all could be dry, in days and nights; then the same with as much in time as now."""
+    if seeking.over():
+        return
+    measure = seeking.measure
+    last = max((minute_of(answer.dry_at) for answer in seeking.best.answers.values()
+                if answer.dry_at is not None), default=measure.desk.now)  # fmt: skip
+    cut = min(last + DAY_MIN, measure.latest)
+    left_out = cut - measure.desk.now
+    seeking.replay.begin()
+    relaxed = Relaxed(measure, forms, dict.fromkeys(forms, cut), minutes=False)
+    of = relaxed.minutes_to_dry(left_out)
+    solved = in_order(relaxed.model, [Goal("dry", of)], _work(seeking.effort, FOR_DRY))
+    if not solved.outcomes:
+        return
+    seeking.bound_to(with_dry(seeking.bound, _never(seeking, forms) + solved.outcomes[0].bound))
+    order = full_order(PLAIN, measure)
+    if solved.found is None or _try_all(seeking, guidances(relaxed, solved, order)):
+        return
+    in_time = relaxed.dry_by(_moments(seeking, forms))
+    relaxed.model.cp.add(in_time >= seeking.best.goals.on_time - _fixed(seeking, forms))
+    solved = in_order(relaxed.model, [Goal("dry", of)], _work(seeking.effort, FOR_DRY))
+    if solved.found is not None:
+        _try_all(seeking, guidances(relaxed, solved, order))
+
+
+def _never(seeking: Seeking, forms: Forms) -> int:
+    """Minutes that the model does not decide about: begun runs, and those that cannot be placed."""
+    measure = seeking.measure
+    begun = sum(measure.minutes_to_dry(answer) for answer in seeking.replay.begun.values())
+    never = sum(not rows for rows in forms.values())
+    return begun + never * (measure.latest - measure.desk.now)
 
 
 def _set_aside(relaxed: Relaxed, solved: Solved) -> None:

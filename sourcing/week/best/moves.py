@@ -1,14 +1,11 @@
-"""Other guidances near one: a run sooner in the order, a step that waits, a floor taken away.
-
-What keeps fibre from being dry in time comes first, then lots that would spoil, then the rest.
-"""
+"""Other guidances near one: a run sooner in the order, a step that waits, a floor taken away."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
 
-from sourcing.week.best.goals import Measure
+from sourcing.week.best.goals import Goals, Measure
 from sourcing.week.best.seeking import Tried
 from sourcing.week.facts import RunFacts
 from sourcing.week.guidance import Floor, Guidance
@@ -18,26 +15,26 @@ from sourcing.week.plan import Answer
 OPENINGS_LATER = 3  # how many openings later a step is tried
 
 
-def moves_near(tried: Tried, measure: Measure) -> Iterator[Guidance]:
-    """Guidances that differ in one thing from one that was tried, the most useful first."""
-    order = full_order(tried.guidance, measure)
-    base = replace(tried.guidance, order=tuple(order))
-    late = _late(tried, measure)
+def mending(
+    tried: Tried, measure: Measure, bound: Goals, could: frozenset[str]
+) -> Iterator[Guidance]:
+    """Guidances that may mend what is amiss in a week, the most useful first.
+
+    Parameters
+    ----------
+    bound : goals that no week is better than; what is met is not amiss
+    could : runs that could be dry in time with the studio to themselves
+    """
+    base = replace(tried.guidance, order=tuple(full_order(tried.guidance, measure)))
+    late = _late(tried, measure, could) if tried.goals.on_time < bound.on_time else []
     for run in late:
         yield from _sooner(base, run.code)
-    for code in _spoils(tried, measure):
+    for code in _spoils(tried, measure) if tried.goals.saved_mg < bound.saved_mg else ():
         yield from _sooner(base, code)
     for run in late:
         yield from _others_wait(base, run, tried, measure)
     for floor in base.floors:
-        yield replace(base, floors=tuple(row for row in base.floors if row is not floor))
-    for place in range(len(order) - 1):
-        yield _moved(base, place + 1, place)
-    yield from _waits(base, tried, measure, order)
-    for distance in range(2, len(order)):
-        for place in range(len(order) - distance):
-            yield _moved(base, place + distance, place)
-            yield _moved(base, place, place + distance)
+        yield without_floor(base, floor)
 
 
 def full_order(guidance: Guidance, measure: Measure) -> list[str]:
@@ -46,13 +43,12 @@ def full_order(guidance: Guidance, measure: Measure) -> list[str]:
     return [run.code for run in runs if run.kept is None or run.group_block]
 
 
-def _late(tried: Tried, measure: Measure) -> list[RunFacts]:
-    """Runs that are not dry in time, those that count most first."""
+def _late(tried: Tried, measure: Measure, could: frozenset[str]) -> list[RunFacts]:
+    """Runs that could be dry in time and are not, those that count most first."""
     found = [
         run
         for run in measure.desk.facts.runs
-        if not measure.on_time(run, tried.answers[run.code])
-        and (run.kept is None or run.group_block)
+        if run.code in could and not measure.on_time(run, tried.answers[run.code])
     ]
     return sorted(found, key=lambda run: (-run.weight_mg * measure.importance[run.code], run.code))
 
@@ -75,10 +71,11 @@ def _sooner(base: Guidance, code: str) -> Iterator[Guidance]:
         return
     place = base.order.index(code)
     for other in [0, *range(place - 1, 0, -1)][:place]:
-        yield _moved(base, place, other)
+        yield moved(base, place, other)
 
 
-def _moved(base: Guidance, place: int, to: int) -> Guidance:
+def moved(base: Guidance, place: int, to: int) -> Guidance:
+    """A guidance with the run at one place of the order at another."""
     order = list(base.order)
     order.insert(to, order.pop(place))
     return replace(base, order=tuple(order))
@@ -90,16 +87,11 @@ def _others_wait(
     """Another run's steps later, so that one that is late may have their pots, hands and line."""
     front = base
     if run.code in base.order:
-        front = _moved(base, base.order.index(run.code), 0)
+        front = moved(base, base.order.index(run.code), 0)
     for code in base.order:
         if code != run.code:
             for guidance in (base, front):
                 yield from _later(guidance, tried.answers[code], measure)
-
-
-def _waits(base: Guidance, tried: Tried, measure: Measure, order: list[str]) -> Iterator[Guidance]:
-    for code in order:
-        yield from _later(base, tried.answers[code], measure)
 
 
 def _later(base: Guidance, answer: Answer, measure: Measure) -> Iterator[Guidance]:
@@ -118,6 +110,11 @@ def with_floor(base: Guidance, floor: Floor) -> Guidance:
     """A guidance with a step that waits, in the place of an older floor of that step."""
     kept = [row for row in base.floors if (row.run, row.step) != (floor.run, floor.step)]
     return replace(base, floors=tuple(sorted((*kept, floor), key=_by_run)))
+
+
+def without_floor(base: Guidance, floor: Floor) -> Guidance:
+    """A guidance in which a step waits no more."""
+    return replace(base, floors=tuple(row for row in base.floors if row is not floor))
 
 
 def _by_run(floor: Floor) -> tuple[str, str, int]:

@@ -46,13 +46,14 @@ class Cast:
 
 @dataclass
 class Relaxed:
-    """A model in which as much fibre as can be is dry in time."""
+    """A model in which each run is dry by its moment, or is left out."""
 
     measure: Measure
     forms: Mapping[str, Sequence[Form]]  # by run; those that cannot be placed in time are left out
+    by: Mapping[str, int]  # by run: the minute by which it is dry, if it is there
     minutes: bool  # also in minutes; else days and nights only
     model: Model = field(init=False)
-    there: dict[str, Sum] = field(default_factory=dict)  # by run: whether it is dry in time
+    there: dict[str, Sum] = field(default_factory=dict)  # by run: whether it is not left out
     cast: list[list[Cast]] = field(default_factory=list)  # by form
 
     def __post_init__(self) -> None:
@@ -79,8 +80,8 @@ class Relaxed:
         return self.measure.desk.house.drying
 
     @property
-    def fibre_on_time(self) -> Sum:
-        """Grams dry in time, each as often as its run is important; rounded up."""
+    def fibre(self) -> Sum:
+        """Fibre that is not left out, each mg as often as its run is important."""
         return sum(self.worth(code) * there for code, there in self.there.items())
 
     def worth(self, code: str) -> int:
@@ -93,14 +94,61 @@ class Relaxed:
                 yield run
 
     def _by(self, run: RunFacts) -> int:
-        return min(self.measure.wanted_by(run), self.calendar.end)
+        return min(self.by[run.code], self.calendar.end)
+
+    def minutes_to_dry(self, left_out: int) -> Sum:
+        """The least sum over the runs of minutes from now until dry.
+
+        Parameters
+        ----------
+        left_out : minutes that count for a run that is left out
+        """
+        total: Sum = left_out * len(self.there)
+        for rows in self.cast:
+            row = rows[-1]
+            calendar = self.measure.desk.placers[row.form.site].calendar
+            total += self._dry_on_days(row, calendar) - left_out * row.days.present
+        return total
+
+    def _dry_on_days(self, row: Cast, calendar: Calendar) -> Sum:
+        """Minutes from now until a last part that begins on its day has dried, at the least."""
+        total: Sum = 0
+        soonest = earliest(row.form.parts, self.measure.desk.now, calendar)
+        assert soonest is not None
+        more = row.part.minutes + self._drying - self.measure.desk.now
+        for day in range(self.count):
+            if row.days.may_be_on(day):
+                first = max(soonest[-1], self._first_on(row.part, day, calendar))
+                total += (first + more) * row.days.on(day)
+        return total
+
+    def dry_by(self, moments: Mapping[str, int]) -> Sum:
+        """Fibre, each mg as often as its run is important, that can be dry by each run's moment."""
+        total: Sum = 0
+        for rows in self.cast:
+            row = rows[-1]
+            calendar = self.measure.desk.placers[row.form.site].calendar
+            more = row.part.minutes + self._drying
+            days = [
+                day
+                for day in range(self.count)
+                if row.days.may_be_on(day)
+                and self._first_on(row.part, day, calendar) + more <= moments[row.form.run]
+            ]
+            if days:
+                total += self.worth(row.form.run) * row.days.by(days[-1])
+        return total
+
+    def _first_on(self, part: Part, day: int, calendar: Calendar) -> int:
+        opens = [row.opens for row in calendar.openings if calendar.day_number_of(row.day) == day]
+        return min(first_in(part, minute, day, calendar) for minute in opens)
 
     # -- a run ---------------------------------------------------------------------------------
 
     def _add(self, run: RunFacts) -> None:
         """A run in one of its forms, dry in time, or not at all."""
         chosen = []
-        by = self.measure.wanted_by(run)
+        by = self.by[run.code]
         for number, form in enumerate(self.forms[run.code]):
             present = self.model.yes_or_no(f"{run.code} form {number}")
             if self._add_form(form, f"{run.code}.{number}", present, by):

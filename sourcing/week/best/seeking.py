@@ -34,7 +34,7 @@ class Seeking:
     told: Told | None = None
     stop: Callable[[], bool] | None = None
     clock: Clock | None = None
-    bound: Goals | None = None
+    known: Goals | None = None  # that no week is better than; None: nobody looks
     stopped: bool = False
     seen: set[Guidance] = field(default_factory=set)
 
@@ -56,8 +56,18 @@ class Seeking:
         )
 
     @property
+    def bound(self) -> Goals:
+        assert self.known is not None
+        return self.known
+
+    def bound_to(self, bound: Goals) -> None:
+        """What is known now of how good a week can be at the most."""
+        self.known = bound
+        self.tell()
+
+    @property
     def proved(self) -> bool:
-        return self.bound is not None and self.best.goals.rank <= self.bound.rank
+        return self.known is not None and self.best.goals.rank <= self.known.rank
 
     def over(self) -> bool:
         """Whether to leave off: proved, stopped by hand, or the effort is spent."""
@@ -94,4 +104,4 @@ class Seeking:
         """Say how far it has come to whoever wants to know."""
         if self.told is not None:
             part = min(1.0, self.spent)
-            self.told(Progress(self.best.goals, self.bound, self.replay.placings, part))
+            self.told(Progress(self.best.goals, self.known, self.replay.placings, part))
