@@ -4,6 +4,7 @@ from django.urls import include, path
 
 from api.entries.registry import VERBS
 from api.feeds.calendar import calendar_feed
+from api.rest.another_week import AnotherWeekView, SearchOverView
 from api.rest.coming import ComingView
 from api.rest.entries import EntriesView, OneEntryView, SettleView, view_of
 from api.rest.figures import FiguresView
@@ -148,6 +149,8 @@ urlpatterns = [
     path("api/v1/needs/", NeedsView.as_view()),
     path("api/v1/me/", MeView.as_view()),
     path("api/v1/studios/", StudiosView.as_view()),
+    path("api/v1/another-week/", AnotherWeekView.as_view()),
+    path("api/v1/another-week/<uuid:search>/", SearchOverView.as_view()),
     path("api/v1/tokens/", TokensView.as_view()),
     path("api/v1/tokens/<int:token>/", TokenView.as_view()),
     path("api/v1/members/", MembersView.as_view()),

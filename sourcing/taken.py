@@ -75,7 +75,7 @@ def take_week(
         if _same(before) != _same(made):
             raise EntryUsed(entry=entry, kind="taken week", at=before.at)
         return before
-    _check_runs(studio, named)
+    check_runs(studio, named)
     check_row(made)
     made.save(force_insert=True)
     return made
@@ -85,7 +85,8 @@ def _same(row: TakenWeek) -> tuple[Any, ...]:
     return row.until, row.order, row.floors, row.sites
 
 
-def _check_runs(studio: Studio, codes: Iterable[str]) -> None:
+def check_runs(studio: Studio, codes: Iterable[str]) -> None:
+    """Refuse a code that no run of the studio has."""
     wanted = list(codes)
     there = set(Run.objects.of(studio).filter(code__in=wanted).values_list("code", flat=True))
     for code in wanted:

@@ -26,6 +26,12 @@ settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
 
 
+@pytest.fixture(autouse=True)
+def nothing_is_looked_for_behind_a_test(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A thread that looks for a better week would outlive its test; each test works by itself."""
+    monkeypatch.setattr("api.seeking.start.begin", lambda: None)
+
+
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Mark what touches a database; leave aside what is about another one or a missing server."""

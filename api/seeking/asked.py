@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 from uuid import UUID
 
@@ -9,22 +10,60 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from api.models.seeks import FOUND, OPEN, Seek
+from api.rest.refused import Refused
 from inventory.hindrance import said_in_words
 from inventory.models import Studio
+from inventory.said import check_said
+from inventory.science.saying import say
+from sourcing.taken import check_runs
 from sourcing.week.guidance import Floor, Guidance
 from sourcing.week.moments import minute_of
 
 TAKEN, LEFT = "taken", "left"
 
 
+class NoSuchSearch(Refused):
+    """An id that no search of the studio has."""
+
+    code = "no_such_search"
+
+    def __init__(self, search: UUID) -> None:
+        sentence = say("No search has the id {search}. Look at the last one, or ask for another.",
+                       search=str(search))  # fmt: skip
+        super().__init__(sentence, search=str(search))
+
+
 @said_in_words()
-def ask_seek(studio: Studio, *, entry: UUID, at: datetime, days: int, by_whom: str = "") -> Seek:
-    """A search asked for; the one that is under way where there is one, whoever asked for it."""
+def ask_seek(
+    studio: Studio,
+    *,
+    entry: UUID,
+    at: datetime,
+    days: int,
+    stays: Sequence[str] = (),
+    near: bool = False,
+    by_whom: str = "",
+) -> Seek:
+    """A search asked for; the one that is under way where there is one, whoever asked for it.
+
+    Parameters
+    ----------
+    stays : codes of runs that keep the hours which they have in the week as it is
+    near : after fibre in time and lots saved, move as little as can be
+
+    Raises
+    ------
+    NoSuchRun
+        If a run is to stay that is not there.
+    """
+    check_said({"run": list(stays)})
+    check_runs(studio, stays)
     try:
         with transaction.atomic():
             return Seek.objects.of(studio).create(
-                entry=entry, asked_at=timezone.now(), by_whom=by_whom, at=at, days=days
-            )
+                entry=entry, asked_at=timezone.now(), by_whom=by_whom, at=at, days=days,
+                stays=list(dict.fromkeys(stays)), near=near,
+            )  # fmt: skip
     except IntegrityError:
         found = Seek.objects.of(studio).filter(entry=entry).first() or under_way(studio)
         if found is None:
@@ -40,6 +79,14 @@ def under_way(studio: Studio) -> Seek | None:
 def last_seek(studio: Studio) -> Seek | None:
     """The search that was asked for last."""
     return Seek.objects.of(studio).order_by("-id").first()
+
+
+def known_seek(studio: Studio, entry: UUID) -> Seek:
+    """A search by its id."""
+    found = Seek.objects.of(studio).filter(entry=entry).first()
+    if found is None:
+        raise NoSuchSearch(entry)
+    return found
 
 
 @said_in_words()

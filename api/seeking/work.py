@@ -9,7 +9,7 @@ from __future__ import annotations
 import logging
 import time
 from collections.abc import Callable
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from datetime import timedelta
 from typing import Any
 from uuid import UUID, uuid4
@@ -25,8 +25,11 @@ from inventory.models import Studio
 from inventory.science.figures import NoFigure
 from sourcing.outlook import facts_at
 from sourcing.week.best import Best, Goals, Progress, best
+from sourcing.week.facts import WeekFacts
 from sourcing.week.guidance import Guidance
 from sourcing.week.moments import moment_of
+from sourcing.week.plan import Answer
+from sourcing.week.project import project
 
 LOG = logging.getLogger(__name__)
 HOLD = timedelta(seconds=60)
@@ -65,7 +68,17 @@ def work(pk: int, *, clock: Callable[[], float] = time.monotonic) -> bool:
 def _sought(seek: Seek, telling: _Telling, clock: Callable[[], float]) -> Best:
     studio: Studio = seek.studio
     facts = facts_at(studio, at=seek.at, days=seek.days)
-    return best(facts, days=seek.days, told=telling.tell, stop=telling.stop, clock=clock)
+    week = project(facts, days=seek.days)
+    pins = {row.run: row for row in week.answers if row.run in seek.stays and _can_stay(row, facts)}
+    found = best(facts, days=seek.days, told=telling.tell, stop=telling.stop, clock=clock,
+                 pins=pins, near=week if seek.near else None)  # fmt: skip
+    return replace(found, guidance=found.guidance.holding(pins))
+
+
+def _can_stay(answer: Answer, facts: WeekFacts) -> bool:
+    """Whether a run has hours to keep; one that is begun keeps them anyway."""
+    first = answer.first_step_at
+    return bool(answer.steps) and first is not None and first >= facts.at
 
 
 class _Telling:

@@ -5,11 +5,15 @@ The placer's own rules stand as they are, so whatever it makes under a guidance 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from sourcing.week.facts import RunFacts
 from sourcing.week.moments import minute_of
+
+if TYPE_CHECKING:
+    from sourcing.week.plan import Answer
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +46,22 @@ class Guidance:
     def site_of(self, run: str) -> str | None:
         """The only site where a run is worked; None: the one where it is dry first."""
         return next((site for code, site in self.sites if code == run), None)
+
+    def holding(self, answers: Mapping[str, Answer]) -> Guidance:
+        """The same with some runs placed first, no step of theirs sooner than in their answers.
+
+        From unchanged facts they get the same hours again; after a surprise they move as little
+        as the rules let them.
+        """
+        order = [*answers, *(code for code in self.order if code not in answers)]
+        floors = [row for row in self.floors if row.run not in answers]
+        for code, answer in answers.items():
+            starts: dict[str, int] = {}
+            for row in answer.steps:
+                minute = minute_of(row.start)
+                starts[row.step] = min(minute, starts.get(row.step, minute))
+            floors.extend(Floor(code, step, minute) for step, minute in starts.items())
+        return Guidance(tuple(order) if answers else self.order, tuple(floors), self.sites)
 
 
 PLAIN = Guidance()

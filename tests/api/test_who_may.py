@@ -87,6 +87,8 @@ WRITES = {
     ("DELETE", "api/v1/tokens/<int:token>/"): Right.LOOKER_ON,  # one's own
     ("PATCH", "api/v1/members/<int:member>/"): Right.OWNER,
     ("DELETE", "api/v1/members/<int:member>/"): Right.OWNER,  # but for leaving oneself
+    ("POST", "api/v1/another-week/"): Right.DYER,
+    ("DELETE", "api/v1/another-week/<uuid:search>/"): Right.DYER,
     ("POST", "api/v1/invitations/"): Right.OWNER,
     ("DELETE", "api/v1/invitations/<int:invitation>/"): Right.OWNER,
     ("POST", "api/v1/notebook.zip"): Right.OWNER,
@@ -184,6 +186,7 @@ def _keys() -> dict[str, str]:
     return {"step": "days",
             "source": source, "order": "1", "kind": "dyestuff", "slug": "weld", "verb": "dip",
             "entry": "018f3c1e-7c1a-7000-8000-5a1d0f4c2b11", "page": "rings", "key": "R1",
+            "search": "018f3c1e-7c1a-7000-8000-5a1d0f4c2b77",
             "token": "1", "invitation": "1", "member": str(owner), "run": "A"}  # fmt: skip
 
 

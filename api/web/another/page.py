@@ -31,6 +31,7 @@ from inventory.science.days import day_begins, local_day
 from sourcing.outlook import facts_at
 
 TEMPLATE = "another/page.html"
+RUNS_AT_MOST = 400
 
 
 @form_view
@@ -58,8 +59,11 @@ def _done(request: HttpRequest, question: Question) -> HttpResponse:
     studio, seek = question.studio, _seek_sent(request)
     if what == "look":
         visitor = visitor_of(request)
-        ask_seek(studio, entry=entry_sent(request), at=question.at, days=question.days,
-                 by_whom=visitor.name)  # fmt: skip
+        ask_seek(
+            studio, entry=entry_sent(request), at=question.at, days=question.days,
+            stays=request.POST.getlist("stays")[:RUNS_AT_MOST],
+            near=request.POST.get("near") == "yes", by_whom=visitor.name,
+        )  # fmt: skip
         start.begin()
     elif what == "stop" and seek is not None:
         stop_seek(studio, seek, at=timezone.now())

@@ -52,6 +52,14 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
+class Stay:
+    """A run that may keep its hours."""
+
+    code: str
+    words: Said
+
+
+@dataclass(frozen=True, slots=True)
 class AnotherShown:
     """The page."""
 
@@ -65,13 +73,14 @@ class AnotherShown:
     sure: tuple[Said, ...]  # how good it is, and how good one could be
     said: str  # why it broke off
     taken: bool  # whether a week that was taken holds
+    stays: tuple[Stay, ...] = ()  # runs that have hours and are not begun
 
 
 def another_shown(seek: Seek | None, facts: WeekFacts, question: Question) -> AnotherShown:
     """The last search, as far as it is not taken or left yet."""
     taken = (facts.guidance or PLAIN) != PLAIN
     if seek is None or seek.settled:
-        return _empty("none", taken=taken)
+        return replace(_empty("none", taken=taken), stays=tuple(_stays(facts, question)))
     since = moment_in_words(seek.asked_at, facts.zone)
     shown = replace(
         _empty("looking", taken=taken),
@@ -80,7 +89,7 @@ def another_shown(seek: Seek | None, facts: WeekFacts, question: Question) -> An
         stopping=seek.stop_at is not None,
     )
     if seek.state == BROKEN_OFF:
-        return replace(shown, state="broken", said=seek.said)
+        return replace(shown, state="broken", said=seek.said, stays=tuple(_stays(facts, question)))
     if seek.state != FOUND:
         return _looking(shown, seek.progress, since)
     lines = tuple(_lines(facts, guidance_found(seek), question))
@@ -90,6 +99,15 @@ def another_shown(seek: Seek | None, facts: WeekFacts, question: Question) -> An
 
 def _empty(state: str, *, taken: bool) -> AnotherShown:
     return AnotherShown(state, "", say(""), "0", (), False, (), (), "", taken)
+
+
+def _stays(facts: WeekFacts, question: Question) -> Iterator[Stay]:
+    """Runs that have hours and are not begun, by due date."""
+    for answer in project(facts, days=question.days).answers:
+        if answer.steps and answer.begun_at is None and answer.first_step_at is not None:
+            first = moment_in_words(answer.first_step_at, facts.zone)
+            words = say("{shade} ({run}), {first}", shade=answer.shade, run=answer.run, first=first)
+            yield Stay(answer.run, words)
 
 
 def _looking(shown: AnotherShown, progress: Mapping[str, Any], since: str) -> AnotherShown:

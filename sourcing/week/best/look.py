@@ -70,6 +70,8 @@ def best(
     if solver:
         seeking.bound_to(easy_bound(measure, forms, replay.begun))
         ask_solver(seeking, forms)
+        if facts.guidance is not None:
+            seeking.tried(facts.guidance)  # never worse than the week that was taken
         if near is not None and near.order:
             seeking.tried(Guidance(near.order))
         wander(seeking, could_be_on_time(forms, replay.begun, measure))

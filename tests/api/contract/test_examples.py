@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 from urllib.parse import quote, urlencode
+from uuid import uuid4
 
 import pytest
 from django.db import transaction
@@ -21,6 +22,7 @@ from pytest_django import DjangoDbBlocker
 from api.models import Membership
 from api.models.invitations import Invitation
 from api.rights import Right
+from api.seeking.asked import ask_seek
 from api.tokens import make_token
 from tests.api.contract.forms import Found, contract, operations
 from tests.api.members import member, signed_in
@@ -58,7 +60,9 @@ def guarded(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterat
             email="dot@pellitory.example", right=Right.DYER, made_by=owner, digest="0" * 64,
             made_at=now, expires_at=now + WEEK,
         )  # fmt: skip
-        keys = {"member": other.pk, "token": token.pk, "invitation": invitation.pk}
+        search = ask_seek(studio, entry=uuid4(), at=now, days=7)
+        keys = {"member": other.pk, "token": token.pk, "invitation": invitation.pk,
+                "search": search.entry}  # fmt: skip
         yield Guarded(owner, {"entry": OF_ENTRY, **{name: str(key) for name, key in keys.items()}})
         transaction.set_rollback(True)
 

@@ -47,6 +47,9 @@ def main(examples: int, *only: str) -> int:
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "api.settings")
     os.environ["DYE_LARDER_LIMITS"] = "off"  # An answer “too often” would hide what is wrong.
     django.setup()
+    from api.seeking import start
+
+    start.begin = lambda: None  # A search that is asked for is not done: it takes a minute.
     failures, asked = _asked(examples, only)
     for failure in failures:
         print(failure, end="\n\n")

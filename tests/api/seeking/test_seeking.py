@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import timedelta
 from typing import Any
 from uuid import UUID, uuid4
@@ -25,8 +26,11 @@ from api.seeking.asked import (
 )
 from api.seeking.work import BROKE, TRIES_AT_MOST, waiting, work
 from inventory.models import Studio
+from sourcing.errors import NoSuchRun
 from sourcing.notebook.load import load_files
+from sourcing.outlook import facts_at
 from sourcing.week.best import STOPPED, Effort, Progress
+from sourcing.week.project import project
 from tests.sourcing.notebook.desk import yard_files
 from tests.sourcing.week.pellitory import nov
 
@@ -199,3 +203,32 @@ def test_progress_without_a_bound_is_kept_as_none() -> None:
     kept = working.progress_as_json(Progress(Goals(1, 2, 0, 3, 4), None, 5, 0.25))
 
     assert (kept["bound"], kept["part"], kept["placings"]) == (None, 0.25, 5)
+
+
+def test_a_run_that_is_to_stay_keeps_its_hours_in_what_is_found(studio: Studio) -> None:
+    facts = facts_at(studio, at=NOW, days=7)
+    before = {row.run: row for row in project(facts, days=7).answers}
+    seek = ask_seek(studio, entry=uuid4(), at=NOW, days=7, stays=["C", "A"])
+
+    work(seek.pk)
+
+    guidance = guidance_found(again(seek))
+    after = {row.run: row for row in project(replace(facts, guidance=guidance), days=7).answers}
+    assert guidance.order[:2] == ("A", "C")
+    for code in ("A", "C"):
+        assert after[code].steps == before[code].steps
+
+
+def test_a_run_that_nobody_wants_cannot_stay(studio: Studio) -> None:
+    with pytest.raises(NoSuchRun):
+        ask_seek(studio, entry=uuid4(), at=NOW, days=7, stays=["Z"])
+
+    assert not Seek.objects.of(studio).exists()
+
+
+def test_moving_as_little_as_can_be_counts_the_runs_that_move(studio: Studio) -> None:
+    seek = ask_seek(studio, entry=uuid4(), at=NOW, days=7, near=True)
+
+    work(seek.pk)
+
+    assert again(seek).found["goals"]["changed"] == 0
