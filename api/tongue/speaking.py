@@ -18,7 +18,7 @@ from django.utils.translation import get_language, gettext, ngettext, override
 
 from api.tongue import moments, numbers
 from api.tongue.trade import KNOWN
-from inventory.science.saying import Capital, Row, Said, Sentence
+from inventory.science.saying import Capital, Row, Said, Sentence, Trimmed
 
 ENGLISH = "en"
 # As the floors write one: 1,180 or 0.5, with a decimal point. A code such as 2026-003 is none.
@@ -78,6 +78,9 @@ def _said(text: str, spoken: Spoken) -> str:
     if isinstance(text, Capital):
         said = _said(text.small, spoken)
         return said[:1].upper() + said[1:]
+    if isinstance(text, Trimmed):
+        said = _said(text.whole, spoken)
+        return said.rstrip(text.signs) if text.way == "rstrip" else said.strip(text.signs)
     return spoken.word(text)
 
 

@@ -37,6 +37,17 @@ class Said(str):
         """The same with a large letter first and small ones after it."""
         return Capital.of_text(self, str.capitalize(self))
 
+    def strip(self, signs: str | None = None, /) -> Said:
+        """The same without spaces, or those signs, at both ends."""
+        return self._trimmed(str.strip(self, signs), "strip", signs)
+
+    def rstrip(self, signs: str | None = None, /) -> Said:
+        """The same without spaces, or those signs, at its end."""
+        return self._trimmed(str.rstrip(self, signs), "rstrip", signs)
+
+    def _trimmed(self, text: str, way: str, signs: str | None) -> Said:
+        return self if text == self else Trimmed.of_text(self, text, way, signs)
+
     def __deepcopy__(self, memo: object) -> Said:
         return self
 
@@ -96,6 +107,25 @@ class Capital(Said):
 
     def __reduce__(self) -> tuple[object, tuple[object, ...]]:
         return Capital.of_text, (self.small, self[:])
+
+
+class Trimmed(Said):
+    """What is said without spaces or signs at its ends."""
+
+    __slots__ = ("signs", "way", "whole")
+    whole: Said
+    way: str  # strip or rstrip
+    signs: str | None
+
+    @classmethod
+    def of_text(cls, whole: Said, text: str, way: str, signs: str | None) -> Trimmed:
+        """What is said whole, and how it is written without its ends."""
+        said = str.__new__(cls, text)
+        said.whole, said.way, said.signs = whole, way, signs
+        return said
+
+    def __reduce__(self) -> tuple[object, tuple[object, ...]]:
+        return Trimmed.of_text, (self.whole, self[:], self.way, self.signs)
 
 
 def say(pattern: str, /, **values: object) -> Said:

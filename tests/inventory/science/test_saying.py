@@ -6,7 +6,17 @@ import copy
 import json
 import pickle
 
-from inventory.science.saying import Capital, Row, Said, Sentence, counted, first_large, joined, say
+from inventory.science.saying import (
+    Capital,
+    Row,
+    Said,
+    Sentence,
+    Trimmed,
+    counted,
+    first_large,
+    joined,
+    say,
+)
 
 
 def test_a_sentence_is_text_and_keeps_its_pattern_and_values() -> None:
@@ -54,6 +64,15 @@ def test_a_large_letter_keeps_what_it_begins() -> None:
     assert small.capitalize() == "Pot p2 is free"
     assert isinstance(first_large(small), Capital)
     assert first_large("pot") == "Pot"
+
+
+def test_what_is_trimmed_keeps_what_it_was_trimmed_from() -> None:
+    said = say("{what} {more}", what="pot", more="")
+
+    assert (said.strip(), said.rstrip()) == ("pot", "pot")
+    assert isinstance(said.strip(), Trimmed)
+    assert isinstance(say("pot").strip(), Sentence)
+    assert pickle.loads(pickle.dumps(said.rstrip())).whole == "pot "
 
 
 def test_copies_and_pickles_keep_what_they_are_made_of() -> None:
