@@ -24,7 +24,10 @@ TOGETHER = re.compile(
     rf"(?:{'|'.join(DAYS)}) \d+ (?:{'|'.join(MONTHS)})(?: \d\d:\d\d)?|\d (?:g|kg|mL|L|min|days?)\b"
     r"|\S+ \d[\d,.]* (?:g|mL|L)(?: = \d[\d,.]* m)? \(leaves [^)]*\)"
 )
-COUNTS = ("no", "a", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+COUNTS = (
+    *(say("no"), say("a"), say("two"), say("three"), say("four"), say("five")),
+    *(say("six"), say("seven"), say("eight"), say("nine"), say("ten")),
+)
 
 
 def sheet(week: Week) -> str:

@@ -8,6 +8,9 @@ from string import Formatter
 
 HOLE = re.compile(r"\{[^{}]*\}|%\([a-z_A-Z]+\)[a-z]")
 
+# A hole in which days or months are named, which others write in another order or with a dot.
+DAY = re.compile(r"\{\w+:[^{}]*%[aAbB]|\{day\w*\} \{months\}")
+
 
 @dataclass(frozen=True, slots=True)
 class Message:
@@ -19,8 +22,9 @@ class Message:
 
     @property
     def needs_saying(self) -> bool:
-        """Whether there is a letter in it besides its holes."""
-        return any(sign.isalpha() for sign in HOLE.sub("", self.text + self.many))
+        """Whether there is a letter in it besides its holes, or a day that is written out."""
+        words = HOLE.sub("", self.text + self.many)
+        return bool(DAY.search(self.text)) or any(sign.isalpha() for sign in words)
 
     @property
     def patterns(self) -> tuple[str, ...]:

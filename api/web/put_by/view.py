@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from api.web.put_by.drawing import Drawing, drawing_of
 from inventory.science.cautions import Caution, cautions_for_lot
-from inventory.science.saying import counted, joined, say
+from inventory.science.saying import counted, first_large, joined, say
 from sourcing.put_by_outlook import PutByOutlook
 from sourcing.putting_by import words
 from sourcing.putting_by.gaps import Gap
@@ -155,9 +155,7 @@ def _heading(plan: PutByPlan, shades: Iterable[str], runs: int) -> str:
     )
     named = [shade for shade in shades if shade != plan.dyestuff]
     return (
-        say("{named}: {said}", named=joined(", ", named), said=said)
-        if named
-        else f"{said[0].upper()}{said[1:]}"
+        say("{named}: {said}", named=joined(", ", named), said=said) if named else first_large(said)
     )
 
 

@@ -9,6 +9,7 @@ from datetime import date
 from api.web.note.deeds import Deed, flag_deed
 from inventory.science.cautions import Caution, cautions_for_jar
 from inventory.science.facts import JarFacts
+from inventory.science.saying import first_large
 from sourcing.week.plan import Flag
 from sourcing.week.words import day_within
 
@@ -73,4 +74,4 @@ def _line(flag: Flag, today: date, metal: str, carried: str) -> FlagLine:
 
 def begun_large(text: str) -> str:
     """A sentence with its first letter large."""
-    return text[:1].upper() + text[1:]
+    return first_large(text)

@@ -181,7 +181,7 @@ class _Desk:
         if answer.first_step_at is None:
             texts = (*_texts(answer.short), *_texts(answer.waits_for), *_texts(answer.barred))
             return next(iter(texts), "")
-        first = say(
+        first: str = say(
             "{moment} {first_step}",
             moment=self._moment(answer.first_step_at),
             first_step=self._first_step(),
