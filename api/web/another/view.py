@@ -22,7 +22,7 @@ PERCENT = 100
 # Kind of difference: how it looks, and the word beside its mark.
 LOOKS = {
     "better": ("yes", say("gained")),
-    "worse": ("no", say("lost")),
+    "worse": ("no", say("given up")),
     "otherwise": ("wait", say("moved")),
 }
 STATUS = {

@@ -96,7 +96,7 @@ def test_what_was_found_is_told_line_by_line_and_taken_as_one_entry(
     assert lines[0] == (
         "gained Oak Grey (E) fits: first step Thu 26 Nov 13:00, dry Sun 29 Nov 15:00. The run"
     )
-    assert any(row.startswith("lost") for row in lines)
+    assert any(row.startswith("given up") for row in lines)
     assert "No week can be better by more than 37.5 % in fibre dry in time." in words(found)
 
     answer = press(client, "take")
