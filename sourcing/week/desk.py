@@ -15,6 +15,7 @@ from sourcing.week.larder import Larder
 from sourcing.week.moments import Calendar, minute_of
 from sourcing.week.place import Placer
 from sourcing.week.stages import Room, Stage, stages_for
+from sourcing.week.ways import Ways
 
 
 @dataclass
@@ -59,6 +60,10 @@ class Desk:
             known = self._stages[key] = stages_for(run, recipe, fibre, placer.room, self.house)
         return known
 
+    def share_stages(self, other: Desk) -> None:
+        """Have stages worked out once for this desk and another of the same room."""
+        self._stages = other._stages
+
     @property
     def until(self) -> int:
         """The end of the period asked for: so many local days, today the first."""
@@ -73,7 +78,8 @@ def desk_for(facts: WeekFacts, *, days: int, like: Desk | None = None) -> Desk:
     like : desk of the same studio and moment, from which is taken what cannot differ
     """
     today = facts.at.astimezone(facts.zone).date()
-    house = house_on(facts.figures, on=today)
+    same = like if like is not None and _same_room(facts, like.facts) else None
+    house = same.house if same else house_on(facts.figures, on=today)
     horizon = max(house.horizon_days, days)
     calendars = _calendars(facts, like) or {
         site: Calendar(
@@ -94,11 +100,31 @@ def desk_for(facts: WeekFacts, *, days: int, like: Desk | None = None) -> Desk:
         _hands(facts, calendars),
     )
     larder = Larder(facts, main, known=like.larder.known if like else {})
-    placers = {site: _placer(facts, site, calendars[site], board, house) for site in facts.sites}
+    placers = {
+        site: _placer(
+            facts, site, calendars[site], board, house, same.placers[site].ways if same else None
+        )
+        for site in facts.sites
+    }
     desk = Desk(facts, days, house, main, board, placers, larder,
                 {recipe.code: recipe for recipe in facts.recipes})  # fmt: skip
+    if same:
+        desk.share_stages(same)
     _begin(desk)
     return desk
+
+
+def _same_room(facts: WeekFacts, others: WeekFacts) -> bool:
+    """Whether steps take the same loads and minutes: the very same pots, rings, water and rules."""
+    return (
+        facts.figures is others.figures
+        and facts.recipes is others.recipes
+        and facts.waters is others.waters
+        and facts.shelf.vessels is others.shelf.vessels
+        and facts.shelf.rings is others.shelf.rings
+        and facts.sites == others.sites
+        and facts.at == others.at
+    )
 
 
 def _calendars(facts: WeekFacts, like: Desk | None) -> dict[str, Calendar]:
@@ -116,7 +142,14 @@ def _hands(facts: WeekFacts, calendars: dict[str, Calendar]) -> dict[str, list[i
     return {site: [day.hands_min for day in calendars[site].open_days] for site in facts.sites}
 
 
-def _placer(facts: WeekFacts, site: str, calendar: Calendar, board: Board, house: House) -> Placer:
+def _placer(
+    facts: WeekFacts,
+    site: str,
+    calendar: Calendar,
+    board: Board,
+    house: House,
+    ways: Ways | None,
+) -> Placer:
     def here(place: str) -> bool:
         return not site or place in ("", site)
 
@@ -143,6 +176,7 @@ def _placer(facts: WeekFacts, site: str, calendar: Calendar, board: Board, house
         ),
         frozenset(line.code for line in lines if line.outdoors),
         tuple(line.code for line in lines),
+        ways,
     )
 
 

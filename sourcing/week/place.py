@@ -45,8 +45,12 @@ class Placer:
     no_metal: tuple[tuple[int, int], ...] = ()  # stretches without metal baths
     outdoors: frozenset[str] = frozenset()
     lines: tuple[str, ...] = ()
+    known_ways: Ways | None = None  # of a placer in the very same room
 
     def __post_init__(self) -> None:
+        self.ways = self.known_ways or Ways(
+            self.room.vessels, self.room.rings, self.house.efficiency
+        )
         lines = Lines(
             self.board, self.calendar, self.house, self.lines, self.outdoors, self.weather
         )
@@ -55,7 +59,7 @@ class Placer:
             self.calendar,
             self.house,
             self.room.site,
-            Ways(self.room.vessels, self.room.rings, self.house.efficiency),
+            self.ways,
             lines,
             self.weather,
             self.no_metal,

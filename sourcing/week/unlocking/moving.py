@@ -19,7 +19,7 @@ from sourcing.week.fits import Push
 from sourcing.week.plan import Answer
 from sourcing.week.unlocking.turn import Turn, Turns, desk_at
 
-MOVED_AT_MOST = 6  # runs that are tried to move out of the way of one other
+MOVED_AT_MOST = 4  # runs that are tried to move out of the way of one other
 
 Row = TypeVar("Row")
 Key = TypeVar("Key")

@@ -23,8 +23,9 @@ from sourcing.week.unlocking.turn import Turn
 from sourcing.week.unlocking.wording import late_by, unlock_of
 
 UNLOCKS_AT_MOST = 5  # shown for one run
+OWN_ENOUGH = 3  # ways of the studio's own, beside which no other run is tried to move
 MOVES_AT_MOST = 2  # of those, other runs that would move and be in time still
-WEEK_TRIALS_AT_MOST = 600  # placings after which no other run is begun
+WEEK_TRIALS_AT_MOST = 800  # placings after which no other run is begun
 PAIRS_AT_MOST = 60  # pairs that are placed for one run
 LATER_AT_MOST = 40  # runs after an unlocked one that are looked at for what it takes from them
 TOGETHER_AT_MOST = 6  # changes that one unlock may ask for
@@ -195,8 +196,11 @@ def _one_of(
     """Each easing that does alone, beside what is wanted anyway; or the least trouble of them."""
     trouble = trouble_of(trials)
     order = trouble.of if first else _place_of
-    found = []
+    found: list[Pulled] = []
     for easing in sorted(may, key=lambda row: (order(row.kind), row.what, row.hints)):
+        own = sum(not _moves(pulled) for pulled in found)
+        if easing.kind == "moved" and own >= OWN_ENOUGH:
+            continue  # the studio can do enough itself: nobody is asked
         whole = (*with_, (easing, easing.most))
         if trials.works(whole):
             pulled = least(whole, trials)
