@@ -44,7 +44,9 @@ def easy_bound(measure: Measure, forms: Forms, begun: Mapping[str, Answer]) -> G
         elif not run.group_block:
             at = soonest[run.code]
             dry += latest if at is None else at - measure.desk.now
-    return Goals(on_time, _most_saved(forms, begun, measure), 0, dry, measure.fixed_min)
+    return Goals(
+        on_time, _most_saved(forms, begun, measure), 0, dry, max(measure.fixed.values(), default=0)
+    )
 
 
 def could_be_on_time(forms: Forms, begun: Mapping[str, Answer], measure: Measure) -> frozenset[str]:
@@ -106,6 +108,11 @@ def _most_saved(forms: Forms, begun: Mapping[str, Answer], measure: Measure) -> 
 def with_on_time(bound: Goals, on_time: int) -> Goals:
     """A bound of which fibre on time is known better."""
     return replace(bound, on_time=min(bound.on_time, on_time))
+
+
+def with_fullest_day(bound: Goals, minutes: int) -> Goals:
+    """A bound of which the fullest day is known better, for weeks that meet all the rest of it."""
+    return replace(bound, worst_day_min=max(bound.worst_day_min, minutes))
 
 
 def with_dry(bound: Goals, dry_min: int) -> Goals:

@@ -52,7 +52,7 @@ class Measure:
             if row.good.day < last_day and not row.left_out
         }
         self.promised = _promised(facts)
-        self.fixed_min = self._worst_day()  # before any run that is not begun
+        self.fixed = self._hands_by_day()  # of all that is there before runs that are not begun
         self.before = {} if self.near is None else _where(self.near.answers)
 
     def goals(self, answers: Mapping[str, Answer]) -> Goals:
@@ -69,7 +69,7 @@ class Measure:
                 if take.source in self.spoiling),
             self._changed(placed),
             sum(self.minutes_to_dry(answers[run.code]) for run in runs if not run.group_block),
-            self._worst_day(),
+            max(self._hands_by_day().values(), default=0),
         )  # fmt: skip
 
     def on_time(self, run: RunFacts, answer: Answer) -> bool:
@@ -102,15 +102,15 @@ class Measure:
         now = _where(placed)
         return sum(now.get(code) != where for code, where in self.before.items())
 
-    def _worst_day(self) -> int:
-        """Hands of the fullest day of the period, all sites together."""
+    def _hands_by_day(self) -> dict[int, int]:
+        """Hands of each day of the period that has any, all sites together, by day number."""
         used: dict[int, int] = {}
         for placer, left in pools_of(self.desk):
             for day, there in zip(placer.calendar.open_days, left, strict=True):
                 number = placer.calendar.day_number_of(day.day)
                 if number < self.desk.days:
                     used[number] = used.get(number, 0) + day.hands_min - there
-        return max(used.values(), default=0)
+        return used
 
 
 def _promised(facts: WeekFacts) -> dict[str, int]:

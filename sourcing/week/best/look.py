@@ -17,7 +17,7 @@ from sourcing.week.best.found import (
     open_goal,
 )
 from sourcing.week.best.goals import Goals, Measure
-from sourcing.week.best.master import ask_solver
+from sourcing.week.best.master import ask_fullest_day, ask_solver
 from sourcing.week.best.pins import as_asked, with_pins
 from sourcing.week.best.replaying import Replay
 from sourcing.week.best.seeking import Clock, Seeking, Told
@@ -72,9 +72,11 @@ def best(
         ask_solver(seeking, forms)
         if facts.guidance is not None:
             seeking.tried(facts.guidance)  # never worse than the week that was taken
+        ask_fullest_day(seeking, forms)
         if near is not None and near.order:
             seeking.tried(Guidance(near.order))
         wander(seeking, could_be_on_time(forms, replay.begun, measure))
+        ask_fullest_day(seeking, forms)
     return _as_best(seeking, fixed, days, plain, pins or {}, solver=solver)
 
 

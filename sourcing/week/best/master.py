@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from sourcing.week.best.bound import Forms, with_dry, with_on_time
+from sourcing.week.best.bound import Forms, with_dry, with_fullest_day, with_on_time
 from sourcing.week.best.found import Effort
 from sourcing.week.best.moves import full_order
 from sourcing.week.best.relaxed import Cast, Relaxed
@@ -46,11 +46,12 @@ def _ask_on_time(seeking: Seeking, forms: Forms) -> None:
         part = FOR_OTHER_SETS / (SETS_AT_MOST - 1) if number else FOR_FIRST_SET
         goal = Goal("on time", relaxed.fibre, most=True)
         solved = in_order(relaxed.model, [goal], _work(seeking.effort, part))
-        if not number and solved.outcomes:
-            seeking.bound_to(with_on_time(seeking.bound, fixed + solved.outcomes[0].bound))
-        if solved.found is None or solved.outcomes[0].value is None:
+        outcome = solved.first
+        if not number and outcome.bound is not None:
+            seeking.bound_to(with_on_time(seeking.bound, fixed + outcome.bound))
+        if outcome.value is None:
             return
-        reached = fixed + solved.outcomes[0].value
+        reached = fixed + outcome.value
         if reached < seeking.best.goals.on_time or _try_all(
             seeking, guidances(relaxed, solved, order)
         ):
@@ -108,19 +109,13 @@ def _ask_dry(seeking: Seeking, forms: Forms) -> None:
     """How soon all could be dry, in days and nights; then the same with as much in time as now."""
     if seeking.over():
         return
-    measure = seeking.measure
-    last = max((minute_of(answer.dry_at) for answer in seeking.best.answers.values()
-                if answer.dry_at is not None), default=measure.desk.now)  # fmt: skip
-    cut = min(last + DAY_MIN, measure.latest)
-    left_out = cut - measure.desk.now
-    seeking.replay.begin()
-    relaxed = Relaxed(measure, forms, dict.fromkeys(forms, cut), minutes=False)
+    relaxed, left_out = _all_runs(seeking, forms)
     of = relaxed.minutes_to_dry(left_out)
     solved = in_order(relaxed.model, [Goal("dry", of)], _work(seeking.effort, FOR_DRY))
-    if not solved.outcomes:
-        return
-    seeking.bound_to(with_dry(seeking.bound, _never(seeking, forms) + solved.outcomes[0].bound))
-    order = full_order(PLAIN, measure)
+    if solved.first.bound is not None:
+        never = _never(seeking, forms)
+        seeking.bound_to(with_dry(seeking.bound, never + solved.first.bound))
+    order = full_order(PLAIN, seeking.measure)
     if solved.found is None or _try_all(seeking, guidances(relaxed, solved, order)):
         return
     in_time = relaxed.dry_by(_moments(seeking, forms))
@@ -128,6 +123,39 @@ def _ask_dry(seeking: Seeking, forms: Forms) -> None:
     solved = in_order(relaxed.model, [Goal("dry", of)], _work(seeking.effort, FOR_DRY))
     if solved.found is not None:
         _try_all(seeking, guidances(relaxed, solved, order))
+
+
+def _all_runs(seeking: Seeking, forms: Forms) -> tuple[Relaxed, int]:
+    """All runs dry a day after the best week's last at the latest, and what leaving one out costs.
+
+    A run that is left out is dry later than that, or never.
+    """
+    measure = seeking.measure
+    last = max((minute_of(answer.dry_at) for answer in seeking.best.answers.values()
+                if answer.dry_at is not None), default=measure.desk.now)  # fmt: skip
+    cut = min(last + DAY_MIN, measure.latest)
+    seeking.replay.begin()
+    relaxed = Relaxed(measure, forms, dict.fromkeys(forms, cut), minutes=False)
+    return relaxed, cut - measure.desk.now
+
+
+# -- fullest day -------------------------------------------------------------------------------
+
+
+def ask_fullest_day(seeking: Seeking, forms: Forms) -> None:
+    """Where all goals before are proved: how few hands the fullest day can do with."""
+    best, bound = seeking.best.goals, seeking.bound
+    if best.rank[:-1] != bound.rank[:-1] or best == bound or seeking.stopped:
+        return
+    relaxed, left_out = _all_runs(seeking, forms)
+    model = relaxed.model
+    never = _never(seeking, forms)
+    model.cp.add(relaxed.minutes_to_dry(left_out) <= best.dry_min - never)
+    model.cp.add(relaxed.dry_by(_moments(seeking, forms)) >= best.on_time - _fixed(seeking, forms))
+    solved = in_order(model, [Goal("day", relaxed.fullest_day())], _work(seeking.effort, FOR_DRY))
+    if solved.first.bound is not None:
+        seeking.bound_to(with_fullest_day(bound, solved.first.bound))
+        _try_all(seeking, guidances(relaxed, solved, full_order(PLAIN, seeking.measure)))
 
 
 def _never(seeking: Seeking, forms: Forms) -> int:

@@ -31,6 +31,7 @@ from sourcing.week.solving import (
     step,
 )
 
+DAY_MIN = 24 * 60
 Hours = dict[int, list[tuple[int, int]]]  # by day: first and last minute, from the first midnight
 
 
@@ -121,6 +122,18 @@ class Relaxed:
                 first = max(soonest[-1], self._first_on(row.part, day, calendar))
                 total += (first + more) * row.days.on(day)
         return total
+
+    def fullest_day(self) -> Sum:
+        """Hands of the fullest day of the period, at the least."""
+        fixed, days = self.measure.fixed, self.measure.desk.days
+        most = self.model.number("fullest day", least=max(fixed.values(), default=0),
+                                 most=days * DAY_MIN * max(1, len(self.cast)))  # fmt: skip
+        for day in range(min(days, self.count)):
+            wanted = [row.part.hands * row.days.on(day) for row, _ in self._all
+                      if row.part.hands and row.days.may_be_on(day)]  # fmt: skip
+            if wanted:
+                self.model.cp.add(most >= sum(wanted) + fixed.get(day, 0))
+        return most
 
     def dry_by(self, moments: Mapping[str, int]) -> Sum:
         """Fibre, each mg as often as its run is important, that can be dry by each run's moment."""

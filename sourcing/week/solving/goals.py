@@ -93,12 +93,15 @@ def _tried(model: Model, work: Work) -> tuple[Any, str]:
 
 
 def _outcome(goal: Goal, solver: Any, status: str) -> Outcome:
-    """What a goal reached; a bound that is not whole is rounded to the side that is safe."""
-    found = status in ("OPTIMAL", "FEASIBLE")
-    value = round(solver.objective_value) if found else None
-    bound = solver.best_objective_bound
+    """What a goal reached; a bound that is not whole is rounded to the side that is safe.
+
+    Before anything is found the solver may say 0 where it knows no bound yet: that is none.
+    """
+    if status not in ("OPTIMAL", "FEASIBLE"):
+        return Outcome(goal.name, None, None, proved=False)
+    value, bound = round(solver.objective_value), solver.best_objective_bound
     whole = math.floor(bound + 1e-6) if goal.most else math.ceil(bound - 1e-6)
-    return Outcome(goal.name, value, whole, proved=found and value == whole)
+    return Outcome(goal.name, value, whole, proved=value == whole)
 
 
 def _hint(model: Model, hint: Sequence[tuple[Sum, int]], found: Any) -> None:

@@ -12,13 +12,13 @@ class Outcome:
 
     name: str
     value: int | None  # None: nothing was found in the time
-    bound: int  # nothing is better
+    bound: int | None  # nothing is better; None: not known, the time was too short for any
     proved: bool
 
     @property
     def gap(self) -> float | None:
         """Part by which what was reached may fall short; None where nothing was."""
-        if self.value is None:
+        if self.value is None or self.bound is None:
             return None
         if self.value == self.bound:
             return 0.0
@@ -32,6 +32,11 @@ class Solved:
     outcomes: tuple[Outcome, ...]
     found: Any  # the solver with its values; None: nothing was found, or nothing can be
     possible: bool  # False: proved that nothing can hold all at once
+
+    @property
+    def first(self) -> Outcome:
+        """What the first goal reached; nothing where nothing can hold all at once."""
+        return self.outcomes[0] if self.outcomes else Outcome("", None, None, proved=False)
 
     def value(self, what: Any) -> int:
         """The value of a sum in what was found."""

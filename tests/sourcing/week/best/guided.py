@@ -27,14 +27,18 @@ def some_guidances(measure: Measure, count: int, *, seed: int) -> Iterator[Guida
 
 
 def over_the_bound(goals: Goals, bound: Goals) -> list[str]:
-    """Goals in which a week is better than the bound says that any can be."""
+    """Goals in which a week is better than the bound says that any can be.
+
+    The fullest day is bound only among weeks that meet the bound in all goals before it.
+    """
+    rest_met = goals.rank[:-1] == bound.rank[:-1]
     return [
         name
         for name, over in (
             ("on_time", goals.on_time > bound.on_time),
             ("saved_mg", goals.saved_mg > bound.saved_mg),
             ("dry_min", goals.dry_min < bound.dry_min),
-            ("worst_day_min", goals.worst_day_min < bound.worst_day_min),
+            ("worst_day_min", rest_met and goals.worst_day_min < bound.worst_day_min),
         )
         if over
     ]

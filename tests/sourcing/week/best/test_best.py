@@ -26,7 +26,7 @@ ROOT = Path(__file__).resolve().parents[4]
 LONG = os.environ.get("DYE_LARDER_LONG") == "1"
 STUDIOS = range(5_000 if LONG else 60)
 DAYS = 7
-SHORT = Effort(placings=80, solver=0.2)
+SHORT = Effort(placings=40, solver=0.1)
 
 
 @lru_cache(maxsize=256)

@@ -18,8 +18,8 @@ from tests.sourcing.week.random_studios import studio, with_group
 from tests.sourcing.week.test_random_begun import with_begun
 
 LONG = os.environ.get("DYE_LARDER_LONG") == "1"
-STUDIOS = range(2_000 if LONG else 40)
-GUIDANCES = 40 if LONG else 12
+STUDIOS = range(2_000 if LONG else 16)
+GUIDANCES = 40 if LONG else 10
 DAYS = 7
 
 

@@ -23,8 +23,8 @@ from tests.sourcing.week.random_studios import studio
 
 LONG = os.environ.get("DYE_LARDER_LONG") == "1"
 DAYS = 7
-TWO_RUNS, THREE_RUNS, FIVE_RUNS = (200, 60, 40) if LONG else (6, 1, 1)
-LONGER = Effort(placings=6_000 if LONG else 1_500, solver=2)
+TWO_RUNS, THREE_RUNS, FIVE_RUNS = (200, 60, 40) if LONG else (4, 1, 1)
+LONGER = Effort(placings=6_000 if LONG else 800, solver=2)
 
 
 def small(runs: int, count: int) -> Iterator[tuple[int, WeekFacts]]:

@@ -167,3 +167,16 @@ def test_a_step_without_a_day_is_left_out() -> None:
     days_of(model, "dye", {0: [], 2: []}, count=4, present=present)
 
     assert best(model, present, most=True) == 0
+
+
+def test_no_bound_is_said_before_the_solver_knows_one() -> None:
+    model = Model(1_000)
+    there = [model.yes_or_no(str(n)) for n in range(40)]
+    rows = [step(model, str(n), minutes=7 + n, present=there[n]) for n in range(40)]
+    for row in rows:
+        model.cp.add(row.end <= 900)
+    at_most(model, [(row, 1) for row in rows], 3)
+
+    solved = in_order(model, [Goal("all", sum(there), most=True)], Work(1e-9, 1e-9))
+
+    assert (solved.first.value, solved.first.bound, solved.first.gap) == (None, None, None)
