@@ -48,6 +48,7 @@ from api.question import Question
 from api.rights import NotSignedIn, TurnedAway
 from api.tongue.reader import language_spoken
 from api.visitor import StudioNotSaid
+from api.web.addresses import address_of
 from api.web.phone.scripts import page_script_address
 from api.whose import whose_of
 from inventory.errors import LarderError, NotNow
@@ -208,7 +209,7 @@ def frame_of(question: Question, here: str) -> Frame:
         as_of=say("{day} {at:%Y}, {at:%H:%M}", day=day_in_words(at.date()), at=at),
         at=f"{at:%Y-%m-%dT%H:%M}",
         days=question.days,
-        figures=reverse("figures") + question.carried,
+        figures=address_of("figures") + question.carried,
         asked_at="at" in said,
         asked_studio="studio" in said,
         who=question.who,
@@ -225,7 +226,7 @@ class Places(TypedDict):
 
 def places(*, here: str, carried: str) -> Places:
     """The links of the navigation: those up front, and those that are folded away."""
-    rows = [Place(name, words, reverse(name) + carried, name == here) for name, words in PLACES]
+    rows = [Place(name, words, address_of(name) + carried, name == here) for name, words in PLACES]
     return Places(
         places=tuple(row for row in rows if row.name in UP_FRONT),
         more=tuple(row for row in rows if row.name not in UP_FRONT),

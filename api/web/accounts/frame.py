@@ -43,14 +43,23 @@ def form_page(
     context: Mapping[str, object],
     *,
     who: str = "",
+    house: str | None = None,
     faults: tuple[str, ...] = (),
     status: HTTPStatus | None = None,
 ) -> HttpResponse:
     """A template with its form; `faults` are the sentences that refuse what was sent.
 
-    Who is not signed in sees no way to the other pages, as none would let them in.
+    Who is not signed in sees no way to the other pages, as none would let them in: but where
+    nobody has an account.
+
+    Parameters
+    ----------
+    house : the mark of whoever sits at this machine while nobody has an account
     """
-    frame = Frame(**places(here="", carried=""), who=who) if who else Frame(())
+    is_let_in = bool(who) or house is not None
+    frame = (
+        Frame(**places(here="", carried=""), who=who, whose=house or "") if is_let_in else Frame(())
+    )
     text = render_to_string(template, {"frame": frame, "faults": faults, **context}, request)
     usual = HTTPStatus.UNPROCESSABLE_ENTITY if faults else HTTPStatus.OK
     return HttpResponse(text, status=status or usual)

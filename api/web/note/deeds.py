@@ -8,8 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from urllib.parse import parse_qsl, urlencode
 
-from django.urls import reverse
-
+from api.web.addresses import address_of
 from inventory.science.counting import Counted
 from inventory.science.facts import BathFacts, FibreFacts, VesselFacts
 from inventory.science.jar_story import JarStory
@@ -56,7 +55,7 @@ def flag_deed(flag: Flag, *, carried: str = "") -> Deed:
         return to_form(words, verb, carried, {name: flag.what, **MORE.get(flag.kind, {})})
     if flag.kind in PAGES:
         words, page = PAGES[flag.kind]
-        return Deed(words, reverse(page) + carried)
+        return Deed(words, address_of(page) + carried)
     if flag.kind == "promise":
         return to_form(say("Read its swatch"), "read-swatch", carried, {"what": "light"})
     return to_form(say("Put by"), "put-by", carried, {})
@@ -140,7 +139,7 @@ def to_form(words: str, verb: str, carried: str, said: dict[str, str]) -> Deed:
     """A link to the form of a verb with some answers in it."""
     going_on = [pair for pair in parse_qsl(carried.removeprefix("?")) if pair[0] != "days"]
     query = urlencode([*said.items(), *going_on])
-    address = reverse("note", args=[verb])
+    address = address_of("note", verb)
     return Deed(words, f"{address}?{query}" if query else address)
 
 

@@ -14,6 +14,7 @@ from pathlib import Path
 from django.templatetags.static import static
 from django.urls import reverse
 
+from api.web.addresses import address_of
 from api.web.sheets.joined import sheets_address
 
 FOLDER = Path(__file__).resolve().parents[2] / "scripts"
@@ -38,7 +39,7 @@ def page_mark() -> str:
 
 def page_script_address() -> str:
     """Where a page finds its script."""
-    return reverse("script", kwargs={"mark": page_mark()})
+    return address_of("script", page_mark())
 
 
 @cache

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from urllib.parse import quote, urlencode
 
-from django.urls import reverse
+from api.web.addresses import address_of
 
 
 def anchor_of(code: str) -> str:
@@ -24,4 +24,4 @@ def label_address(*codes: str, carried: str) -> str:
     carried : `?at=…&studio=…`, to go on asking the same; empty for now and here
     """
     named = urlencode([("of", code) for code in codes])
-    return f"{reverse('labels')}{carried}{'&' if carried else '?'}{named}"
+    return f"{address_of('labels')}{carried}{'&' if carried else '?'}{named}"

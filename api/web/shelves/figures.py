@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from django.urls import reverse
-
+from api.web.addresses import address_of
 from api.web.figure_link import figure_anchor
 from inventory.science.catalogue import shipped
 from inventory.science.figure_words import shown_value, words_for
@@ -60,7 +59,7 @@ def figure_shown(row: Figure, *, carried: str) -> FigureShown:
 
 def figure_address(item: str, name: str, *, carried: str = "") -> str:
     """Where the figure stands with its range and source."""
-    return f"{reverse('figures')}{carried}#{figure_anchor(item, name)}"
+    return f"{address_of('figures')}{carried}#{figure_anchor(item, name)}"
 
 
 def _said(name: str, value: Decimal | None) -> str:

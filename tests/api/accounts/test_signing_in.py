@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
@@ -225,6 +226,36 @@ def test_where_nobody_has_an_account_the_page_says_how_the_first_is_made() -> No
     assert sound(before) == []
     assert "manage.py account add EMAIL" in words(before)
     assert "manage.py account add EMAIL" not in words(Client().get("/sign-in/"))
+
+
+@pytest.mark.parametrize("studios", [0, 1, 2])
+def test_while_nobody_has_an_account_there_is_a_way_back_from_the_page(
+    db: None, studios: int
+) -> None:
+    for number in range(studios):
+        Studio.objects.create(name=f"Yard {number}", zone="Europe/London")
+    before = Client().get("/sign-in/")
+    far = Client().get("/sign-in/", REMOTE_ADDR="192.168.0.9")
+    account(ADA)
+    after = Client().get("/sign-in/")
+
+    assert sound(before) == []
+    assert 'href="/today/"' in before.content.decode()
+    assert 'href="/today/"' not in far.content.decode() + after.content.decode()
+
+
+def test_the_page_is_of_the_house_while_nobody_has_an_account(db: None) -> None:
+    """A phone that comes by keeps the copies of the house that it carries along."""
+    Studio.objects.create(name="Pellitory Yard", zone="Europe/London")
+    whose = re.compile('data-whose="([0-9a-f]+)"')
+    of_a_page = whose.search(Client().get("/sources/").content.decode())
+    of_the_door = whose.search(Client().get("/sign-in/").content.decode())
+    account(ADA)
+
+    assert of_a_page
+    assert of_the_door
+    assert of_a_page[1] == of_the_door[1]
+    assert not whose.search(Client().get("/sign-in/").content.decode())
 
 
 def test_a_page_says_who_is_signed_in(db: None) -> None:

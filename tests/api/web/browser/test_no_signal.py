@@ -100,6 +100,21 @@ def test_nothing_is_copied_that_is_not_a_page_of_ours_to_keep(pocket: BrowserCon
     page.close()
 
 
+def test_where_nobody_has_an_account_the_way_past_its_page_empties_no_phone(
+    pocket: BrowserContext,
+) -> None:
+    page = pocket.new_page()
+    page.goto("/shelves/")
+    before = copies(carrying(page))
+
+    page.goto("/account/")  # and on to the page for signing in
+
+    assert page.title().startswith("Sign in")
+    page.locator("nav").get_by_role("link", name="Shelves", exact=True).click()
+    assert copies(page) >= before
+    page.close()
+
+
 def test_a_carrying_that_broke_off_goes_on_with_the_next_page(
     browser: Browser, address: str
 ) -> None:

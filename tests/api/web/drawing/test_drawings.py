@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from api.web.drawing import jar as jar_shapes
 from api.web.drawing.bar import LONG, STUB, fill_bar, life_bar
-from api.web.drawing.jar import JarDrawing, draw_jar
+from api.web.drawing.jar import JarDrawing, Round, draw_jar
 from api.web.drawing.pot import draw_pot
 from inventory.science.facts import JarEvent, JarFacts, VesselFacts
 from inventory.science.jar_story import story_of
@@ -84,6 +84,17 @@ def test_gas_rises_only_while_iron_is_at_work() -> None:
     assert not drawn(JARS["J2"]).bubbles  # strained
     assert not drawn(JARS["J3"]).bubbles  # has given all it can
     assert not drawn(JARS["J4"]).bubbles  # copper gives none
+
+
+def test_what_is_drawn_alike_is_one_path_with_each_shape_in_it() -> None:
+    iron, copper = drawn(replace(JARS["J1"], left_ul=1_600_000)), drawn(JARS["J4"])
+
+    assert iron.nails_path.count("M") == len(iron.nails) == 5
+    assert iron.nails_path.startswith(f"M{iron.nails[0].x1} {iron.nails[0].y1}L")
+    assert iron.bubbles_path.count("M") == len(iron.bubbles) > 1
+    assert copper.rings_path.count("M") == len(copper.rings) == 5
+    assert (iron.marks_under_path.count("M"), iron.marks_path.count("M")) == (2, 1)
+    assert Round(10, 20, 2.5).path == "M7.5 20a2.5 2.5 0 1 0 5.0 0a2.5 2.5 0 1 0 -5.0 0"
 
 
 def test_the_lid_of_iron_lies_loose_and_no_other() -> None:
