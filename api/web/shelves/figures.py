@@ -6,6 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from functools import lru_cache
+
+from django.utils.translation import get_language
 
 from api.web.addresses import address_of
 from api.web.figure_link import figure_anchor
@@ -16,6 +19,7 @@ from inventory.science.saying import say
 from sourcing.week.words import decimal_string
 
 ONE = {"days": "day", "months": "month", "times": "time", "hours": "hour"}
+FIGURES_KEPT = 256  # of what a jar or lot rests on; most rest on the same
 OWN_WITHOUT_A_DAY = say("the studio's own, measured here")
 
 
@@ -37,6 +41,11 @@ class FigureShown:
 
 def figures_shown(rows: Iterable[Figure], *, carried: str) -> tuple[FigureShown, ...]:
     """Figures in their order, each once."""
+    return _shown(tuple(rows), carried, get_language())
+
+
+@lru_cache(maxsize=FIGURES_KEPT)
+def _shown(rows: tuple[Figure, ...], carried: str, language: str | None) -> tuple[FigureShown, ...]:
     return tuple(figure_shown(row, carried=carried) for row in dict.fromkeys(rows))
 
 
