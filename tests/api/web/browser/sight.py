@@ -32,13 +32,16 @@ def listened_to(page: Page) -> Page:
     return page
 
 
-def seen(page: Page, address: str, *, axe: str = "", narrow: bool = False) -> Faults:
+def seen(
+    page: Page, address: str, *, axe: str = "", narrow: bool = False, forced: bool = False
+) -> Faults:
     """Open a page and ask it everything; a kind without a fault is an empty list.
 
     Parameters
     ----------
     axe : which rules of axe are asked, one of those above; empty: none
     narrow : whether it is also measured at 320 px
+    forced : whether it is also looked at in colours that the reader chose
     """
     with _heard(page) as heard:
         page.goto(address)
@@ -49,6 +52,8 @@ def seen(page: Page, address: str, *, axe: str = "", narrow: bool = False) -> Fa
     faults["console"] = heard
     if narrow:
         _measure_narrow(page, faults)
+    if forced:
+        _look_forced(page, faults)
     return faults
 
 
@@ -59,6 +64,15 @@ def _measure_narrow(page: Page, faults: Faults) -> None:
     for kind, found in page.evaluate(MEASURED).items():
         faults[kind] += [f"at 320 px: {each}" for each in found]
     page.set_viewport_size(before)
+
+
+def _look_forced(page: Page, faults: Faults) -> None:
+    """The same page in the reader's own colours, without loading it and axe once more."""
+    page.emulate_media(forced_colors="active")
+    for kind, found in page.evaluate(MEASURED).items():
+        faults[kind] += [f"forced: {each}" for each in found]
+    faults["axe"] += [f"forced: {each}" for each in _violations(page, CONTRAST)]
+    page.emulate_media(forced_colors="none")
 
 
 @contextmanager
@@ -89,6 +103,10 @@ def _is_its_own(text: str) -> bool:
 def _axe(page: Page, rules: str) -> Iterator[str]:
     page.evaluate(PLAIN_CLOTH)
     page.evaluate(AXE_SCRIPT)  # by the debugger's way, so the policy of the page stays as it is
+    yield from _violations(page, rules)
+
+
+def _violations(page: Page, rules: str) -> Iterator[str]:
     for fault in page.evaluate(rules)["violations"]:
         for node in fault["nodes"]:
             yield f"{fault['id']}: {node['html'][:120]} ({node['failureSummary'][:200]})"

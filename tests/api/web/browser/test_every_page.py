@@ -19,11 +19,12 @@ from tests.api.web.browser.addresses import pages
 from tests.api.web.browser.looks import LOOKS, launched, looked_at
 from tests.api.web.browser.members import let_in, sign_in
 from tests.api.web.browser.server import copied, served
-from tests.api.web.browser.sight import ALL_RULES, CONTRAST, Faults, listened_to, seen
+from tests.api.web.browser.sight import ALL_RULES, Faults, listened_to, seen
 
 LONG = os.environ.get("DYE_LARDER_LONG") == "1"
-# Which rules of axe are asked in which look.
-RULES = dict.fromkeys(LOOKS, ALL_RULES) if LONG else {"phone": ALL_RULES, "forced": CONTRAST}
+# Which rules of axe are asked in which look; the short profile asks a phone's page for its
+# contrasts in the reader's own colours too, while it is open.
+RULES = dict.fromkeys(LOOKS, ALL_RULES) if LONG else {"phone": ALL_RULES}
 KINDS = ("axe", "sideways", "targets", "marks", "landmarks", "policy", "console")
 Sights = dict[str, dict[str, Faults]]
 
@@ -93,7 +94,11 @@ def _walk(
     axe, narrow = RULES[look] if with_axe else "", with_axe and look == "phone"
     with looked_at(browser, look, service, service_workers="block") as context:
         page = listened_to(context.new_page())
-        return {address: seen(page, address, axe=axe, narrow=narrow) for address in addresses}
+        forced = narrow and not LONG
+        return {
+            address: seen(page, address, axe=axe, narrow=narrow, forced=forced)
+            for address in addresses
+        }
 
 
 def _walk_signed_in(
@@ -101,10 +106,12 @@ def _walk_signed_in(
 ) -> dict[str, Faults]:
     with looked_at(browser, look, service, service_workers="block") as context:
         page = listened_to(context.new_page())
-        found = {address: seen(page, address, axe=RULES[look]) for address in links}
+        found = {
+            address: seen(page, address, axe=RULES[look], forced=not LONG) for address in links
+        }
         sign_in(page)
         for address in ("/account/", "/password/", "/", "/reminders/"):
-            found[address] = seen(page, address, axe=RULES[look])
+            found[address] = seen(page, address, axe=RULES[look], forced=not LONG)
         return found
 
 
