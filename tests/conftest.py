@@ -14,6 +14,7 @@ import shutil
 from collections.abc import Generator, Iterator
 from typing import Any
 
+import hypothesis
 import pytest
 from django.conf import settings
 
@@ -21,6 +22,12 @@ from api import suite
 from api.static_names import FilesFromTheCode
 from tests.inventory.firsts import KEPT, drop_firsts, first_file, first_on_server, is_server
 
+# How long an example takes says how busy the machine is; under CI=true it is so by itself.
+if not suite.in_ci(os.environ):
+    hypothesis.settings.register_profile(
+        "unhurried", deadline=None, suppress_health_check=[hypothesis.HealthCheck.too_slow]
+    )
+    hypothesis.settings.load_profile("unhurried")
 # Nobody guesses the passwords of tests, and they are asked for often.
 settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
