@@ -1,4 +1,4 @@
-"""What would unlock each no: how many are found in a second, and how many placings one takes."""
+"""What would unlock each no, and how big a run can be: how many are found in a second."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from unittest.mock import patch
 
 from sourcing.week.facts import WeekFacts
+from sourcing.week.how_big import how_big_of
 from sourcing.week.project import project
 from sourcing.week.unlocking import seek, trials
 from tests.benchmarks.placing import busy_studio
@@ -23,9 +24,14 @@ COUNTED = (
     "Told, not judged: no budget is set."
 )
 
+HOW_BIG = (
+    "how big: `how_big_of` for one run, searched and proved, with what binds and how far each "
+    "thing goes, beside `project` once (bare); counted as the unlocks are."
+)
+
 
 def unlocks(setting: Setting) -> Iterator[Row]:
-    """Two rows for each studio: the demo, and busier ones."""
+    """Three rows for each studio: the demo, and busier ones."""
     sizes = ((20, 8),) if setting.quick else ((90, 70), (500, 200))
     studios = [("the demo's week", FACTS)]
     studios += [
@@ -33,6 +39,20 @@ def unlocks(setting: Setting) -> Iterator[Row]:
     ]
     for words, facts in studios:
         yield from _rows(facts, words, setting.rounds(5, 1))
+        yield from _how_big(facts, words, setting.rounds(5, 1))
+
+
+def _how_big(facts: WeekFacts, words: str, rounds: int) -> Iterator[Row]:
+    """The largest weight of the first run that may be asked about, beside the week once."""
+    run = next(run for run in facts.runs if run.kept is None and not run.group_block)
+    asked, once = in_turn(
+        lambda: how_big_of(facts, run.code, days=7), lambda: project(facts, days=7),
+        rounds=rounds, warm=0, least=1, at_most_s=20, clock=time.process_time,
+    )  # fmt: skip
+    yield Row(
+        f"how big in {words}", f"{number(1 / asked)} a second", f"{number(once * 1000)} ms a week",
+        ratio=asked / once, counted=HOW_BIG,
+    )  # fmt: skip
 
 
 def _rows(facts: WeekFacts, words: str, rounds: int) -> Iterator[Row]:

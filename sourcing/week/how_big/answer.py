@@ -16,7 +16,6 @@ from sourcing.week.plan import Answer, Week
 from sourcing.week.project import HEAVIEST_RUN_MG, project
 from sourcing.week.what_if.asked import CannotBe, changed
 from sourcing.week.what_if.change import Fault, unknown
-from sourcing.week.what_if.cloth import with_cloth_only
 from sourcing.week.what_if.runs import OneRunMore
 
 TOLD_FOR_MG = 1_000_000  # of a run that has no weight yet: how far things go is told for a kilo
@@ -97,7 +96,7 @@ def _how_big(
         return asked.at(steps * step)[0].answer == "yes"
 
     def by_week(steps: int) -> bool:
-        return _answer(_week(asked, steps * step), code).answer == "yes"
+        return _answer(asked.week_at(steps * step), code).answer == "yes"
 
     mg = _proved(by_turn, by_week, most) * step
     told_for = wish_mg or max(mg + step, asked.run.weight_mg)
@@ -106,7 +105,7 @@ def _how_big(
         asked.run.shade,
         mg,
         step,
-        _answer(_week(asked, mg), code) if mg else None,
+        _answer(asked.week_at(mg), code) if mg else None,
         bindings(asked, mg + step) if mg + step <= HEAVIEST_RUN_MG else (),
         reaches(asked, told_for),
         told_for,
@@ -124,11 +123,6 @@ def _proved(
     return largest(by_week, most)
 
 
-def _week(asked: Weighed, mg: int) -> Week:
-    facts = asked.facts_at(mg)
-    return with_cloth_only(project(facts, days=asked.days), facts)
-
-
 def _answer(week: Week, code: str) -> Answer:
     return next(row for row in week.answers if row.run == code)
 
@@ -136,5 +130,5 @@ def _answer(week: Week, code: str) -> Answer:
 def _loses(asked: Weighed, mg: int, before: WeekFacts) -> tuple[str, ...]:
     """Other runs that are a yes as things are, and none beside so much of this one."""
     were = {row.run for row in project(before, days=asked.days).answers if row.answer == "yes"}
-    now = {row.run for row in _week(asked, mg).answers if row.answer == "yes"}
+    now = {row.run for row in asked.week_at(mg).answers if row.answer == "yes"}
     return tuple(run.code for run in before.runs if run.code in were - now - {asked.code})

@@ -7,11 +7,12 @@ from dataclasses import dataclass, field, replace
 from sourcing.week.answer import answer_run
 from sourcing.week.desk import Desk
 from sourcing.week.facts import Recipe, RunFacts, WeekFacts
-from sourcing.week.plan import Answer, Shortage
-from sourcing.week.project import worked_out
+from sourcing.week.plan import Answer, Shortage, Week
+from sourcing.week.project import project, worked_out
 from sourcing.week.stages import Stage
 from sourcing.week.unlocking.turn import Turn, desk_at
 from sourcing.week.wants import Without, wants_of
+from sourcing.week.what_if.cloth import with_cloth_only
 
 
 @dataclass
@@ -25,6 +26,7 @@ class Weighed:
     turn: Turn
     _known: dict[int, tuple[Answer, Desk]] = field(default_factory=dict)
     _short: dict[int, tuple[Shortage, ...]] = field(default_factory=dict)
+    _weeks: dict[int, Week] = field(default_factory=dict)
 
     @property
     def run(self) -> RunFacts:
@@ -52,6 +54,14 @@ class Weighed:
             run = next(run for run in desk.facts.runs if run.code == self.code)
             known = self._known[mg] = (answer_run(run, desk), desk)
         return known
+
+    def week_at(self, mg: int) -> Week:
+        """The whole week with the run of such a weight."""
+        week = self._weeks.get(mg)
+        if week is None:
+            facts = self.facts_at(mg)
+            week = self._weeks[mg] = with_cloth_only(project(facts, days=self.days), facts)
+        return week
 
     def desk_at(self, mg: int) -> Desk:
         """A desk of the run's turn, the run being of such a weight and not placed yet."""

@@ -227,3 +227,32 @@ def test_neither_half_of_a_pair_does_alone_nor_a_little_less_of_it() -> None:
     assert answer(3_500, 195) == "yes"
     assert answer(3_500, 190) == answer(3_000, 195) == "not yet"
     assert answer(3_499, 195) == answer(3_500, 194) == "not yet"
+
+
+def test_jars_that_only_need_their_strip_are_named() -> None:
+    """Without Iron 6: Iron 3 stood long, its strip is 166 days old; Iron 7 is in its sixth day."""
+    jars = tuple(row for row in FACTS.shelf.jars if row.code != "J2")
+    slate = next(row for row in FACTS.runs if row.code == "D")
+    facts = replace(FACTS, shelf=replace(FACTS.shelf, jars=jars),
+                    runs=(replace(slate, due=nov(28, 18)),))  # fmt: skip
+
+    (answer,) = project(facts, days=7, unlocks=True).answers
+
+    # By the clock Iron 7 is ready Tue 1 Dec, too late. From strip 3 on a jar may be used, Iron 7
+    # from Tue 24 Nov, its seventh day.
+    assert answer.late
+    strips = [unlock for unlock in answer.unlocks if unlock.changes[0].kind == "strip"]
+    assert [(row.changes[0].what, row.text) for row in strips] == [
+        ("J1", "a strip of 3 on Iron 7"),
+        ("J3", "a strip of 3 on Iron 3"),
+    ]
+    assert all(row.dry_at is not None and row.dry_at <= nov(28, 18) for row in strips)
+
+
+def test_moving_a_pencilled_jar_is_no_unlock() -> None:
+    """Oak Grey is pencilled to Iron 7, which is not ready; it takes Iron 6 and is told so."""
+    (oak,) = [row for row in the_week().answers if row.run == "E"]
+
+    assert any(row.kind == "jar moved" for row in oak.reasons)
+    assert all(change.kind not in ("claim", "strip") for unlock in oak.unlocks
+               for change in unlock.changes)  # fmt: skip
