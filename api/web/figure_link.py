@@ -13,6 +13,7 @@ from api.web.figures.digits import in_digits
 from inventory.science.catalogue import find_figure
 from inventory.science.figure_words import shown_value, words_for
 from inventory.science.figures import Figure, Figures
+from inventory.science.saying import say
 from sourcing.week.words import day_in_words
 
 # As `figure_in_words` of sourcing/week/words.py writes it.
@@ -80,7 +81,7 @@ def _digits(name: str, value: Decimal) -> str:
 def _whose(row: Figure) -> str:
     """The studio's own with its day; else what it rests on."""
     if not row.own:
-        return "assumed, not measured" if row.basis == "assumed" else row.basis
+        return say("assumed, not measured") if row.basis == "assumed" else row.basis
     if row.since is None:
-        return "the studio's own"
+        return say("the studio's own")
     return f"the studio's own, measured here {day_in_words(row.since)} {row.since.year}"

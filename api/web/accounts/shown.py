@@ -123,7 +123,7 @@ def _calendar(visitor: Visitor) -> CalendarShown | None:
     row = open_calendar(visitor.studio, visitor.account)
     if row is None:
         return None
-    used = day_in_words(row.last_used_on) if row.last_used_on else "never yet"
+    used = day_in_words(row.last_used_on) if row.last_used_on else say("never yet")
     return CalendarShown(_day(row.made_at, visitor), used)
 
 
@@ -136,7 +136,7 @@ def _tokens(visitor: Visitor, at: datetime) -> tuple[TokenShown, ...]:
             member=row.membership.account.name,
             may=say("{right}, reads only", right=row.right) if row.reads_only else row.right,
             until=_day(row.expires_at, visitor),
-            used=day_in_words(row.last_used_on) if row.last_used_on else "never yet",
+            used=day_in_words(row.last_used_on) if row.last_used_on else say("never yet"),
             is_over=row.expires_at <= at,
         )
         for row in rows

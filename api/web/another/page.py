@@ -28,6 +28,7 @@ from api.web.another.view import another_shown
 from api.web.forms import REFUSALS, enter, entry_sent, form_view, on_to, sentences_of, with_form
 from inventory.models import Studio
 from inventory.science.days import day_begins, local_day
+from inventory.science.saying import say
 from sourcing.outlook import facts_at
 
 TEMPLATE = "another/page.html"
@@ -37,7 +38,7 @@ RUNS_AT_MOST = 400
 @form_view
 def another_page(request: HttpRequest) -> HttpResponse:
     """What another week would change, and what becomes of it."""
-    question = question_of(request, what="The page of another week")
+    question = question_of(request, what=say("The page of another week"))
     faults: tuple[str, ...] = ()
     if request.method == "POST":
         visitor_of(request, least=Right.DYER)

@@ -117,7 +117,9 @@ def _there_first(recipe: Recipe, facts: WeekFacts) -> Iterator[str]:
     yield from recipe.fibres
 
 
-def weight_of(said: str, unit: str, *, country: str, what: str = "the fibre") -> tuple[int, str]:
+def weight_of(
+    said: str, unit: str, *, country: str, what: str = say("the fibre")
+) -> tuple[int, str]:
     """A dry weight in mg, and as it is written; a bare number has the unit beside it."""
     bare = said.replace(",", "").replace(".", "").replace(" ", "").isdigit()
     words = (

@@ -56,14 +56,14 @@ def form_of(asked: RunAsked, facts: WeekFacts, *, find: str = "") -> AskForm:
         units=tuple(Choice(unit, unit, chosen=unit == asked.unit) for unit in UNITS),
         days=tuple(_days(asked, facts.at.astimezone(facts.zone).date())),
         who=(
-            Choice("", "a client", chosen=asked.who != OURSELVES),
-            Choice(OURSELVES, "ourselves", chosen=asked.who == OURSELVES),
+            Choice("", say("a client"), chosen=asked.who != OURSELVES),
+            Choice(OURSELVES, say("ourselves"), chosen=asked.who == OURSELVES),
         ),
         names=tuple(_names(facts)),
         cards=(
             Choice("", say("as for the runs before"), chosen=not asked.card),
-            Choice(AGREED, "agreed", chosen=asked.card == AGREED),
-            Choice(NOT_AGREED, "not agreed yet", chosen=asked.card == NOT_AGREED),
+            Choice(AGREED, say("agreed"), chosen=asked.card == AGREED),
+            Choice(NOT_AGREED, say("not agreed yet"), chosen=asked.card == NOT_AGREED),
         ),
         asked=asked,
     )
@@ -93,7 +93,7 @@ def _shade(recipe: Recipe, asked: RunAsked) -> Choice:
         if wants
         else listed(recipe.fibres),
         chosen=recipe.code == asked.recipe,
-        marks=("soon fades",) if recipe.fugitive else (),
+        marks=(say("soon fades"),) if recipe.fugitive else (),
     )
 
 
@@ -150,7 +150,7 @@ def _days(asked: RunAsked, today: date) -> Iterator[Choice]:
     ends = [friday + timedelta(7 * week) for week in range(3)]
     known = {str(day) for day in ends}
     own = asked.by == SOME_DAY or (asked.by or asked.day) not in {"", *known}
-    yield Choice("", "whenever it fits", chosen=not asked.by and not asked.day)
+    yield Choice("", say("whenever it fits"), chosen=not asked.by and not asked.day)
     for day in ends:
         yield Choice(str(day), day_in_words(day), chosen=not own and asked.by == str(day))
     yield Choice(SOME_DAY, say("by the day below"), chosen=own)

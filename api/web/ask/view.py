@@ -22,7 +22,7 @@ from sourcing.week.words import day_in_words, decimal_string, grams, moment_in_w
 
 MOVED_AT_MOST = 20
 TOLD_FIRST = ("answer", "first step", "dry", "late", "short")
-WORDS = {"yes": "Yes", "wait": "Not yet", "no": "No"}
+WORDS = {"yes": say("Yes"), "wait": say("Not yet"), "no": say("No")}
 # The address that asks the same run with some fields otherwise.
 Otherwise = Callable[[dict[str, str]], str]
 

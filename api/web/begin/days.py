@@ -10,6 +10,7 @@ from django.http import QueryDict
 from api.web.ask.choices import Choice
 from api.web.form_unclear import FormUnclear
 from inventory.models import Studio
+from inventory.science.saying import say
 from sourcing.models import Hours
 from sourcing.notebook.one_page import load_pages
 from sourcing.week.words import DAYS
@@ -17,9 +18,9 @@ from sourcing.week.words import DAYS
 WHO = "dyer"
 # From, to, and how much of that is time at the pots; assumed, to be changed by whoever is in.
 HOURS = {
-    "day": ("09:00", "18:00", "6 h", "09:00 to 18:00, 6 h at the pots"),
-    "morning": ("09:00", "13:00", "3 h", "09:00 to 13:00, 3 h at the pots"),
-    "evening": ("18:00", "22:00", "3 h", "18:00 to 22:00, 3 h at the pots"),
+    "day": ("09:00", "18:00", "6 h", say("09:00 to 18:00, 6 h at the pots")),
+    "morning": ("09:00", "13:00", "3 h", say("09:00 to 13:00, 3 h at the pots")),
+    "evening": ("18:00", "22:00", "3 h", say("18:00 to 22:00, 3 h at the pots")),
 }
 
 
@@ -57,7 +58,7 @@ def keep_days(studio: Studio, post: QueryDict, at: datetime) -> None:
     """
     ticked = {text for text in post.getlist("day") if text in tuple("0123456")}
     if not ticked:
-        raise FormUnclear("day", "", "Tick the days on which somebody is in.")
+        raise FormUnclear("day", "", say("Tick the days on which somebody is in."))
     since, until, hands, _ = HOURS.get(post.get("hours", ""), HOURS["day"])
     rows = ["who,day,hands,from,to"]
     for number, day in enumerate(DAYS):

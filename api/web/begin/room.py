@@ -65,7 +65,7 @@ def room_form(studio: Studio) -> RoomForm:
         ),
         pots=tuple(Choice(str(litres), say("{litres} L", litres=litres)) for litres in POTS_L),
         irons=(
-            Choice("", "none", chosen=True),
+            Choice("", say("none"), chosen=True),
             *(Choice(str(litres), say("one of {litres} L", litres=litres)) for litres in POTS_L),
         ),
         rings=tuple(Choice(str(watts), _kw(watts)) for watts in RINGS_W),

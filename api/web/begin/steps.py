@@ -15,9 +15,9 @@ from sourcing.models import Hours, Run
 # Part of the address, the words of the step, and the rows by which it is done.
 STEPS: tuple[tuple[str, str, type[OfStudio]], ...] = (
     ("room", say("Pots, rings and line"), Vessel),
-    ("days", "Who is in", Hours),
-    ("saved", "What is saved", FibreLot),
-    ("shade", "A first shade", Run),
+    ("days", say("Who is in"), Hours),
+    ("saved", say("What is saved"), FibreLot),
+    ("shade", say("A first shade"), Run),
 )
 
 
@@ -35,7 +35,9 @@ class StepShown:
 def way(studio: Studio | None, here: str, carried: str) -> tuple[StepShown, ...]:
     """All steps; the studio's own name comes first and stays as it was written."""
     done = _done(studio)
-    first = StepShown(1, "The studio", reverse("begin") + carried, studio is not None, here == "")
+    first = StepShown(
+        1, say("The studio"), reverse("begin") + carried, studio is not None, here == ""
+    )
     return (
         first,
         *(

@@ -19,12 +19,12 @@ from sourcing.week.words import day_in_words, grams, pieces
 
 LOOKS = {"told of": "yes", "likely": "wait", "missed": "no", "shut": "plain"}
 WORDS = {
-    "told of": "told of",
-    "likely": "a guess",
-    "missed": "missed",
+    "told of": say("told of"),
+    "likely": say("a guess"),
+    "missed": say("missed"),
     "shut": say("not to be fetched"),
 }
-NOT_IN_SIGHT = "not in sight"
+NOT_IN_SIGHT = say("not in sight")
 
 
 @dataclass(frozen=True, slots=True)

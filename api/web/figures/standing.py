@@ -94,7 +94,7 @@ def _with_unit(name: str, said: str, value: Decimal) -> str:
 
 
 def _basis(row: Figure) -> str:
-    return "assumed, not measured" if row.basis == "assumed" else row.basis
+    return say("assumed, not measured") if row.basis == "assumed" else row.basis
 
 
 def _bar(row: Standing) -> RangeBar | None:

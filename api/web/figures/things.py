@@ -19,7 +19,10 @@ from inventory.science.library import KINDS, Library, Row, Said, Thing, library
 from inventory.science.saying import say
 from sourcing.week.words import day_in_words
 
-BASIS = {"memory": say("memory, not checked against a source"), "assumed": "assumed, not measured"}
+BASIS = {
+    "memory": say("memory, not checked against a source"),
+    "assumed": say("assumed, not measured"),
+}
 
 
 @dataclass(frozen=True, slots=True)

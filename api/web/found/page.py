@@ -19,7 +19,7 @@ from sourcing.shelves import shelves_at
 @page
 def found_page(request: HttpRequest) -> HttpResponse:
     """On to where a thing is shown; a code that is smudged can be typed."""
-    question = question_of(request, what="What was found", more=("code", "run"))
+    question = question_of(request, what=say("What was found"), more=("code", "run"))
     code, run = request.GET.get("code", "").strip(), request.GET.get("run", "")
     if run:
         return _on_to(f"{reverse('week')}{question.carried}#run-{quote(run, safe='')}")

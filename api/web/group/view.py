@@ -232,7 +232,7 @@ def _share(row: Share, made: dict[str, str]) -> ShareShown:
         else row.what,
         each=amount(row.each, row.unit),
         whole=amount(row.whole, row.unit),
-        source=row.source or "made before",
+        source=row.source or say("made before"),
     )
 
 

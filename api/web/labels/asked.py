@@ -14,10 +14,10 @@ from sourcing.week.words import listed
 LABELS_AT_MOST = 60
 # By the word in an address: what it is called, and how many stand on a page.
 PAPERS = {
-    "a4": "A4 sheet, eight to cut apart",
-    "100x60": "label printer, 100 × 60 mm",
-    "80x50": "label printer, 80 × 50 mm",
-    "60x40": "label printer, 60 × 40 mm",
+    "a4": say("A4 sheet, eight to cut apart"),
+    "100x60": say("label printer, 100 × 60 mm"),
+    "80x50": say("label printer, 80 × 50 mm"),
+    "60x40": say("label printer, 60 × 40 mm"),
 }
 
 

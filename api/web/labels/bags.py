@@ -22,7 +22,7 @@ def label_of_lot(facts: ShelvesFacts, row: Counted) -> Label:
         name="",
         what=say("{dyestuff}, {state}", dyestuff=lot.dyestuff, state=lot.stay.state)
         if lot.labelled
-        else "not known",
+        else say("not known"),
         lines=tuple(_lines(facts, row)),
         cautions=on_label(
             cautions_for_lot(
@@ -34,7 +34,7 @@ def label_of_lot(facts: ShelvesFacts, row: Counted) -> Label:
         ),
         # What is still on its way needs no stop: it is not used before it is there.
         stop="" if row.left_out in ("", "comes later") else why_left_out(facts, row),
-        blanks=() if lot.labelled else ("what it is", "since"),
+        blanks=() if lot.labelled else (say("what it is"), say("since")),
     )
 
 
@@ -43,15 +43,15 @@ def _lines(facts: ShelvesFacts, row: Counted) -> Iterator[Line]:
     place = stay.place or stay.place_kind
     kept = local_day(stay.since, zone=facts.zone)
     yield Line(
-        "weight",
+        say("weight"),
         say("{left_mg} {state}", left_mg=grams(lot.left_mg), state=stay.state),
         strong=True,
     )
-    yield Line("last good day", full_day(row.good.day), strong=True)
+    yield Line(say("last good day"), full_day(row.good.day), strong=True)
     if lot.gathered_on is not None and lot.gathered_on != kept:
-        yield Line("gathered", full_day(lot.gathered_on))
-    yield Line("kept", say("{place}, since {full_day}", place=place, full_day=full_day(kept)))
+        yield Line(say("gathered"), full_day(lot.gathered_on))
+    yield Line(say("kept"), say("{place}, since {full_day}", place=place, full_day=full_day(kept)))
     if lot.source:
-        yield Line("from", lot.source)
+        yield Line(say("from"), lot.source)
     if lot.permission:
-        yield Line("permission", lot.permission)
+        yield Line(say("permission"), lot.permission)

@@ -29,7 +29,7 @@ def label_of_jar(facts: ShelvesFacts, jar: JarFacts) -> Label:
         lines=tuple(_jar_lines(facts, story)),
         cautions=on_label(cautions_for_jar(jar.metal, gas_l=gas_to_come(story))),
         stop=_jar_stop(story),
-        blanks=() if known else ("what it is", "since"),
+        blanks=() if known else (say("what it is"), say("since")),
     )
 
 
@@ -38,7 +38,7 @@ def _jar_lines(facts: ShelvesFacts, story: JarStory) -> Iterator[Line]:
     if jar.begun_at is not None:
         begun = full_day(local_day(jar.begun_at, zone=facts.zone))
         yield Line(
-            "begun",
+            say("begun"),
             say(
                 "{begun}, {begun_volume_ul}",
                 begun=begun,
@@ -46,10 +46,10 @@ def _jar_lines(facts: ShelvesFacts, story: JarStory) -> Iterator[Line]:
             ),
         )
     else:
-        yield Line("in it", volume(jar.left_ul))
+        yield Line(say("in it"), volume(jar.left_ul))
     if state.grade is not None and jar.dips:
         day = full_day(local_day(jar.dips[-1].at, zone=facts.zone))
-        yield Line("strip", say("{grade} of 5 on {day}", grade=state.grade, day=day))
+        yield Line(say("strip"), say("{grade} of 5 on {day}", grade=state.grade, day=day))
     yield from _what_next(facts, story)
 
 
@@ -59,13 +59,13 @@ def _what_next(facts: ShelvesFacts, story: JarStory) -> Iterator[Line]:
     if state.word in ("set aside", "spent"):
         return
     if state.next_dip is not None and not state.usable:
-        yield Line("dip", full_day(state.next_dip), strong=True)
+        yield Line(say("dip"), full_day(state.next_dip), strong=True)
     if state.usable_from is not None and not state.usable:
         day = full_day(local_day(state.usable_from, zone=facts.zone))
-        word = "by the clock" if state.next_dip is not None else "usable"
+        word = say("by the clock") if state.next_dip is not None else say("usable")
         yield Line(word, f"{day}{_hour(story, facts)}", strong=state.next_dip is None)
     if state.usable and state.strip_good_to is not None:
-        yield Line("dip again after", full_day(state.strip_good_to), strong=True)
+        yield Line(say("dip again after"), full_day(state.strip_good_to), strong=True)
 
 
 def _hour(story: JarStory, facts: ShelvesFacts) -> str:
@@ -78,7 +78,7 @@ def _hour(story: JarStory, facts: ShelvesFacts) -> str:
 
 def _jar_stop(story: JarStory) -> str:
     if story.state.word == "set aside":
-        return say("set aside: {set_aside}", set_aside=story.jar.set_aside or "no label")
+        return say("set aside: {set_aside}", set_aside=story.jar.set_aside or say("no label"))
     return {"spent": say("spent: gives no more"), "retest": say("dip it before it is used")}.get(
         story.state.word, ""
     )
@@ -101,7 +101,7 @@ def label_of_bath(facts: ShelvesFacts, bath: BathFacts) -> Label:
 def _bath_lines(facts: ShelvesFacts, bath: BathFacts, good: str) -> Iterator[Line]:
     made = full_day(local_day(bath.made_at, zone=facts.zone))
     yield Line(
-        "made",
+        say("made"),
         say(
             "{made}, {left_ul}, kept at {temperature_c:g} °C",
             made=made,
@@ -109,13 +109,13 @@ def _bath_lines(facts: ShelvesFacts, bath: BathFacts, good: str) -> Iterator[Lin
             temperature_c=bath.temperature_c,
         ),
     )
-    yield Line("last good day", good, strong=True)
+    yield Line(say("last good day"), good, strong=True)
     if bath.times_used:
         yield Line(
-            "used",
+            say("used"),
             counted("{count} time", "{count} times", count=bath.times_used),
         )
     if bath.alum_left_mg:
-        yield Line("alum in it", grams(bath.alum_left_mg))
+        yield Line(say("alum in it"), grams(bath.alum_left_mg))
     if bath.metal:
-        yield Line("in it", bath.metal)
+        yield Line(say("in it"), bath.metal)

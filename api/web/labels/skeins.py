@@ -28,18 +28,18 @@ def label_of_fibre(facts: ShelvesFacts, row: FibreFacts) -> Label:
         cautions=tuple(each for each in rows if each.code == FOR_SALE),
         stop=_stop(facts, row),
         # A lot has one fibre by name, its share nobody has written down.
-        blanks=("% of it", "mark"),
+        blanks=(say("% of it"), say("mark")),
         for_dye=False,
     )
 
 
 def _lines(facts: ShelvesFacts, row: FibreFacts) -> Iterator[Line]:
-    yield Line("dry weight", grams(row.left_mg), strong=True)
+    yield Line(say("dry weight"), grams(row.left_mg), strong=True)
     named = legal_name(row.fibre)
     yield Line(say("fibre name for sale"), named.words if named is not None else row.fibre)
     since = say(" since {full_day}", full_day=full_day(row.since)) if row.since else ""
     yield Line(
-        "state",
+        say("state"),
         say(
             "{done_to}, {which}{since}",
             done_to=done_to(row)[1],
@@ -52,11 +52,11 @@ def _lines(facts: ShelvesFacts, row: FibreFacts) -> Iterator[Line]:
         yield Line(say("damp no longer than"), full_day(good.day), strong=True)
     if row.iron_percent:
         yield Line(
-            "iron in it",
+            say("iron in it"),
             say("{normalize:f} % as iron sulphate", normalize=row.iron_percent.normalize()),
         )
     if row.came_out:
-        yield Line("came out", row.came_out)
+        yield Line(say("came out"), row.came_out)
 
 
 def _stop(facts: ShelvesFacts, row: FibreFacts) -> str:

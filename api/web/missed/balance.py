@@ -24,7 +24,7 @@ class BalanceBar:
 
 def bars_of(row: SumMoved) -> tuple[tuple[BalanceBar, ...], str]:
     """The bars of a sum, and where the line of what is wanted stands."""
-    rows = [("with it", row.before), ("without it", row.after)]
+    rows = [(say("with it"), row.before), (say("without it"), row.after)]
     widest = max(row.need_mg, *(each.there_mg for _, each in rows if each is not None), 1)
     bars = tuple(_bar(name, each, row, widest) for name, each in rows if each is not None)
     return bars, _x(row.need_mg, widest)

@@ -8,13 +8,14 @@ from api.missed_asked import MISSED_WORDS, visit_asked
 from api.question import question_of
 from api.web.missed.view import missed_shown, visits_shown
 from api.web.page import page, shown
+from inventory.science.saying import say
 from sourcing.missed import hardest_missed_at, missed_at
 
 
 @page
 def missed_page(request: HttpRequest) -> HttpResponse:
     """One visit struck where the address names one, else all of the period by how they hurt."""
-    question = question_of(request, what="A missed visit", more=MISSED_WORDS)
+    question = question_of(request, what=say("A missed visit"), more=MISSED_WORDS)
     visit = visit_asked(request.GET)
     if visit is None:
         found = hardest_missed_at(question.studio, at=question.at, days=question.days)

@@ -99,7 +99,7 @@ def _event(order: OrderFacts, event: EventFacts, on: date) -> str:
     day = day_said(event.at.date(), on)
     note = say(" ({note})", note=event.note) if event.note else ""
     if event.what == "called off" or event.arrives_on is None:
-        what = say("The rest called off") if order.rest_called_off else "Called off"
+        what = say("The rest called off") if order.rest_called_off else say("Called off")
         return say("{what} {day}{note}", what=what, day=day, note=note)
     comes = day_said(event.arrives_on, on)
     if event.what == "sent":

@@ -134,7 +134,7 @@ def runs_said(runs: tuple[str, ...]) -> str:
 def word_of(row: ToBuy, on: date) -> tuple[str, str]:
     """How a fibre stands, as a word and the tone of its mark."""
     if not row.quotes:
-        return "nobody brings it", "no"
+        return say("nobody brings it"), "no"
     best = row.quotes[0]
     if best.plan.late:
         return say("too late for all"), "no"
@@ -197,7 +197,7 @@ def _quote(quote: Quote, on: date, currency: str) -> QuoteShown:
         supplier=quote.supplier,
         word=say("late by {days_said}", days_said=days_said(late, working=True))
         if late
-        else "in time",
+        else say("in time"),
         tone="no" if late else ("see" if quote.order_by == on else "yes"),
         packs=lines_said(order),
         arrives=day_said(quote.arrives_on, on),
@@ -212,7 +212,7 @@ def _carriage(minor: int, currency: str) -> str:
     return (
         say("{money_said} of it carriage", money_said=money_said(minor, currency))
         if minor
-        else "no carriage"
+        else say("no carriage")
     )
 
 

@@ -17,7 +17,12 @@ from sourcing.putting_by.plan import PutByPlan
 from sourcing.week.words import MONTHS, day_in_words, grams
 
 PICK_UPS_SHOWN = 12
-WORDS = {"there": "there", "likely": "if it comes", "short": "short", "": "none wanted"}
+WORDS = {
+    "there": say("there"),
+    "likely": say("if it comes"),
+    "short": say("short"),
+    "": say("none wanted"),
+}
 MARKS = {"there": "is-yes", "likely": "is-wait", "short": "is-no", "": "is-plain"}
 
 
@@ -141,7 +146,7 @@ def _plan(outlook: PutByOutlook, plan: PutByPlan, number: int) -> PlanShown:
 
 def _likely(plan: PutByPlan, day: date) -> str:
     mg = plan.coming.likely_by_day.get(day)
-    return "not known" if mg is None else grams(mg)
+    return say("not known") if mg is None else grams(mg)
 
 
 def _heading(plan: PutByPlan, shades: Iterable[str], runs: int) -> str:
@@ -169,7 +174,7 @@ def _standing(plan: PutByPlan) -> tuple[str, str, str]:
         )
     if not plan.likely_short_mg:
         return say("to be put by"), "wait", "is-wait"
-    return "short even so", "no", "is-no"
+    return say("short even so"), "no", "is-no"
 
 
 def _month(row: Month) -> MonthShown:

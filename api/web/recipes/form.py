@@ -19,18 +19,18 @@ LONGEST = 400
 OF_MOST_STEPS = ("no", "step", "kind", "vessels", "heats", "night", "hands", "strain")
 OF_MOST_RECIPES = ("recipe", "shade", "fibres", "ratio", "mordant", "bright")
 LABELS = {
-    "recipe": "short name",
-    "fibres": "for which fibre",
-    "bright": "spoiled by iron",
-    "fugitive": "soon fades",
-    "needs scoured": "wants scoured fibre",
+    "recipe": say("short name"),
+    "fibres": say("for which fibre"),
+    "bright": say("spoiled by iron"),
+    "fugitive": say("soon fades"),
+    "needs scoured": say("wants scoured fibre"),
     "match": say("how lots may mix"),
-    "no": "place",
-    "night": "stands overnight",
-    "strain": "strained afterwards",
-    "vessels": "in what",
-    "what": "takes",
-    "leaves": "leaves metal",
+    "no": say("place"),
+    "night": say("stands overnight"),
+    "strain": say("strained afterwards"),
+    "vessels": say("in what"),
+    "what": say("takes"),
+    "leaves": say("leaves metal"),
 }
 
 
@@ -68,7 +68,7 @@ class RecipeForm:
 
 def form_of(recipe: RecipeCells) -> RecipeForm:
     """The form of a recipe as it is written, with a few empty rows for more."""
-    about = _row("recipes", recipe.cells, "r", OF_MOST_RECIPES, "The shade")
+    about = _row("recipes", recipe.cells, "r", OF_MOST_RECIPES, say("The shade"))
     if recipe.version:  # its short name stays
         fields = tuple(field for field in about.fields if field.name != "r-recipe")
         about = RowShown(about.title, fields, about.more)
@@ -135,8 +135,15 @@ def _field(column: Column, value: str, sign: str) -> FieldShown:
         kind, options = "choices", tuple((word, word in chosen) for word in column.choices)
     label = LABELS.get(column.name, column.name)
     hint = "" if kind in ("tick", "choices") else say("such as {example}", example=column.example)
-    return FieldShown(_name(sign, column), label, kind, value, options, hint,
-                      required=column.required and sign == "r")  # fmt: skip
+    return FieldShown(
+        _name(sign, column),
+        label,
+        kind,
+        value,
+        options,
+        hint,
+        required=column.required and sign == "r",
+    )
 
 
 def _name(sign: str, column: Column) -> str:
@@ -165,8 +172,13 @@ def _cell_in(post: QueryDict, column: Column, name: str) -> str:
 
 def blank() -> RecipeCells:
     """A recipe of which nothing is written yet, with the steps that most of them have."""
-    names = (("scour", "scour"), ("hot alum", "mordant"), ("extract", "extract"), ("dye", "dye"),
-             ("rinse", "rinse"))  # fmt: skip
+    names = (
+        ("scour", "scour"),
+        ("hot alum", "mordant"),
+        ("extract", "extract"),
+        ("dye", "dye"),
+        ("rinse", "rinse"),
+    )
     steps: list[Mapping[str, str]] = [
         {"no": str(number), "step": step, "kind": kind}
         for number, (step, kind) in enumerate(names, start=1)

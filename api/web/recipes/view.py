@@ -128,7 +128,7 @@ def recipe_shown(
 
 def _marks(recipe: Recipe) -> Iterator[str]:
     if recipe.fugitive:
-        yield "soon fades"
+        yield say("soon fades")
     if start_called(recipe.code) is not None:
         yield START
 
@@ -137,7 +137,7 @@ def _said(seen: RecipeSeen) -> str:
     said: list[str] = [say("version {version}", version=seen.version)] if seen.versions > 1 else []
     if seen.open_runs:
         said.append(
-            "wanted once"
+            say("wanted once")
             if seen.open_runs == 1
             else say("wanted {open_runs} times", open_runs=seen.open_runs)
         )
@@ -154,22 +154,22 @@ def _versions(seen: RecipeSeen, here: str, carried: str) -> Iterator[tuple[int, 
 
 
 def _facts(recipe: Recipe) -> Iterator[tuple[str, str]]:
-    yield "Fibre", listed(recipe.fibres)
-    yield "Ratio", f"{decimal_string(recipe.l_per_kg)}:1"
+    yield say("Fibre"), listed(recipe.fibres)
+    yield say("Ratio"), f"{decimal_string(recipe.l_per_kg)}:1"
     if recipe.mordant:
         yield (
-            "Mordant",
+            say("Mordant"),
             say(
                 "{mordant} {mordant_percent} %",
                 mordant=recipe.mordant,
                 mordant_percent=decimal_string(recipe.mordant_percent),
             ),
         )
-    yield "Iron", "spoils it" if recipe.bright else say("does it no harm")
-    yield "Lots", "one lot only" if recipe.match == "lot" else say("one blend of lots")
-    yield "Depth", say("{depth} of 5", depth=recipe.depth)
+    yield say("Iron"), say("spoils it") if recipe.bright else say("does it no harm")
+    yield say("Lots"), say("one lot only") if recipe.match == "lot" else say("one blend of lots")
+    yield say("Depth"), say("{depth} of 5", depth=recipe.depth)
     if recipe.water:
-        yield "Water", recipe.water
+        yield say("Water"), recipe.water
     if recipe.ph_low is not None or recipe.ph_high is not None:
         ends = [decimal_string(end) for end in (recipe.ph_low, recipe.ph_high) if end is not None]
         yield "pH", " to ".join(ends)
@@ -186,7 +186,7 @@ def _step(step: Step, recipe: Recipe) -> StepShown:
 
 def _where(step: Step, recipe: Recipe) -> str:
     if not step.vessels:
-        return "by hand"
+        return say("by hand")
     if step.vessels == ("same",):
         return say("in the same pot")
     ratio = recipe.l_per_kg if step.l_per_kg is None else step.l_per_kg
@@ -211,7 +211,7 @@ def _does(step: Step) -> Iterator[str]:
             "stands {write_stands}", write_stands=write_stands(step.stand_min, step.stand_max)
         )
     if step.night:
-        yield "stands overnight"
+        yield say("stands overnight")
     if step.cool_min:
         yield say("cools {write_minutes}", write_minutes=write_minutes(step.cool_min))
     if step.strain:
@@ -228,7 +228,7 @@ def _does(step: Step) -> Iterator[str]:
     if step.from_time is not None:
         yield say("not before {from_time:%H:%M}", from_time=step.from_time)
     if step.at_once:
-        yield "follows at once"
+        yield say("follows at once")
     if step.aired:
         yield say("only where it is aired")
     if step.metal:
@@ -270,7 +270,7 @@ def _reading(row: ReadingSeen) -> str:
     if row.lab is not None:
         parts = (
             say("{name}* {part}", name=name, part=decimal_string(part))
-            for name, part in zip("Lab", row.lab, strict=True)
+            for name, part in zip(say("Lab"), row.lab, strict=True)
         )
         return say("{what} {parts}", what=row.what, parts=joined(", ", parts))
     said = (

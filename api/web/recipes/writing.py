@@ -23,7 +23,7 @@ WHAT = say("The form of a recipe")
 def new_recipe_page(request: HttpRequest) -> HttpResponse:
     """A shade that no recipe is written for."""
     question = question_of(request, what=WHAT)
-    return _answer(request, question, recipe_in(request.POST), blank(), title="A new recipe")
+    return _answer(request, question, recipe_in(request.POST), blank(), title=say("A new recipe"))
 
 
 @form_view

@@ -132,7 +132,7 @@ class _Desk:
                 "{weight_mg} of {fibre}, dry", weight_mg=grams(run.weight_mg), fibre=run.fibre
             ),
             weigh=self._weigh(),
-            for_whom=run.for_whom or ("a client" if run.client else "the studio"),
+            for_whom=run.for_whom or ("a client" if run.client else say("the studio")),
             due=self._moment(run.due) or "undated",
             first=self._moment(answer.first_step_at),
             hung=self._moment(answer.hung_at),
@@ -259,8 +259,10 @@ class _Desk:
 def boxes_of(kind: str, *, heated: bool) -> tuple[str, ...]:
     """What is written down by hand at a pot-load: only what nobody can know before."""
     if kind not in MEASURED:
-        return ("time in", "who")
-    return ("time in", "pH", "°C", "who") if heated else ("time in", "pH", "who")
+        return (say("time in"), say("who"))
+    return (
+        (say("time in"), "pH", "°C", say("who")) if heated else (say("time in"), "pH", say("who"))
+    )
 
 
 def size_of(sheet: SheetShown) -> str:

@@ -66,20 +66,27 @@ def run_shown(run: RunFacts, answer: Answer, facts: WeekFacts, question: Questio
         weight=in_grams(run.weight_mg),
         units=tuple(Choice(unit, unit, chosen=unit == "g") for unit in UNITS),
         due="" if run.due is None else str(run.due.astimezone(facts.zone).date()),
-        wanted="whenever it fits" if run.due is None else moment_in_words(run.due, facts.zone),
+        wanted=say("whenever it fits") if run.due is None else moment_in_words(run.due, facts.zone),
         begun=run.begun,
-        card="none yet" if card is None else "agreed" if card.approved else "not agreed yet",
+        card=say("none yet")
+        if card is None
+        else say("agreed")
+        if card.approved
+        else say("not agreed yet"),
         agreed=card is not None and card.approved,
         gates=tuple(_gate(wish) for wish in run.wishes),
         claims=tuple(_kept(code, number, facts) for code, number in kept.items()),
-        takes=tuple(_take(take) for take in answer.takes if take.source not in kept
-                    and take.source in _lots(facts)),
-    )  # fmt: skip
+        takes=tuple(
+            _take(take)
+            for take in answer.takes
+            if take.source not in kept and take.source in _lots(facts)
+        ),
+    )
 
 
 def _gate(wish: FastnessWish) -> str:
     so_far = (
-        "none so far"
+        say("none so far")
         if wish.reading is None
         else say("{reading} so far", reading=decimal_string(wish.reading))
     )

@@ -228,7 +228,7 @@ def _given(stream: Stream) -> str:
 
 
 def _gap_said(gap: Gap) -> str:
-    until = "nobody knows when" if gap.until is None else _dated(gap.until - timedelta(days=1))
+    until = say("nobody knows when") if gap.until is None else _dated(gap.until - timedelta(days=1))
     return say("{dated} to {until}", dated=_dated(gap.since), until=until)
 
 

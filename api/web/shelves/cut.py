@@ -81,7 +81,7 @@ class Cut:
         here = (
             say("{first:,} to {first_2:,}", first=first + 1, first_2=first + len(rows))
             if rows
-            else "nothing further back"
+            else say("nothing further back")
         )
         self.rest["moved"] = Rest("", before_address=before, next_address=after, here=here)
         return rows

@@ -175,7 +175,7 @@ def _notes(facts: ShelvesFacts, row: FibreFacts) -> Iterator[str]:
     if row.mordant and (row.shade or row.quality):
         yield say("mordanted with {mordant}", mordant=_mordant(row))
     if row.clients_own:
-        yield "the client's own"
+        yield say("the client's own")
     if row.iron_percent:
         yield say(
             "iron in it: {normalize:f} % as iron sulphate", normalize=row.iron_percent.normalize()

@@ -81,7 +81,7 @@ def _said(name: str, value: Decimal | None) -> str:
 
 
 def _basis(row: Figure) -> str:
-    return "assumed, not measured" if row.basis == "assumed" else row.basis
+    return say("assumed, not measured") if row.basis == "assumed" else row.basis
 
 
 def _whose(row: Figure) -> str:

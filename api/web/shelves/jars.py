@@ -44,8 +44,12 @@ STATES = {
     "spent": ("plain", "spent"),
 }
 GRADES = {1: "faint", 5: "black"}
-SALT = {"iron": "iron sulphate", "copper": "copper sulphate"}
-GOALS = {"dip": "its dip", "ready": "its first use", "strip ends": say("the end of its strip")}
+SALT = {"iron": say("iron sulphate"), "copper": say("copper sulphate")}
+GOALS = {
+    "dip": say("its dip"),
+    "ready": say("its first use"),
+    "strip ends": say("the end of its strip"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +138,7 @@ def jars_shown(
 def _jar(facts: ShelvesFacts, story: JarStory, number: int, largest: int, carried: str) -> JarShown:
     jar, today = story.jar, facts.today
     mood, mark = STATES[story.state.word]
-    name = jar.name or jar.looks or "unknown liquor"
+    name = jar.name or jar.looks or say("unknown liquor")
     left, begun = volume(jar.left_ul), volume(jar.begun_volume_ul)
     taped = day_said(jar.begun_at.astimezone(facts.zone).date(), today) if jar.begun_at else ""
     grade = story.state.grade
@@ -214,7 +218,7 @@ def _next(story: JarStory, facts: ShelvesFacts) -> str:
     if state.word == "set aside":
         return say(
             "set aside: {set_aside}. Find out what it is before it is used.",
-            set_aside=jar.set_aside or "no label",
+            set_aside=jar.set_aside or say("no label"),
         )
     if state.word == "spent":
         return say("its strip failed after straining: it gives no more")
@@ -225,7 +229,7 @@ def _next(story: JarStory, facts: ShelvesFacts) -> str:
 
 def _may_be_used(state: JarState, facts: ShelvesFacts) -> str:
     if state.strip_good_to is None:
-        return "may be used"
+        return say("may be used")
     return say(
         "may be used; dip again after {day_said}",
         day_said=day_said(state.strip_good_to, facts.today),
@@ -303,7 +307,9 @@ def _strip_words(story: JarStory) -> str:
     if grade is None:
         return ""
     said = say(" ({grades})", grades=GRADES[grade]) if grade in GRADES else ""
-    days = say(", {one_or} old", one_or=one_or(age, "day", "days")) if age else ", dipped today"
+    days = (
+        say(", {one_or} old", one_or=one_or(age, "day", "days")) if age else say(", dipped today")
+    )
     return say("strip {grade} of 5{said}{days}", grade=grade, said=said, days=days)
 
 

@@ -210,7 +210,7 @@ def _out(facts: ShelvesFacts, row: Total) -> str:
         say("{code} {short}", code=each.lot.code, short=_short(each)) for each in row.out[:4]
     ]
     if len(row.out) > 4:
-        whys.append(one_or(len(row.out) - 4, "other lot", "other lots"))
+        whys.append(one_or(len(row.out) - 4, say("other lot"), say("other lots")))
     return say("{out_mg}: {whys}", out_mg=grams(row.out_mg), whys=listed(whys))
 
 

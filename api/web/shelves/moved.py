@@ -169,7 +169,7 @@ def _aside(row: Moved) -> str:
     return say(
         "{codes} set aside: {set_aside}",
         codes=_codes(row),
-        set_aside=row.set_aside or "no reason given",
+        set_aside=row.set_aside or say("no reason given"),
     )
 
 
@@ -195,8 +195,8 @@ def _went(row: Moved) -> str:
         "iron": say("had iron in it"),
         "blank passed": say("passed its blank swatch"),
         "blank failed": say("failed its blank swatch"),
-        "chipped": "chipped",
-        "mended": "mended",
+        "chipped": say("chipped"),
+        "mended": say("mended"),
     }
     return say("{codes} {use}", codes=_codes(row), use=said.get(row.use, row.use))
 
@@ -228,8 +228,8 @@ SENTENCES: dict[str, Callable[[Moved], str]] = {
     "recount": _counted,
     "correct": _corrected,
     "dye": _dyed,
-    "scour": _worked("scoured"),
-    "mordant": _worked("mordanted"),
+    "scour": _worked(say("scoured")),
+    "mordant": _worked(say("mordanted")),
     "begin": _begun,
     "dip": _dipped,
     "top up": _topped,
@@ -239,13 +239,13 @@ SENTENCES: dict[str, Callable[[Moved], str]] = {
         "{codes} has evaporated some, {lefts}", codes=_codes(row), lefts=_lefts(row)
     ),
     "make bath": lambda row: say("{gains} made", gains=_gains(row)),
-    "use bath": _just("used"),
+    "use bath": _just(say("used")),
     "set aside": _aside,
-    "use again": _just("in use again"),
-    "label": _just("labelled"),
+    "use again": _just(say("in use again")),
+    "label": _just(say("labelled")),
     "judge": _judged,
     "arrive": _just(say("has arrived, or its day was set")),
-    "check nest": _just("nests looked for"),
+    "check nest": _just(say("nests looked for")),
     "iron": _went,
     "clear": _went,
     "chip": _went,
@@ -262,7 +262,7 @@ def _gains(row: Moved) -> str:
 
 
 def _took(row: Moved) -> str:
-    return _each([part for part in row.parts if part.amount < 0]) or "nothing"
+    return _each([part for part in row.parts if part.amount < 0]) or say("nothing")
 
 
 def _lefts(row: Moved) -> str:
@@ -271,7 +271,7 @@ def _lefts(row: Moved) -> str:
         return (
             say("{left} left", left=amount(parts[0].left, parts[0].unit))
             if parts[0].left
-            else "none left"
+            else say("none left")
         )
     return say(
         "{words} left",
@@ -319,7 +319,7 @@ def _name(part: Part) -> str:
 
 def _codes(row: Moved) -> str:
     codes = [*(part.code for part in row.parts), *row.about]
-    return listed(codes[:PARTS_AT_MOST]) or "an entry"
+    return listed(codes[:PARTS_AT_MOST]) or say("an entry")
 
 
 def _some(row: Moved) -> Sequence[Part]:

@@ -17,11 +17,11 @@ from sourcing.week.words import grams, kilos, listed, litres
 
 PAST_AT_MOST = 6
 WENT_THROUGH = {
-    "iron": "iron in it",
-    "blank passed": "blank swatch passed",
-    "blank failed": "blank swatch failed",
-    "chipped": "chipped",
-    "mended": "mended",
+    "iron": say("iron in it"),
+    "blank passed": say("blank swatch passed"),
+    "blank failed": say("blank swatch failed"),
+    "chipped": say("chipped"),
+    "mended": say("mended"),
 }
 
 
@@ -36,7 +36,7 @@ class PotShown:
     text: str
     drawing: PotDrawing
     tone: str  # yes, see, no, plain
-    verdict: str  # "clean", "iron pot", "chipped"
+    verdict: str  # say("clean"), "iron pot", "chipped"
     bars: str  # what it must not hold; empty: nothing
     past: tuple[str, ...]
     more_past: str
@@ -82,7 +82,9 @@ def rings_shown(facts: ShelvesFacts) -> tuple[RingShown, ...]:
     for row in facts.shelf.rings:
         words = say("{watts:g} kW", watts=row.watts / 1000)
         words += (
-            say(", not for {not_for}", not_for=listed(row.not_for)) if row.not_for else ", any pot"
+            say(", not for {not_for}", not_for=listed(row.not_for))
+            if row.not_for
+            else say(", any pot")
         )
         if row.site and len(facts.sites) > 1:
             words += say(", {site}", site=row.site)
@@ -147,7 +149,7 @@ def cold_shown(facts: ShelvesFacts) -> tuple[PlaceShown, ...]:
         free = say("{over} free", over=grams(-over)) if over < 0 else ""
         found.append(PlaceShown(_place_name(place, facts), words, bar, (), said, "", free))
     if facts.tonight is not None and len(freezers) > 1:
-        found.append(_tonight("all freezers together", facts.tonight))
+        found.append(_tonight(say("all freezers together"), facts.tonight))
     return tuple(found)
 
 
@@ -241,16 +243,16 @@ def _pot(
 def _verdict(facts: ShelvesFacts, row: VesselFacts) -> tuple[str, str, str]:
     """What a vessel is fit for, as the week judges it."""
     if row.food:
-        return "no", "used for food", say("no dye in it, ever")
+        return "no", say("used for food"), say("no dye in it, ever")
     if row.iron_pot:
-        return "plain", "iron pot", say("no brights in it")
+        return "plain", say("iron pot"), say("no brights in it")
     if row.chipped:
         return "no", "chipped", say("no brights in it")
     if row.iron_on and (row.blank_passed_on is None or row.blank_passed_on < row.iron_on):
-        return "see", "had iron", say("no brights until a blank swatch passes")
+        return "see", say("had iron"), say("no brights until a blank swatch passes")
     if row.blank_passed_on:
-        return "yes", "clean", ""
-    return "plain", "no iron noted", ""
+        return "yes", say("clean"), ""
+    return "plain", say("no iron noted"), ""
 
 
 def _history(facts: ShelvesFacts, row: VesselFacts, past: Sequence[VesselPast]) -> Iterator[str]:

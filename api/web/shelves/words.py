@@ -25,7 +25,7 @@ def day_said(day: date, today: date) -> str:
     '11 Sep 2027'
     """
     if day == today:
-        return "today"
+        return say("today")
     if abs((day - today).days) <= NEAR_DAYS:
         return day_in_words(day)
     return say("{day} {months} {year}", day=day.day, months=MONTHS[day.month - 1], year=day.year)

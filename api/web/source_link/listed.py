@@ -70,7 +70,7 @@ def links_shown(source: Source, question: Question, *, at: datetime) -> LinksSho
 
 def _link(row: SourceLink, zone: ZoneInfo, at: datetime) -> LinkRow:
     by = say(" by {made_by}", made_by=row.made_by) if row.made_by else ""
-    times = "once" if row.uses == 1 else say("{uses:,} times", uses=row.uses)
+    times = say("once") if row.uses == 1 else say("{uses:,} times", uses=row.uses)
     last = moment_in_words(row.last_used_at, zone) if row.last_used_at else ""
     return LinkRow(
         key=row.pk,
@@ -79,7 +79,7 @@ def _link(row: SourceLink, zone: ZoneInfo, at: datetime) -> LinkRow:
         until=_day(row.expires_at, zone),
         used=say("opened {times}, last {last}", times=times, last=last)
         if last
-        else "not opened yet",
+        else say("not opened yet"),
         asks=row.asks,
         wish=row.wish,
     )
@@ -88,7 +88,7 @@ def _link(row: SourceLink, zone: ZoneInfo, at: datetime) -> LinkRow:
 def _word(row: SourceWord, zone: ZoneInfo) -> WordRow:
     return WordRow(
         said=moment_in_words(row.said_at, zone),
-        amount=row.amount or "none this time",
+        amount=row.amount or say("none this time"),
         what=row.gives,
         when=moment_in_words(row.due_at, zone),
         word=row.word,

@@ -171,7 +171,7 @@ def _form(
 
 def _told(row: Told, gift: GiftFacts, offer: Offer) -> ToldShown:
     asked = urlencode({"change": f"{row.at.isoformat()} {gift.promise.gives}"})
-    amount = "none this time" if row.none else row.amount or _confirmed(row, gift)
+    amount = say("none this time") if row.none else row.amount or _confirmed(row, gift)
     return ToldShown(_when(row.at, offer), amount, row.word, row.none, f"?{asked}")
 
 

@@ -223,7 +223,7 @@ def _gift(gift: GiftFacts, facts: SourcesFacts) -> GiftShown:
 
 def _short(gift: GiftFacts, row: Came) -> str:
     if row.missed:
-        return "missed"
+        return say("missed")
     return f"{row.pieces:,}" if row.pieces is not None else grams(row.mg)
 
 
@@ -256,7 +256,7 @@ def _coming(gift: GiftFacts, row: Coming) -> ComingShown:
 
 def _coming_said(gift: GiftFacts, row: Coming) -> str:
     if row.how in ("closed", "called off"):
-        return row.why_not if row.how == "closed" else "nothing comes"
+        return row.why_not if row.how == "closed" else say("nothing comes")
     if row.expected is None:
         return say("nobody has said how much")
     found = row.expected
@@ -277,7 +277,7 @@ def _mass(gift: GiftFacts, mg: int, piece_mg: int | None) -> str:
 def _came(gift: GiftFacts, row: Came) -> CameShown:
     return CameShown(
         on=full_day(row.on),
-        word="missed" if row.missed else "came",
+        word=say("missed") if row.missed else say("came"),
         tone="no" if row.missed else "yes",
         amount="" if row.missed else amount_said(gift, row.mg, row.pieces),
         lot=row.lot,

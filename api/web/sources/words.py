@@ -14,7 +14,7 @@ from sourcing.sources_seen import GiftFacts
 from sourcing.week.words import day_in_words, grams, listed
 from sourcing.week.words import pieces as pieces_in_words
 
-WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+WEEKDAYS = (say("Mon"), say("Tue"), say("Wed"), say("Thu"), say("Fri"), say("Sat"), say("Sun"))
 DAYS_SHOWN = 6
 
 
@@ -35,7 +35,7 @@ def days_said(promise: Promise, today: date) -> str:
     single = [day for day in promise.days if isinstance(day, date) and day >= today]
     shown = [full_day(day) for day in sorted(single)[:DAYS_SHOWN]]
     more = [say("{count} more", count=len(single) - DAYS_SHOWN)] if len(single) > DAYS_SHOWN else []
-    return listed([*weekdays, *shown, *more]) or "no day agreed"
+    return listed([*weekdays, *shown, *more]) or say("no day agreed")
 
 
 def window_said(promise: Promise) -> str:
@@ -65,7 +65,7 @@ def permission_said(gift: GiftFacts) -> str:
     """Who said yes and when, and whether that was taken back."""
     promise = gift.promise
     if not promise.permission:
-        return say("nobody has said yes yet") if gift.foraged else "not written down"
+        return say("nobody has said yes yet") if gift.foraged else say("not written down")
     if promise.permission_ended is not None:
         return say(
             "{permission}; withdrawn from {full_day} on",
@@ -81,7 +81,7 @@ def state_of(gift: GiftFacts, today: date) -> tuple[str, str]:
     foraged = frozenset((promise.gives,)) if gift.foraged else frozenset[str]()
     why = why_closed(promise, today, foraged)
     if why:
-        waits = why.startswith(("window opens", "closed till"))
+        waits = why.startswith((say("window opens"), say("closed till")))
         return (
             (say("not yet: {why}", why=why), "wait")
             if waits
@@ -89,7 +89,7 @@ def state_of(gift: GiftFacts, today: date) -> tuple[str, str]:
         )
     if gift.nesting is not None and gift.nesting.holds(today):
         return say("look for nests before each cut"), "wait"
-    return "may be fetched", "yes"
+    return say("may be fetched"), "yes"
 
 
 def amount_said(gift: GiftFacts, mg: int, pieces: int | None) -> str:
@@ -167,7 +167,7 @@ def grounds_said(gift: GiftFacts) -> tuple[str, ...]:
     nesting = (gift.nesting,) if gift.nesting is not None else ()
     found = []
     for season in (*gift.seasons, *nesting):
-        what = "nesting season" if season is gift.nesting else season.part or "season"
+        what = say("nesting season") if season is gift.nesting else season.part or "season"
         since = (
             say("; holds from {full_day} on", full_day=full_day(season.since))
             if season.since

@@ -239,7 +239,7 @@ def line_in_words(day: DayLoad) -> str:
 def hands_in_words(day: DayLoad) -> str:
     """`225 of 360 min`, or that nobody is in."""
     if day.closed:
-        return "nobody in"
+        return say("nobody in")
     return say("{hands_min} of {there_min} min", hands_min=day.hands_min, there_min=day.there_min)
 
 

@@ -197,8 +197,8 @@ class _TallDay:
         yield words(0, self.bottom - 3, "night", "soft tall-hour")
         if self.day.closed:
             middle = HEAD + (self.axis.morning + self.axis.evening) / 2
-            yield words(0, middle - 3, "nobody", "soft tall-hour")
-            yield words(0, middle + 10, "in", "soft tall-hour")
+            yield words(0, middle - 3, say("nobody"), "soft tall-hour")
+            yield words(0, middle + 10, say("in"), "soft tall-hour")
         for bar in self.bars:
             yield from self._bar_words(bar)
         left, width = self.columns["line"]

@@ -222,7 +222,7 @@ class _Wide:
             if number:
                 yield words(start, self.hands_top + 24, "night", "soft hour", anchor="middle")
             said = (
-                "nobody in"
+                say("nobody in")
                 if day.closed
                 else say(
                     "{hands_min} of {there_min} min",
@@ -235,7 +235,7 @@ class _Wide:
     def _rows(self) -> Iterator[Words]:
         for lane, top in self.tops.items():
             yield words(0, top + self._height(lane) / 2 + 4, lane, "lane")
-        yield words(0, self.hands_top + 20, "hands", "lane")
+        yield words(0, self.hands_top + 20, say("hands"), "lane")
         yield words(0, self.line_top + 20, self.strip.line_name, "lane")
 
     def _bar_words(self, bar: Bar) -> Iterator[Words]:

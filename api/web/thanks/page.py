@@ -11,10 +11,11 @@ from api.thanks_asked import MORE, since_asked
 from api.thanks_csv import hand_overs_csv, totals_csv
 from api.web.page import page, refused, shown
 from api.web.thanks.view import slip_of, totals_of
+from inventory.science.saying import say
 from sourcing.errors import NoSourceThere
 from sourcing.thanks import Thanks, thanks_at
 
-WHAT = "The thank-you"
+WHAT = say("The thank-you")
 
 
 @page

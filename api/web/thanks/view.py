@@ -231,8 +231,8 @@ def _estimate(row: Balance) -> str:
 def _facts(row: Balance) -> Iterable[Fact]:
     """What became of it, line by line; together they are what was saved."""
     lines = (
-        ("dyed with", row.dyed),
-        ("made into baths", row.bathed),
+        (say("dyed with"), row.dyed),
+        (say("made into baths"), row.bathed),
         (say("taken out by hand"), row.drawn + row.other),
         (say("waits on the shelf"), row.there),
         (say("lost as water on the way to dry"), row.lost),
@@ -243,7 +243,7 @@ def _facts(row: Balance) -> Iterable[Fact]:
         (say("spoiled, lies there still"), row.spoiled),
         (say("given before lots were kept, what became of it is not on record"), row.off_record),
     )
-    yield Fact("saved", weight(row.saved))
+    yield Fact(say("saved"), weight(row.saved))
     if row.off_record < row.saved:
         yield Fact(say("kept from the bin"), weight(row.kept))
     for what, mg in lines:
@@ -268,7 +268,7 @@ def _run(share: Shared) -> RunShown:
     )
     return RunShown(
         day=day_in_full(share.at.date()),
-        shade=share.shade or "a run",
+        shade=share.shade or say("a run"),
         run=share.run,
         dyed=f"{cloth}{part}",
         took=weight(share.mg),

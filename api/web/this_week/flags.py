@@ -9,27 +9,27 @@ from datetime import date
 from api.web.note.deeds import Deed, flag_deed
 from inventory.science.cautions import Caution, cautions_for_jar
 from inventory.science.facts import JarFacts
-from inventory.science.saying import first_large
+from inventory.science.saying import first_large, say
 from sourcing.week.plan import Flag
 from sourcing.week.words import day_within
 
 # Kind of flag: the mark that is drawn, and the word beside it.
 KINDS = {
-    "use today": ("leaf", "use today"),
-    "past": ("leaf", "past"),
-    "dip": ("jar", "dip"),
-    "retest": ("jar", "dip again"),
-    "no label": ("jar", "no label"),
-    "bath ends": ("pot", "bath ends"),
-    "damp fibre": ("drop", "damp"),
-    "damp lot": ("drop", "damp"),
-    "ends before its use": ("leaf", "ends too soon"),
-    "room": ("room", "room"),
-    "put by": ("leaf", "put by"),
-    "pick-up": ("parcel", "pick-up"),
-    "pot": ("pot", "pot"),
-    "order": ("parcel", "order"),
-    "promise": ("hand", "promise"),
+    "use today": ("leaf", say("use today")),
+    "past": ("leaf", say("past")),
+    "dip": ("jar", say("dip")),
+    "retest": ("jar", say("dip again")),
+    "no label": ("jar", say("no label")),
+    "bath ends": ("pot", say("bath ends")),
+    "damp fibre": ("drop", say("damp")),
+    "damp lot": ("drop", say("damp")),
+    "ends before its use": ("leaf", say("ends too soon")),
+    "room": ("room", say("room")),
+    "put by": ("leaf", say("put by")),
+    "pick-up": ("parcel", say("pick-up")),
+    "pot": ("pot", say("pot")),
+    "order": ("parcel", say("order")),
+    "promise": ("hand", say("promise")),
 }
 
 

@@ -57,7 +57,9 @@ def _room(room: dict[str, Any], today: date) -> RoomShown:
     site = say(" at {room}", room=room["site"]) if room["site"] else ""
     places = room["places"]
     count = say("{count} together, ", count=len(places)) if len(places) > 1 else ""
-    holds = "without limit" if room["holds_g"] is None else say("for {g}", g=_g(room["holds_g"]))
+    holds = (
+        say("without limit") if room["holds_g"] is None else say("for {g}", g=_g(room["holds_g"]))
+    )
     evenings = tuple(_evening(row, today) for row in room["evenings"])
     says = tuple(_says(room["evenings"], today))
     return RoomShown(
@@ -73,7 +75,7 @@ def _evening(row: dict[str, Any], today: date) -> EveningShown:
     parts = (row[name] for name in ("there_g", "put_by_g", "comes_g", "likely_g"))
     there, put_by, comes, likely = ("" if grams_ == "0" else _g(grams_) for grams_ in parts)
     day = begun_large(_day(row, today))
-    return EveningShown(day, there or "nothing", put_by, comes, likely, look, word)
+    return EveningShown(day, there or say("nothing"), put_by, comes, likely, look, word)
 
 
 def _word(row: dict[str, Any]) -> tuple[str, str]:
@@ -82,7 +84,7 @@ def _word(row: dict[str, Any]) -> tuple[str, str]:
     if _likely_over(row):
         return "wait", say("likely over by {g}, a guess", g=_g(row["over_if_likely_g"]))
     if row["free_g"] is None:
-        return "yes", "holds"
+        return "yes", say("holds")
     return "yes", say("{g} free", g=_g(row["free_g"]))
 
 
@@ -102,7 +104,7 @@ def _say(row: dict[str, Any], name: str, today: date) -> Say:
     look, word = _word(row)
     when = _day(row, today)
     todo = tuple(begun_large(each["text"]) for each in row[name])
-    when = "tonight" if when == "today" else say("on {when}", when=when)
+    when = say("tonight") if when == "today" else say("on {when}", when=when)
     return Say(
         look,
         say("{begun_large} {when}", begun_large=begun_large(word), when=when)
@@ -119,7 +121,7 @@ def _guess(row: dict[str, Any], when: str) -> str:
 def _holds(evenings: list[dict[str, Any]]) -> str:
     """What is free on the fullest evening, likely arrivals aside."""
     free = [Decimal(row["free_g"]) for row in evenings if row["free_g"] is not None]
-    return say("Holds; {g} free at the fullest", g=_g(str(min(free)))) if free else "Holds"
+    return say("Holds; {g} free at the fullest", g=_g(str(min(free)))) if free else say("Holds")
 
 
 def _over(row: dict[str, Any]) -> bool:

@@ -189,7 +189,7 @@ class _Desk:
         if answer.begun_at is not None:
             step = next_step(answer)
             first = (
-                "all done"
+                say("all done")
                 if step is None
                 else say("next {moment} {step}", moment=self._moment(step.start), step=step.step)
             )
@@ -268,7 +268,7 @@ def step_line(step: Placed, facts: WeekFacts) -> StepLine:
         until=f"{until:%H:%M}" if same else moment_in_words(until, facts.zone),
         run=step.run,
         step=step.step,
-        where=f"{step.vessel}{litres}" if step.vessel else "by hand",
+        where=f"{step.vessel}{litres}" if step.vessel else say("by hand"),
         ring=step.ring,
         hands=say("{hands_min} min", hands_min=step.hands_min) if step.hands_min else "",
         held=moment_in_words(held, facts.zone) if held.date() > until.date() else "",

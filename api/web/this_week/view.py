@@ -23,7 +23,7 @@ from sourcing.week.facts import WeekFacts
 from sourcing.week.plan import Placed, Week
 from sourcing.week.words import day_in_words, kilos, listed
 
-WORDS = {"yes": "yes", "wait": "not yet", "no": "no"}
+WORDS = {"yes": say("yes"), "wait": say("not yet"), "no": say("no")}
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,7 +35,7 @@ def lots_to_put_by(
     for answer in week.answers:
         for job in answer.jobs:
             if job.by == day and job.kind == "put by":
-                way = to_form("Write it down", "put-by", carried, {"lot": job.lot})
+                way = to_form(say("Write it down"), "put-by", carried, {"lot": job.lot})
                 card = StepCard(
                     "",
                     begun_large(job.text),

@@ -10,6 +10,7 @@ from api.question import moment_now, question_of
 from api.visitor import Right, visitor_of
 from api.web.page import frame_of, page
 from api.web.today.view import today
+from inventory.science.saying import say
 from sourcing.outlook import facts_at
 from sourcing.remembered import week_of
 
@@ -18,7 +19,7 @@ from sourcing.remembered import week_of
 @page
 def today_page(request: HttpRequest) -> HttpResponse:
     """The day's steps in order of the clock, each with its figures and a way to say it is done."""
-    question = question_of(request, what="Today")
+    question = question_of(request, what=say("Today"))
     may_write = visitor_of(request).right.covers(Right.HELPER)
     facts = facts_at(question.studio, at=question.at, days=question.days)
     week = week_of(facts, days=question.days)

@@ -224,7 +224,7 @@ def _loads(rows: list[Placed]) -> Iterator[LoadLine]:
             say("{vessel} on {ring}", vessel=row.vessel, ring=row.ring) if row.ring else row.vessel
         )
         if where or parts:
-            yield LoadLine(where or "By hand", joined(", ", parts))
+            yield LoadLine(where or say("By hand"), joined(", ", parts))
 
 
 def _takes(takes: Iterable[Take], step: str, *, first: bool) -> Iterator[str]:

@@ -12,12 +12,12 @@ from api.web.this_week.flags import FlagLine, flag_lines
 from api.web.today.card import StepCard
 from api.web.today.steps import Day
 from api.web.today.tonight import tonight
-from inventory.science.saying import joined
+from inventory.science.saying import joined, say
 from sourcing.week.facts import WeekFacts
 from sourcing.week.plan import Week
 from sourcing.week.words import day_in_words
 
-WORDS = (("yes", "yes"), ("not yet", "wait"), ("no", "no"))
+WORDS = ((say("yes"), "yes"), (say("not yet"), "wait"), (say("no"), "no"))
 
 
 @dataclass(frozen=True, slots=True)

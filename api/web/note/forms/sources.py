@@ -69,7 +69,7 @@ OF_WHAT = Pick(
 FORMS = (
     Form(
         verb="add-source",
-        heading=say("A new source"),
+        heading=say(say("A new source")),
         button=say("It is to save something"),
         done=say("The source is written down"),
         asks=(
@@ -197,7 +197,7 @@ FORMS = (
     ),
     Form(
         verb="close-days",
-        heading=say("A source is shut"),
+        heading=say(say("A source is shut")),
         button=say("It is shut on these days"),
         done=say("The days are closed"),
         asks=(WHICH, FIRST, LAST),
@@ -207,7 +207,7 @@ FORMS = (
     ),
     Form(
         verb="reopen-days",
-        heading=say("A source is open after all"),
+        heading=say(say("A source is open after all")),
         button=say("It is open on these days"),
         done=say("The days are open again"),
         asks=(WHICH, FIRST, LAST),
@@ -217,7 +217,7 @@ FORMS = (
     ),
     Form(
         verb="rename-source",
-        heading=say("A source has another name"),
+        heading=say(say("A source has another name")),
         button=say("It is called so now"),
         done=say("The source has its new name"),
         asks=(WHICH, Text(name="name", words=say("What is it called now?"), most=80)),
