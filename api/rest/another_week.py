@@ -33,8 +33,9 @@ from api.seeking.asked import (
 )
 from api.visitor import visitor_of
 from sourcing.outlook import facts_at
+from sourcing.remembered import week_of
 from sourcing.week.differences import differences
-from sourcing.week.project import DAYS_AT_MOST, project
+from sourcing.week.project import DAYS_AT_MOST
 
 RUNS_AT_MOST = 400
 Json = dict[str, Any]
@@ -73,8 +74,8 @@ class AnotherWeekView(APIView):
         changes = None
         if seek.state == FOUND:
             facts = facts_at(question.studio, at=question.at, days=question.days)
-            other = project(replace(facts, guidance=guidance_found(seek)), days=question.days)
-            week = project(facts, days=question.days)
+            other = week_of(replace(facts, guidance=guidance_found(seek)), days=question.days)
+            week = week_of(facts, days=question.days)
             changes = [
                 {"kind": row.kind, "what": row.what or None, "text": row.text}
                 for row in differences(facts, week, other)

@@ -11,11 +11,11 @@ from api.question import Question
 from api.seeking.asked import guidance_found
 from api.web.runs.address import run_address
 from inventory.science.saying import Said, say
+from sourcing.remembered import week_of
 from sourcing.week.best import NEAR, NO_SOLVER, PROVED, STOPPED, TIME_OVER
 from sourcing.week.differences import differences
 from sourcing.week.facts import WeekFacts
 from sourcing.week.guidance import PLAIN, Guidance
-from sourcing.week.project import project
 from sourcing.week.words import moment_in_words
 
 PERCENT = 100
@@ -103,7 +103,7 @@ def _empty(state: str, *, taken: bool) -> AnotherShown:
 
 def _stays(facts: WeekFacts, question: Question) -> Iterator[Stay]:
     """Runs that have hours and are not begun, by due date."""
-    for answer in project(facts, days=question.days).answers:
+    for answer in week_of(facts, days=question.days).answers:
         if answer.steps and answer.begun_at is None and answer.first_step_at is not None:
             first = moment_in_words(answer.first_step_at, facts.zone)
             words = say("{shade} ({run}), {first}", shade=answer.shade, run=answer.run, first=first)
@@ -155,8 +155,8 @@ def sure_words(found: Mapping[str, Any]) -> Iterator[Said]:
 
 def _lines(facts: WeekFacts, guidance: Guidance, question: Question) -> Iterator[Line]:
     days = question.days
-    week = project(facts, days=days)
-    other = project(replace(facts, guidance=guidance), days=days)
+    week = week_of(facts, days=days)
+    other = week_of(replace(facts, guidance=guidance), days=days)
     runs = {answer.run for answer in week.answers}
     for row in differences(facts, week, other):
         look, word = LOOKS[row.kind]
