@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
+from itertools import product
 
 from sourcing.week.answer import answer_run
 from sourcing.week.desk import Desk
@@ -27,6 +28,9 @@ OWN_ENOUGH = 3  # ways of the studio's own, beside which no other run is tried t
 MOVES_AT_MOST = 2  # of those, other runs that would move and be in time still
 WEEK_TRIALS_AT_MOST = 800  # placings after which no other run is begun
 PAIRS_AT_MOST = 60  # pairs that are placed for one run
+WAYS_AT_MOST = 5  # in which one must is tried to be lifted
+SETS_AT_MOST = 24  # of ways, one for each must, that are placed for one run
+WITH_TIME_AT_MOST = 4  # of those, where none fits as it is: to which something more is added
 LATER_AT_MOST = 40  # runs after an unlocked one that are looked at for what it takes from them
 TOGETHER_AT_MOST = 6  # changes that one unlock may ask for
 LAYERS_AT_MOST = 4  # how often what stands behind is added to what is eased
@@ -151,30 +155,28 @@ def _rank(pulled: Pulled) -> tuple[bool, int, list[int], list[str]]:
 
 def _all_of(musts: tuple[tuple[Easing, ...], ...], trials: Trials) -> list[Pulled]:
     """Every must lifted; ways that serve as they are, else the first that does with more time."""
-    wanted = [_plenty(ways) for ways in _sets(musts)]
-    direct = [least(whole, trials) for whole in wanted if trials.works(whole)]
-    if any(direct):
-        return [pulled for pulled in direct if pulled]
-    return next(([found] for whole in wanted if (found := _with_time(whole, trials))), [])
+    wanted = [_plenty(ways) for ways in _sets(musts, trials)]
+    found: dict[Pulled, None] = {}
+    for whole in wanted:
+        pulled = least(whole, trials) if trials.works(whole) else None
+        if pulled:
+            found[pulled] = None
+        if len(found) == UNLOCKS_AT_MOST:
+            break
+    if found:
+        return list(found)
+    trials.cut = trials.cut or len(wanted) > WITH_TIME_AT_MOST
+    soonest = (_with_time(whole, trials) for whole in wanted[:WITH_TIME_AT_MOST])
+    return next(([pulled] for pulled in soonest if pulled), [])
 
 
-def _sets(musts: tuple[tuple[Easing, ...], ...]) -> list[list[Easing]]:
-    """Each must in its first way, then with one must after another in its other ways."""
-    first = [ways[0] for ways in musts]
-    sets = [first]
-    for index, ways in enumerate(musts):
-        sets += [[*first[:index], way, *first[index + 1 :]] for way in ways[1:]]
-    return [*sets, *_moved_for_several(musts)]
-
-
-def _moved_for_several(musts: tuple[tuple[Easing, ...], ...]) -> list[list[Easing]]:
-    """One run moved for every must that it stands in the way of, where these are several."""
-    moves = [easing for ways in musts for easing in ways if easing.kind == "moved"]
-    return [
-        [easing, *(ways[0] for ways in musts if easing not in ways)]
-        for easing in dict.fromkeys(moves)
-        if moves.count(easing) > 1
-    ]
+def _sets(musts: tuple[tuple[Easing, ...], ...], trials: Trials) -> list[tuple[Easing, ...]]:
+    """A way for each must, the least trouble first; one way may lift several of them."""
+    trouble = trouble_of(trials)
+    kinds = [sorted(ways, key=lambda row: trouble.of(row.kind))[:WAYS_AT_MOST] for ways in musts]
+    sets = {frozenset(ways): tuple(dict.fromkeys(ways)) for ways in product(*kinds)}
+    trials.cut = trials.cut or len(sets) > SETS_AT_MOST
+    return sorted(sets.values(), key=trouble.of_all)[:SETS_AT_MOST]
 
 
 def _plenty(wanted: Iterable[Easing]) -> Pulled:
@@ -227,7 +229,7 @@ def _cheapest_pair(may: tuple[Easing, ...], with_: Pulled, trials: Trials) -> li
     Once one thing is lifted, what still stands in the way shows: only that can be its other half.
     """
     trouble = trouble_of(trials)
-    pairs = sorted(_halves(may, with_, trials), key=trouble.of_pair)
+    pairs = sorted(_halves(may, with_, trials), key=trouble.of_all)
     for one, other in pairs[:PAIRS_AT_MOST]:
         whole = (*with_, (one, one.most), (other, other.most))
         if trials.works(whole):

@@ -38,12 +38,10 @@ class Trouble:
         """The marks of a kind, with its place among kinds of as many."""
         return self.marks[kind], KINDS.index(kind)
 
-    def of_pair(self, pair: tuple[Easing, Easing]) -> tuple[object, ...]:
-        """Both marks together; among equals by kind, name and day."""
-        rows = sorted(pair, key=lambda row: (self.of(row.kind), row.what, str(row.day), row.like))
-        together = sum(self.marks[row.kind] for row in rows)
-        named = [(KINDS.index(row.kind), row.what, str(row.day), row.like) for row in rows]
-        return together, named
+    def of_all(self, easings: tuple[Easing, ...]) -> tuple[object, ...]:
+        """The marks of all together; among equals by kind, name and day."""
+        named = sorted((KINDS.index(row.kind), row.what, str(row.day), row.like) for row in easings)
+        return sum(self.marks[row.kind] for row in easings), named
 
 
 def trouble_on(figures: Figures, *, on: date) -> Trouble:

@@ -7,6 +7,7 @@ from datetime import date
 from decimal import Decimal
 from functools import cache
 
+from inventory.science.facts import Dip
 from inventory.science.figures import Figures
 from sourcing.week.facts import Chore, Dose, Hanging, Promised, WeekFacts
 from sourcing.week.kept import Kept
@@ -256,3 +257,48 @@ def test_moving_a_pencilled_jar_is_no_unlock() -> None:
     assert any(row.kind == "jar moved" for row in oak.reasons)
     assert all(change.kind not in ("claim", "strip") for unlock in oak.unlocks
                for change in unlock.changes)  # fmt: skip
+
+
+def test_of_two_ways_for_each_thing_the_least_trouble_stand_together() -> None:
+    """Skins without a label and a jar past its strip: neither is bought where both are there."""
+    slate = next(row for row in FACTS.runs if row.code == "D")
+    lots = tuple(
+        replace(row, labelled=False) if row.code == "ON-0801" else row for row in FACTS.shelf.lots
+    )
+    jars = tuple(row for row in FACTS.shelf.jars if row.code == "J3")
+    facts = replace(FACTS, shelf=replace(FACTS.shelf, lots=lots, jars=jars), runs=(slate,))
+
+    (answer,) = project(facts, days=7, unlocks=True).answers
+
+    assert answer.answer == "no"
+    kinds = [{change.kind for change in unlock.changes} for unlock in answer.unlocks]
+    assert {"strip", "label"} in kinds
+    (unlock,) = [row for row in answer.unlocks
+                 if {change.kind for change in row.changes} == {"strip", "label"}]  # fmt: skip
+    assert unlock.text == (
+        "both together: ON-0801 known for certain and labelled and a strip of 3 on Iron 3"
+    )
+
+
+def test_a_jar_that_another_run_took_is_free_where_that_one_finds_another() -> None:
+    # Iron 6 has 450 mL and Iron 3, freshly graded 4, has 300. Slate comes first and takes 200 of
+    # Iron 6; Oak Grey wants 450 of one jar. With Slate on Iron 3 both are dyed.
+    now = Dip(FACTS.at, grade=4)
+    jars = tuple(
+        replace(row, left_ul=450_000) if row.code == "J2"
+        else replace(row, left_ul=300_000, dips=(*row.dips, now))
+        for row in FACTS.shelf.jars if row.code in ("J2", "J3")
+    )  # fmt: skip
+    slate, oak = (next(row for row in FACTS.runs if row.code == code) for code in "DE")
+    runs = (replace(slate, due=nov(30, 18)), replace(oak, due=None))
+    facts = replace(FACTS, shelf=replace(FACTS.shelf, jars=jars), runs=runs)
+
+    (_, answer) = project(facts, days=14, unlocks=True).answers
+
+    assert [row.text for row in answer.short] == [
+        "Iron 3 short by 150 mL: 450 mL wanted, 300 mL left"
+    ]
+    (moved,) = [row for row in answer.unlocks if row.changes[0].kind == "moved"]
+    assert moved.text == (
+        "D Slate moved, if its asker agrees (dry Thu 26 Nov 16:00 as before, still in time)"
+    )
