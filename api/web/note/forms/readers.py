@@ -15,7 +15,7 @@ from sourcing.reminding.facts import ALL, KINDS
 
 WORDS = {
     "morning sheet": say("the morning sheet"),
-    "day before": "the day before a pick-up",
+    "day before": say("the day before a pick-up"),
     "dip": say("a jar to dip"),
     "last good day": say("a last good day"),
     "order-by day": say("a last day to order"),

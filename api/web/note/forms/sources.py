@@ -16,7 +16,7 @@ from api.web.note.several import Several
 from inventory.science.saying import say
 
 AGAIN = say("Write down what is true now: the last word holds.")
-DAYS = tuple(Choice(day, day.capitalize()) for day in WEEKDAYS)
+DAYS = tuple(Choice(day, say(day.capitalize())) for day in WEEKDAYS)
 GONE = "gone"
 
 

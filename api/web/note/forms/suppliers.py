@@ -14,7 +14,7 @@ from api.web.note.several import Column, Row, Rows, Several
 from api.web.orders.words import day_said, packs_said, stuff_said
 from inventory.science.saying import say
 
-DAYS = tuple(Choice(day, day.capitalize()) for day in WEEKDAYS)
+DAYS = tuple(Choice(day, say(day.capitalize())) for day in WEEKDAYS)
 WORKING = WEEKDAYS[:5]
 FORMS_OF_FIBRE = options("yarn", "cloth", "fleece")
 HUNDRED = Decimal(100)
