@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from datetime import date
 from fractions import Fraction
 
 from inventory.science.facts import FibreFacts
 from sourcing.week.best.goals import Measure
 from sourcing.week.facts import Dose, Recipe, RunFacts
-from sourcing.week.larder import Larder, serves
+from sourcing.week.larder import Larder, RankedLot, serves
 from sourcing.week.liquors import least_ul, usable_jars
+from sourcing.week.moments import NEVER
 from sourcing.week.stages import needed_steps
 from sourcing.week.wants import supply_as_kept
 
@@ -28,6 +30,7 @@ class Amount:
     codes: frozenset[str]  # of what serves; empty: counted by nobody
     amount: int  # mg or µL, at the least
     there_from: int  # minute before which it cannot all be there
+    until: int = NEVER  # minute from which it cannot all be good any more
 
 
 def fibre_amount(
@@ -41,8 +44,25 @@ def fibre_amount(
     raw = not first.scoured and recipe.needs_scoured
     loss, _ = larder.loss(run.fibre)
     need = Fraction(run.weight_mg) / (1 - loss) if raw else Fraction(run.weight_mg)
-    rows = [(larder.fibre_from(row), there(row.code, measure)) for row in group]
+    rows = [
+        (larder.fibre_from(row), _end_of(_good_to(row, larder), measure), there(row.code, measure))
+        for row in group
+    ]
     return _amount("", [row.code for row in group], int(need) - ROUNDED_MG, rows)
+
+
+def _good_to(fibre: FibreFacts, larder: Larder) -> date | None:
+    last = larder.fibre_good_to(fibre)
+    return None if last is None else last.day
+
+
+def _end_of(day: date | None, measure: Measure) -> int:
+    """The minute after a last good day; never where there is none."""
+    if day is None:
+        return NEVER
+    calendar = measure.desk.calendar
+    number = calendar.day_number_of(day) + 1
+    return calendar.midnights[number] if number < len(calendar.midnights) else NEVER
 
 
 def amounts_of(
@@ -70,9 +90,8 @@ def _of_dose(
         what, factor, _ = supply_as_kept(dose.what, larder, site)
         need = round(round(dose.per_fibre * run.weight_mg) * factor)
         codes = larder.supplies_of(what, site=site)
-        return _amount(
-            dose.step, codes, need, [(measure.desk.now, there(code, measure)) for code in codes]
-        )
+        rows = [(measure.desk.now, NEVER, there(code, measure)) for code in codes]
+        return _amount(dose.step, codes, need, rows)
     if dose.kind == "liquor":
         return _liquor(dose, run, fibre, site, measure)
     return Amount(dose.step, frozenset(), 0, 0)
@@ -106,20 +125,32 @@ def _dyestuff(
     larder = measure.desk.larder
     need = round(dose.per_fibre * run.weight_mg)
     rows = [
-        (row.usable_from, there(row.lot.code, measure), row.lot.code, rate)
+        (row, rate)
         for row in larder.lots_of(dose.what)
         if not row.left_out
         and serves(row.lot.site, site)
         and not (run.client and row.lot.foraged and not row.lot.permission)
         and (rate := larder.mg_for_mg(row.lot, dose.state)) is not None
     ]
-    rate = min((row[3] for row in rows), default=Fraction(1))
+    rate = min((rate for _, rate in rows), default=Fraction(1))
     least = int(need * rate) - ROUNDED_MG * (len(rows) + 1)
-    codes = [row[2] for row in rows]
-    if recipe.match == "lot":
-        enough = [since for since, mg, _, _ in rows if mg >= least]
-        return Amount(dose.step, frozenset(codes), least, min(enough)) if enough else None
-    return _amount(dose.step, codes, least, [(since, mg) for since, mg, _, _ in rows])
+    codes = frozenset(row.lot.code for row, _ in rows)
+    lots = [(row.usable_from, _lot_until(row, dose, measure), there(row.lot.code, measure))
+            for row, _ in rows]  # fmt: skip
+    if recipe.match != "lot":
+        return _amount(dose.step, codes, least, lots)
+    enough = [(since, until) for since, until, mg in lots if mg >= least]
+    if not enough:
+        return None
+    return Amount(dose.step, codes, least, min(row[0] for row in enough),
+                  max(row[1] for row in enough))  # fmt: skip
+
+
+def _lot_until(row: RankedLot, dose: Dose, measure: Measure) -> int:
+    """The minute from which a lot cannot serve a dose any more; never where it can be put by."""
+    if not dose.state and measure.desk.larder.can_put_by(row.lot):
+        return NEVER
+    return _end_of(row.good.day, measure)
 
 
 def there(code: str, measure: Measure) -> int:
@@ -142,17 +173,31 @@ def all_open(measure: Measure) -> Iterator[None]:
 
 
 def _amount(
-    step: str, codes: Iterable[str], need: int, rows: list[tuple[int, int]]
+    step: str, codes: Iterable[str], need: int, rows: list[tuple[int, int, int]]
 ) -> Amount | None:
-    """An amount with the moment from which enough is there; None: it never is."""
+    """An amount with the moments between which enough is there; None: it never is.
+
+    Parameters
+    ----------
+    rows : of each thing from when, until when, and how much
+    """
     codes = frozenset(codes)
     if need <= 0:
         return Amount(step, codes, 0, 0)
-    sum_ = 0
-    for since, mg in sorted(rows):
-        sum_ += mg
-        if sum_ >= need:
-            return Amount(step, codes, need, since)
+    since = _enough(need, sorted((since, mg) for since, _, mg in rows))
+    until = _enough(need, sorted(((until, mg) for _, until, mg in rows), reverse=True))
+    if since is None or until is None:
+        return None
+    return Amount(step, codes, need, since, until)
+
+
+def _enough(need: int, rows: list[tuple[int, int]]) -> int | None:
+    """The moment of the row with which there is enough."""
+    together = 0
+    for moment, mg in rows:
+        together += mg
+        if together >= need:
+            return moment
     return None
 
 

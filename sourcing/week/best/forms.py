@@ -17,7 +17,7 @@ from sourcing.week.best.amounts import Amount, amounts_of, fibre_amount
 from sourcing.week.best.goals import Measure
 from sourcing.week.facts import Recipe, RunFacts
 from sourcing.week.fits import hangs, stands, stays_in
-from sourcing.week.moments import Calendar
+from sourcing.week.moments import NEVER, Calendar
 from sourcing.week.place import Placer
 from sourcing.week.rounds import hands_of_round
 from sourcing.week.stages import Option, Stage
@@ -30,6 +30,7 @@ class Part:
 
     step: str
     floor: int  # minute before which it cannot begin
+    until: int  # minute from which it cannot begin any more
     minutes: int  # until its active part is over
     attended: int  # minutes from its start that somebody is there, within one opening
     hands: int
@@ -84,16 +85,21 @@ def _form(
     if cloth is None or wanted is None or not stages or _bare(recipe, group[0]):
         return None
     first = max(desk.now, cloth.there_from)
-    floors: dict[str, int] = {}
-    for row in wanted:
-        floors[row.step] = max(floors.get(row.step, 0), row.there_from)
     parts: list[Part] = []
+    said: set[str] = set()
     for index, stage in enumerate(stages):
-        floor = max(first, floors.get(stage.step.name, 0))
+        name = stage.step.name
+        mine = [row for row in wanted if row.step == name]
+        floor = max([first, *(row.there_from for row in mine)])
+        # A step takes what it takes when the first of its rounds begins.
+        until = min([NEVER, *(row.until for row in mine if name not in said)])
+        said.add(name)
         made = list(_parts(stage, index, stages, floor, placer))
+        made[:1] = [replace(part, until=until) for part in made[:1]]
+        parts.extend(made)
         if not made:
             return None
-        parts.extend(made)
+    parts[0] = replace(parts[0], until=min(parts[0].until, cloth.until))
     return Form(run.code, placer.room.site, tuple(parts), (cloth, *wanted))
 
 
@@ -161,6 +167,7 @@ def _part(
     return Part(
         step.name,
         floor,
+        NEVER,
         minutes,
         attended,
         hands,
@@ -259,6 +266,8 @@ def starts_from(part: Part, minute: int, calendar: Calendar) -> int | None:
         if day in part.barred_days:
             continue
         start = max(minute, first_in(part, opening.opens, day, calendar))
+        if start >= part.until:
+            return None
         if start + part.attended <= opening.closes and start < opening.closes:
             return start
     return None

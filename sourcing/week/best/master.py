@@ -20,9 +20,10 @@ from sourcing.week.solving import Goal, Solved, Work, in_order
 
 SETS_AT_MOST = 6  # sets of runs that the solver is asked for
 STEPS_IN_MINUTES = 400  # a model with more steps than that is left in days and nights
+STEPS_DRY_IN_MINUTES = 100  # the same where all runs are to be dry early
 FOR_FIRST_SET = 0.4  # parts of the solver's work: the first set of runs, the others, earliest dry
 FOR_OTHER_SETS = 0.2
-FOR_DRY = 0.2  # each for the bound, and for a week to begin from
+FOR_DRY = 0.13  # each for the bound, for a week to begin from, and for the bound in minutes
 DAY_MIN = 24 * 60
 
 
@@ -31,6 +32,7 @@ def ask_solver(seeking: Seeking, forms: Forms) -> None:
     if any(forms.values()):
         _ask_on_time(seeking, forms)
         _ask_dry(seeking, forms)
+        _dry_in_minutes(seeking, forms)
 
 
 # -- fibre on time -----------------------------------------------------------------------------
@@ -86,10 +88,13 @@ def _fixed(seeking: Seeking, forms: Forms) -> int:
 
 
 def _in_time(seeking: Seeking, forms: Forms) -> Relaxed:
-    parts = sum(len(form.parts) for rows in forms.values() for form in rows)
     seeking.replay.begin()  # what is fixed is counted from the desk as it is at first
     by = _moments(seeking, forms)
-    return Relaxed(seeking.measure, forms, by, minutes=parts <= STEPS_IN_MINUTES)
+    return Relaxed(seeking.measure, forms, by, minutes=_parts(forms) <= STEPS_IN_MINUTES)
+
+
+def _parts(forms: Forms) -> int:
+    return sum(len(form.parts) for rows in forms.values() for form in rows)
 
 
 def _moments(seeking: Seeking, forms: Forms) -> dict[str, int]:
@@ -109,8 +114,8 @@ def _ask_dry(seeking: Seeking, forms: Forms) -> None:
     """How soon all could be dry, in days and nights; then the same with as much in time as now."""
     if seeking.over():
         return
-    relaxed, left_out = _all_runs(seeking, forms)
-    of = relaxed.minutes_to_dry(left_out)
+    relaxed, cut = _all_runs(seeking, forms, minutes=False)
+    of = relaxed.minutes_to_dry(cut)
     solved = in_order(relaxed.model, [Goal("dry", of)], _work(seeking.effort, FOR_DRY))
     if solved.first.bound is not None:
         never = _never(seeking, forms)
@@ -125,18 +130,33 @@ def _ask_dry(seeking: Seeking, forms: Forms) -> None:
         _try_all(seeking, guidances(relaxed, solved, order))
 
 
-def _all_runs(seeking: Seeking, forms: Forms) -> tuple[Relaxed, int]:
-    """All runs dry a day after the best week's last at the latest, and what leaving one out costs.
+def _dry_in_minutes(seeking: Seeking, forms: Forms) -> None:
+    """The bound once more in minutes, where the week is small."""
+    if seeking.over() or _parts(forms) > STEPS_DRY_IN_MINUTES:
+        return
+    relaxed, cut = _all_runs(seeking, forms, minutes=True)
+    goal = Goal("dry", relaxed.minutes_to_dry(cut))
+    solved = in_order(relaxed.model, [goal], _work(seeking.effort, FOR_DRY))
+    if solved.first.bound is not None:
+        never = _never(seeking, forms)
+        seeking.bound_to(with_dry(seeking.bound, never + solved.first.bound))
+        _try_all(seeking, guidances(relaxed, solved, full_order(PLAIN, seeking.measure)))
 
-    A run that is left out is dry later than that, or never.
+
+def _all_runs(seeking: Seeking, forms: Forms, *, minutes: bool) -> tuple[Relaxed, int]:
+    """All runs dry a day after the best week's last at the latest, or later, or never.
+
+    Returns
+    -------
+    the model, and the minutes that a run counts for that is dry later
     """
     measure = seeking.measure
     last = max((minute_of(answer.dry_at) for answer in seeking.best.answers.values()
                 if answer.dry_at is not None), default=measure.desk.now)  # fmt: skip
     cut = min(last + DAY_MIN, measure.latest)
     seeking.replay.begin()
-    relaxed = Relaxed(measure, forms, dict.fromkeys(forms, cut), minutes=False)
-    return relaxed, cut - measure.desk.now
+    by = dict.fromkeys(forms, cut)
+    return Relaxed(measure, forms, by, minutes=minutes, or_later=True), cut - measure.desk.now
 
 
 # -- fullest day -------------------------------------------------------------------------------
@@ -147,10 +167,10 @@ def ask_fullest_day(seeking: Seeking, forms: Forms) -> None:
     best, bound = seeking.best.goals, seeking.bound
     if best.rank[:-1] != bound.rank[:-1] or best == bound or seeking.stopped:
         return
-    relaxed, left_out = _all_runs(seeking, forms)
+    relaxed, cut = _all_runs(seeking, forms, minutes=False)
     model = relaxed.model
     never = _never(seeking, forms)
-    model.cp.add(relaxed.minutes_to_dry(left_out) <= best.dry_min - never)
+    model.cp.add(relaxed.minutes_to_dry(cut) <= best.dry_min - never)
     model.cp.add(relaxed.dry_by(_moments(seeking, forms)) >= best.on_time - _fixed(seeking, forms))
     solved = in_order(model, [Goal("day", relaxed.fullest_day())], _work(seeking.effort, FOR_DRY))
     if solved.first.bound is not None:

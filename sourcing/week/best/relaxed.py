@@ -12,6 +12,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from sourcing.week.best.amounts import all_open
 from sourcing.week.best.forms import Form, Part, earliest, first_in, released, starts_from
 from sourcing.week.best.goals import Measure
 from sourcing.week.facts import RunFacts
@@ -53,9 +54,13 @@ class Relaxed:
     forms: Mapping[str, Sequence[Form]]  # by run; those that cannot be placed in time are left out
     by: Mapping[str, int]  # by run: the minute by which it is dry, if it is there
     minutes: bool  # also in minutes; else days and nights only
+    or_later: bool = (
+        False  # a run may also be dry later than that, and takes its amounts all the same
+    )
     model: Model = field(init=False)
     there: dict[str, Sum] = field(default_factory=dict)  # by run: whether it is not left out
     cast: list[list[Cast]] = field(default_factory=list)  # by form
+    later: list[tuple[Form, Sum]] = field(default_factory=list)  # whether a form is dry later
 
     def __post_init__(self) -> None:
         desk = self.measure.desk
@@ -97,19 +102,32 @@ class Relaxed:
     def _by(self, run: RunFacts) -> int:
         return min(self.by[run.code], self.calendar.end)
 
-    def minutes_to_dry(self, left_out: int) -> Sum:
+    def minutes_to_dry(self, cut: int) -> Sum:
         """The least sum over the runs of minutes from now until dry.
 
         Parameters
         ----------
-        left_out : minutes that count for a run that is left out
+        cut : minutes that count for a run that is dry later than its moment
         """
-        total: Sum = left_out * len(self.there)
+        never = self.measure.latest - self.measure.desk.now
+        total: Sum = never * len(self.there)
         for rows in self.cast:
-            row = rows[-1]
-            calendar = self.measure.desk.placers[row.form.site].calendar
-            total += self._dry_on_days(row, calendar) - left_out * row.days.present
+            total += self._dry(rows[-1]) - never * rows[-1].days.present
+        for _, late in self.later:
+            total += (cut - never) * late
         return total
+
+    def _dry(self, row: Cast) -> Sum:
+        """Minutes from now until a last part has dried, 0 where it is left out, at the least."""
+        calendar = self.measure.desk.placers[row.form.site].calendar
+        by_day = self._dry_on_days(row, calendar)
+        if row.timed is None:
+            return by_day
+        dry = self.model.number(f"{row.timed.name} dry", most=self.measure.latest)
+        more = self.base - self.measure.desk.now + row.part.minutes + self._drying
+        self.model.cp.add(dry >= by_day)
+        self.model.cp.add(dry >= row.timed.start + more).only_enforce_if(row.timed.present)
+        return dry
 
     def _dry_on_days(self, row: Cast, calendar: Calendar) -> Sum:
         """Minutes from now until a last part that begins on its day has dried, at the least."""
@@ -150,6 +168,9 @@ class Relaxed:
             ]
             if days:
                 total += self.worth(row.form.run) * row.days.by(days[-1])
+        for form, late in self.later:
+            if moments[form.run] > self.by[form.run]:
+                total += self.worth(form.run) * late
         return total
 
     def _first_on(self, part: Part, day: int, calendar: Calendar) -> int:
@@ -160,7 +181,7 @@ class Relaxed:
 
     def _add(self, run: RunFacts) -> None:
         """A run in one of its forms, dry in time, or not at all."""
-        chosen = []
+        chosen, late = [], []
         by = self.by[run.code]
         for number, form in enumerate(self.forms[run.code]):
             present = self.model.yes_or_no(f"{run.code} form {number}")
@@ -168,9 +189,12 @@ class Relaxed:
                 chosen.append(present)
             else:
                 self.model.cp.add(present == 0)
+            if self.or_later:
+                late.append(self.model.yes_or_no(f"{run.code} form {number} later"))
+                self.later.append((form, late[-1]))
         self.there[run.code] = sum(chosen) if chosen else 0
-        if len(chosen) > 1:
-            self.model.cp.add(sum(chosen) <= 1)
+        if len(chosen) + len(late) > 1:
+            self.model.cp.add(sum(chosen) + sum(late) <= 1)
 
     def _add_form(self, form: Form, name: str, present: Sum, by: int) -> bool:
         calendar = self.measure.desk.placers[form.site].calendar
@@ -205,7 +229,7 @@ class Relaxed:
             if day >= self.count or day in part.barred_days:
                 continue
             first = max(soonest, first_in(part, opening.opens, day, calendar))
-            final = min(last, opening.closes - max(part.attended, 1))
+            final = min(last, opening.closes - max(part.attended, 1), part.until - 1)
             if first <= final:
                 found.setdefault(day, []).append((first - self.base, final - self.base))
         return found
@@ -340,9 +364,11 @@ class Relaxed:
 
     def _amounts(self) -> None:
         """Lots, supplies and fibre: what all take together of what there is."""
-        left = self.measure.desk.larder.left
-        wanted = [(rows[0].days.present, amount) for rows in self.cast
-                  for amount in rows[0].form.amounts if amount.amount > 0]  # fmt: skip
+        with all_open(self.measure):
+            left = dict(self.measure.desk.larder.left)
+        forms = [(rows[0].form, rows[0].days.present) for rows in self.cast]
+        wanted = [(there, amount) for form, there in (*forms, *self.later)
+                  for amount in form.amounts if amount.amount > 0]  # fmt: skip
         for codes in sorted({row.codes for _, row in wanted}, key=sorted):
             uses = [row.amount * present for present, row in wanted if row.codes <= codes]
             free = sum(left.get(code, 0) for code in codes)
