@@ -94,5 +94,7 @@ def _page(service: str, address: str) -> str | None:
         text = answer.read().decode(errors="replace")
     finally:
         line.close()
+    # It would be left out, and nobody would see that it is broken.
+    assert answer.status < 500, f"{address} answered {answer.status}: {text[:400]}"
     is_page = answer.getheader("Content-Type", "").startswith("text/html")
     return text if answer.status == 200 and is_page else None
