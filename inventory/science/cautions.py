@@ -230,7 +230,8 @@ def shipped_parts() -> tuple[tuple[str, str, Caution], ...]:
 
 def _caution(kind: str, line: Line) -> Caution:
     basis, source = line.sourced()
-    return Caution(line.must("code"), kind, line.must("mark"), line.must("sentence"), basis, source)
+    mark, sentence = say(line.must("mark")), say(line.must("sentence"))
+    return Caution(line.must("code"), kind, mark, sentence, basis, source)
 
 
 @lru_cache(maxsize=1_000)

@@ -28,7 +28,7 @@ def shipped_words() -> dict[str, Words]:
     for line in lines_of("figure_words.csv", COLUMNS):
         if line.must("name") in found:
             line.fail(say("“{line}” stands twice.", line=line["name"]))
-        found[line["name"]] = Words(line.must("words"), line.must("unit"))
+        found[line["name"]] = Words(say(line.must("words")), say(line.must("unit")))
     return found
 
 

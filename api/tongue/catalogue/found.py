@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import csv
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -13,6 +14,12 @@ from api.tongue.catalogue.message import Message
 
 CARRIER = "inventory.science.saying"
 FLOORS = ("inventory", "sourcing", "api")
+# Columns of the shipped tables that are said as they stand there.
+TABLES = {
+    "cautions.csv": ("mark", "sentence"),
+    "poisonous_parts.csv": ("mark", "sentence"),
+    "figure_words.csv": ("words", "unit"),
+}
 # How many texts lead in a call: one; one and one for more; a context before them.
 PLAIN = ("say", "gettext", "gettext_lazy", "gettext_noop")
 NUMBERED = ("counted", "ngettext", "ngettext_lazy")
@@ -38,6 +45,9 @@ def _all(root: Path) -> Iterator[tuple[str, Message]]:
         for file in sorted((root / floor).rglob("*.py")):
             if "migrations" not in file.parts:
                 yield from _named(root, file, in_code(file.read_text(encoding="utf-8")))
+    for name, columns in TABLES.items():
+        file = root / "inventory" / "science" / "tables" / name
+        yield from _named(root, file, in_table(file.read_text(encoding="utf-8"), columns))
     for file in sorted((root / "api" / "templates").rglob("*")):
         if file.is_file():
             yield from _named(root, file, in_template(file.read_text(encoding="utf-8")))
@@ -81,6 +91,12 @@ def _of_call(name: str, texts: list[str]) -> Message | None:
     if name in IN_CONTEXT and len(texts) > 1:
         return Message(texts[1], context=texts[0])
     return None
+
+
+def in_table(text: str, columns: tuple[str, ...]) -> Iterator[Message]:
+    """The messages of a shipped table, row by row."""
+    for row in csv.DictReader(text.splitlines()):
+        yield from (Message(row[column]) for column in columns if row[column])
 
 
 def in_template(text: str) -> Iterator[Message]:
