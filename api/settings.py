@@ -77,7 +77,7 @@ TEMPLATES: list[dict[str, object]] = [
                 "figures_table": "api.web.shelves.figures_tag",
             },
             # What a page says is looked up while it is compiled; see api/templating/words.py.
-            "builtins": ["api.templating.words", "api.templating.spoken"],
+            "builtins": ["api.templating.words"],
             "loaders": [
                 (
                     "api.templating.by_language.KeptByLanguage",

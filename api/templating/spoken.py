@@ -1,16 +1,17 @@
-"""`aloud`: a plain trade word, such as a state or a fibre, in the language of whoever reads."""
+"""Filters that say a word: `aloud` as the reader says it, `capfirst` with a large letter."""
 
 from __future__ import annotations
 
-from django import template
-
 from api.tongue.speaking import aloud as said_aloud
 from api.tongue.trade import trade
+from inventory.science.saying import first_large
 
-register = template.Library()
 
-
-@register.filter
 def aloud(value: object) -> object:
-    """A word of the catalogues said; a name that somebody gave, or what is no text, as it is."""
+    """A word of the trade said; a name that somebody gave, or what is no text, as it is."""
     return said_aloud(trade(value)) if isinstance(value, str) else value
+
+
+def capfirst(value: object) -> str:
+    """A text that begins with a large letter, and can be said again if it could before."""
+    return first_large(trade(value if isinstance(value, str) else str(value)))

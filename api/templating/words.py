@@ -31,9 +31,12 @@ from django.templatetags.i18n import (
 )
 from django.utils.translation import gettext, ngettext, npgettext, pgettext
 
+from api.templating.spoken import aloud, capfirst
 from inventory.science.saying import first_large
 
 register = template.Library()
+register.filter("aloud", aloud)
+register.filter("capfirst", capfirst)
 Holes = Mapping[str, FilterExpression]
 # A hole of a sentence as the catalogue has it, or a percent sign written twice.
 HOLE = re.compile(r"%\((\w+)\)s|%%")
@@ -117,7 +120,14 @@ def _parts(said: str, holes: Holes) -> NodeList:
     parts, end = NodeList(), 0
     for hole in HOLE.finditer(said):
         parts.append(TextNode(said[end : hole.start()]))
-        parts.append(VariableNode(holes[hole[1]]) if hole[1] else TextNode("%"))
+        parts.append(_spoken(holes[hole[1]]) if hole[1] else TextNode("%"))
         end = hole.end()
     parts.append(TextNode(said[end:]))
     return parts
+
+
+def _spoken(value: FilterExpression) -> Node:
+    """What fills a hole, said as the reader says it."""
+    if aloud not in [said for said, _ in value.filters]:
+        value.filters.append((aloud, []))
+    return VariableNode(value)

@@ -17,7 +17,7 @@ from typing import Any
 from django.utils.translation import get_language, gettext, ngettext, override
 
 from api.tongue import moments, numbers
-from api.tongue.trade import KNOWN
+from api.tongue.trade import trade
 from inventory.science.saying import Capital, Row, Said, Sentence, Trimmed
 
 ENGLISH = "en"
@@ -51,7 +51,8 @@ class Spoken(Formatter):
         """What fills a hole as plain text: a trade word or a number, or a name that stays."""
         if NUMBER.fullmatch(text):
             return numbers.rewritten(text, self.language)
-        return _said(KNOWN[text], self) if text in KNOWN else text
+        known = trade(text)
+        return _said(known, self) if isinstance(known, Said) else text
 
     def format_field(self, value: Any, format_spec: str) -> str:
         """One hole filled."""

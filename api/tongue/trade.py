@@ -7,7 +7,7 @@ the list has not, such as the name of a source or a dyestuff of the studio's own
 
 from __future__ import annotations
 
-from inventory.science.saying import Said, say
+from inventory.science.saying import Said, first_large, say
 
 FIBRES = (
     *(say("wool"), say("silk"), say("cotton"), say("linen"), say("lyocell"), say("hemp")),
@@ -63,6 +63,26 @@ STEPS = (
     *(say("shade card"), say("wet out"), say("hang"), say("dip"), say("make nettle bath")),
 )
 ANSWERS = (
+    say("night"),
+    say("held"),
+    say("taken"),
+    say("hand"),
+    say("nobody"),
+    say("by hand"),
+    say("whenever it fits"),
+    say("all year"),
+    say("any pot"),
+    say("blank swatch passed"),
+    say("strained"),
+    say("furry"),
+    say("mildew"),
+    say("young tops"),
+    say("leaves"),
+    say("flower heads"),
+    say("root"),
+    say("bark"),
+    say("undated"),
+    say("heat"),
     *(say("dry"), say("mordanted"), say("dyed"), say("shed"), say("drying trays")),
     *(say("trays"), say("indoors"), say("outdoors"), say("linen (flax)"), say("modal")),
     *(say("polyamide"), say("skein"), say("skeins"), say("washing soda"), say("neutral soap")),
@@ -119,4 +139,9 @@ KNOWN: dict[str, Said] = {
 
 def trade(text: str) -> str:
     """A word as the reader says it, where it is one of these; any other text as it is."""
-    return text if isinstance(text, Said) else KNOWN.get(text, text)
+    if isinstance(text, Said):
+        return text
+    if text in KNOWN:
+        return KNOWN[text]
+    small = text[:1].lower() + text[1:]
+    return first_large(KNOWN[small]) if small in KNOWN else text

@@ -81,7 +81,7 @@ def done_to(row: FibreFacts) -> tuple[int, str]:
         return 3, "dyed"
     if row.mordant:
         return 2, say("mordanted with {mordant}", mordant=_mordant(row))
-    return (1, "scoured") if row.scoured else (0, "unscoured")
+    return (1, say("scoured")) if row.scoured else (0, say("unscoured"))
 
 
 def _mordant(row: FibreFacts) -> str:

@@ -8,6 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from api.tongue.speaking import aloud
+from api.tongue.trade import trade
+
 LETTER_WIDTH = 0.5  # of its height
 
 
@@ -68,7 +71,12 @@ def box(
 
 def words(x: float, y: float, text: str, classes: str = "", *, anchor: str = "start") -> Words:
     """A text at plain numbers."""
-    return Words(unit(x), unit(y), text, classes, anchor)
+    return Words(unit(x), unit(y), spoken(text), classes, anchor)
+
+
+def spoken(text: str) -> str:
+    """A text, or a word of the trade, as the reader says it: so it is measured and drawn."""
+    return aloud(trade(text))
 
 
 def unit(number: float) -> str:
@@ -87,4 +95,4 @@ def fits(text: str, room: float, *, size: float) -> bool:
     The width is that of common plain typefaces, assumed, not measured; where it is out, a word
     reaches a little way into what stands beside it.
     """
-    return len(text) * size * LETTER_WIDTH <= room
+    return len(spoken(text)) * size * LETTER_WIDTH <= room

@@ -9,7 +9,7 @@ from functools import cached_property
 
 from api.web.strip.axis import Axis
 from api.web.strip.bars import Bar, DayLoad, Strip, hands_in_words, line_in_words
-from api.web.strip.shapes import Box, Drawing, Stroke, Words, box, fits, unit, words
+from api.web.strip.shapes import Box, Drawing, Stroke, Words, box, fits, spoken, unit, words
 from inventory.science.saying import joined, say
 from sourcing.week.words import day_in_words, kilos
 
@@ -219,7 +219,7 @@ class _TallDay:
                 yield words(x, top + 26, "held", "tall-words")
             return
         yield words(x, top + 13, bar.run if bar.dye else "", "tall-run")
-        second = [bar.step, *bar.step.split()[-1:]] if bar.dye else [bar.run, "taken"]
+        second = [bar.step, *spoken(bar.step).split()[-1:]] if bar.dye else [bar.run, "taken"]
         found = next((text for text in second if fits(text, room, size=SIZE)), "")
         if found and self._free_below(bar, top, foot) > 2 * SIZE:
             yield words(x, top + 26, found, "tall-words")

@@ -209,7 +209,9 @@ class _Desk:
             said += say(", {people} people", people=run.people)
         if run.for_whom:
             said += say(", for {for_whom}", for_whom=run.for_whom)
-        due = "undated" if run.due is None else say("due {moment}", moment=self._moment(run.due))
+        due = (
+            say("undated") if run.due is None else say("due {moment}", moment=self._moment(run.due))
+        )
         return say("{said}, {due}", said=said, due=due)
 
     def _first_step(self) -> str:
