@@ -37,6 +37,7 @@ from api.web.figures.view import cautions_page, figures_page, thing_page
 from api.web.found.page import found_page
 from api.web.group.page import group_page, slips_page
 from api.web.labels.page import labels_page
+from api.web.language.page import language_page
 from api.web.missed.page import missed_page
 from api.web.note.looks import look_page, looks_page
 from api.web.note.page import note_page, notes_page
@@ -115,6 +116,7 @@ urlpatterns = [
     path("saved/by/<str:mark>/", link_page, name="source-link-page"),
     path("calendar/<str:token>.ics", calendar_feed, name="calendar"),
     path("account/", account_page, name="account"),
+    path("language/", language_page, name="language"),
     path("sign-in/", sign_in_page, name="sign-in"),
     path("sign-out/", sign_out_page, name="sign-out"),
     path("join/<str:token>/", join_page, name="join"),

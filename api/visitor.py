@@ -27,6 +27,7 @@ from api.joined import Joined
 from api.models import Account, Membership, ProgramToken
 from api.rights import NoRight, NotSignedIn, ReadsOnly, Right, lesser
 from api.tokens import token_of
+from api.tongue.reader import at_home
 from inventory.models import Studio
 from inventory.science.saying import say
 from sourcing.week.words import listed
@@ -106,6 +107,7 @@ def visitor_of(
     if visitor is None:
         visitor = _find(request)
         seen.visitor = visitor
+        at_home(seen, visitor.studio)
     if not visitor.right.covers(least):
         raise NoRight(studio=visitor.studio.name, has=visitor.right, needs=least)
     if visitor.reads_only and request.method not in READING and not keeps_nothing:

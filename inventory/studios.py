@@ -50,3 +50,14 @@ def _is_zone(zone: str) -> bool:
         return ZoneInfo(zone).key == zone
     except (KeyError, ValueError, OSError):
         return False
+
+
+def read_as(studio: Studio, *, language: str, number_form: str) -> None:
+    """Have pages, sheets and letters of a studio said so; empty: as whoever reads has it.
+
+    Parameters
+    ----------
+    number_form : point, comma or empty
+    """
+    studio.language, studio.number_form = language, number_form
+    studio.save(update_fields=["language", "number_form"])

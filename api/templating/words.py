@@ -32,7 +32,6 @@ from django.templatetags.i18n import (
 from django.utils.translation import gettext, ngettext, npgettext, pgettext
 
 from api.templating.spoken import aloud, capfirst
-from inventory.science.saying import first_large
 
 register = template.Library()
 register.filter("aloud", aloud)
@@ -97,12 +96,6 @@ def blocktranslate(parser: Parser, token: Token) -> Node:
         return SaidNode(_said(one, _about(node)), holes)
     counted = holes | {node.countervar: node.counter}
     return CountedNode(one, many, _about(node), counted, node.countervar)
-
-
-@register.filter
-def capfirst(text: object) -> str:
-    """A text with a large letter first, which stays a sentence that others can say."""
-    return first_large(text if isinstance(text, str) else str(text))
 
 
 def _about(node: TranslateNode | BlockTranslateNode) -> str | None:

@@ -1,23 +1,30 @@
 """In which language a reader is answered.
 
-Whoever chose one on their account page reads that; others read their studio's; whoever belongs to
-none that said one, or is not known yet, reads what their browser asks for. Programs read English.
+Whoever chose one reads that, on the device where they chose it; others read their studio's;
+whoever belongs to none that said one, or is not known yet, reads what their browser asks for.
+Programs read English.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
+from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.utils.cache import patch_vary_headers
-from django.utils.translation import get_language, get_language_from_request, override
+from django.utils.translation import activate, get_language, get_language_from_request, override
 
-from api.tongue.numbers import numbers_written
+from api.tongue.numbers import numbers_written, set_form
+from inventory.models import Studio
 
 PROGRAMS = "/api/"
 PROGRAMS_READ = "en-gb"
 # What a page is that is said to people, and depends on who reads it.
 SPOKEN = ("text/html",)
+KNOWN = {code: name for code, name in settings.LANGUAGES}
+# A device that chose how numbers are written keeps it here.
+NUMBERS_COOKIE = "numbers"
+FORMS = ("point", "comma")
 
 Answering = Callable[[HttpRequest], HttpResponse]
 
@@ -29,7 +36,7 @@ class InTheirTongue:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        with override(_wanted(request)), numbers_written(""):
+        with override(_wanted(request)), numbers_written(numbers_chosen(request)):
             answer = self.get_response(request)
             if answer.get("Content-Type", "").startswith(SPOKEN):
                 answer.headers.setdefault("Content-Language", language_spoken())
@@ -37,11 +44,33 @@ class InTheirTongue:
             return answer
 
 
+def at_home(request: HttpRequest, studio: Studio) -> None:
+    """From here on as the studio has it, unless the reader chose otherwise; no table is asked."""
+    if request.path_info.startswith(PROGRAMS):
+        return
+    if studio.language in KNOWN and not language_chosen(request):
+        activate(studio.language)
+    if studio.number_form and not numbers_chosen(request):
+        set_form(studio.number_form)
+
+
+def language_chosen(request: HttpRequest) -> str:
+    """The language that this device chose; empty: none."""
+    said = request.COOKIES.get(settings.LANGUAGE_COOKIE_NAME, "")
+    return said if said in KNOWN else ""
+
+
+def numbers_chosen(request: HttpRequest) -> str:
+    """How this device wants numbers written; empty: as the studio or the language has them."""
+    said = request.COOKIES.get(NUMBERS_COOKIE, "")
+    return said if said in FORMS else ""
+
+
 def _wanted(request: HttpRequest) -> str:
-    """What the reader's own choice says, kept in a cookie, or else the browser."""
+    """What was chosen, or else what the browser asks for."""
     if request.path_info.startswith(PROGRAMS):
         return PROGRAMS_READ
-    return get_language_from_request(request)
+    return language_chosen(request) or get_language_from_request(request)
 
 
 def language_spoken() -> str:

@@ -17,6 +17,10 @@ class Studio(models.Model):
     region = models.CharField(max_length=80, blank=True)
     currency = models.CharField(max_length=3, default="GBP")
     shed_c = DecimalText(null=True, blank=True)
+    # In which its pages, sheets and letters are said, and how they write numbers; empty: as
+    # whoever reads has it.
+    language = models.CharField(max_length=10, blank=True, default="")
+    number_form = models.CharField(max_length=10, blank=True, default="")
 
     class Meta:
         ordering = ("name",)
@@ -24,6 +28,10 @@ class Studio(models.Model):
             models.UniqueConstraint(fields=["name"], name="studio_name_is_its_own"),
             models.CheckConstraint(condition=~models.Q(name=""), name="studio_has_a_name"),
             models.CheckConstraint(condition=~models.Q(zone=""), name="studio_has_a_time_zone"),
+            models.CheckConstraint(
+                condition=models.Q(number_form__in=("", "point", "comma")),
+                name="studio_writes_numbers_with_point_or_comma",
+            ),
         )
 
     def __str__(self) -> str:

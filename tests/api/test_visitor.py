@@ -30,6 +30,7 @@ OPEN = (
     "calendar/",  # by a member's
     "api/v1/schema.json",
     "problems/",
+    "language/",
     "no-signal/",
     "worker.js",
     "trust/",

@@ -59,6 +59,7 @@ OPEN = {
     "saved/by/<str:mark>/": "likewise; the cookie that the token was traded for is the key",
     "api/v1/schema.json": "the contract, wanted before one has a token",
     "api/v1/notebook/": "which pages a notebook has, the same for all",
+    "language/": "whoever cannot read the way in; what it changes for a studio wants an owner",
     "sign-in/": "the way in",
     "sign-out/": "the way out, and nothing else",
     "join/<str:token>/": "whoever was invited has no account yet; the token in it is the key",

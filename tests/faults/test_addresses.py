@@ -19,7 +19,7 @@ from tests.sourcing.notebook.desk import yard_files
 
 HOST = {"host": "127.0.0.1"}
 # Those that take a form; tests/api/accounts and tests/api/web/note ask them.
-FORMS = {"account", "forgotten", "password", "sign-in", "sign-out", "note-waiting"}
+FORMS = {"account", "forgotten", "password", "sign-in", "sign-out", "note-waiting", "language"}
 # Those that are asked like any page, and also take a form that writes on the shelves.
 ALSO_FORMS = {"/another/", "/ask/", "/begin/", "/new-recipe/", "/recipes/"}
 # Those about accounts, which no moment is named to; tests/api/rest/test_accounts_json.py asks them.
