@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 
 import numpy as np
 
@@ -19,6 +20,9 @@ from sourcing.forecast.mass import mass_nodes, weighed
 from sourcing.forecast.story import ahead_of, record_of
 
 CELLS = 1024  # of the lattice; a quantile is right to a thousandth of all that may well come
+
+
+SHARES_KEPT = 32  # some hundred kB each at most
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +66,8 @@ def _must_be_known(stream: Stream, unit: Unit, mass: NormalMass | None) -> None:
         raise NoPieceMass(stream.gives)
 
 
+# Of a studio's sources few give by agreement, and from minute to minute nothing of them changes.
+@lru_cache(maxsize=SHARES_KEPT)
 def _share(
     stream: Stream, since: date, until: date, unit: Unit, mass: NormalMass | None,
     figures: ForecastFigures,
@@ -87,6 +93,8 @@ def _share(
     masses = np.ones(1)
     if unit == "mg" and stream.by_piece and mass is not None:
         masses = mass_nodes(mass, pieces=max(1.0, float(habit.mean[0])))
+    for kept in (chances, masses):
+        kept.setflags(write=False)
     return _Share(days, float(step[0]), chances, masses)
 
 

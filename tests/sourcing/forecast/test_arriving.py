@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inventory.science.unclear import OutOfRange
+from sourcing.forecast import together
 from sourcing.forecast.arriving import Arriving, arriving
 from sourcing.forecast.facts import NoPieceMass, NotByPiece, PieceMass, Stream, Visit
 from tests.sourcing.forecast.shown import MONDAY, STONE, cafe, visit_of
@@ -32,6 +33,20 @@ def stones(*streams: Stream, since: date = MONDAY, until: date = SIX_WEEKS) -> A
 
 def grams(*streams: Stream) -> Arriving:
     return arriving(streams, since=MONDAY, until=SIX_WEEKS, piece=STONE)
+
+
+def test_what_a_source_may_bring_is_worked_out_once_and_anew_when_anything_changed() -> None:
+    together._share.cache_clear()
+    first, again = grams(cafe()), grams(cafe())
+    assert (together._share.cache_info().misses, together._share.cache_info().hits) == (1, 1)
+
+    fewer = grams(replace(cafe(), visits=cafe().visits[1:]))
+    later = arriving([cafe()], since=MONDAY + timedelta(1), until=SIX_WEEKS, piece=STONE)
+
+    assert together._share.cache_info().misses == 3
+    by = NEXT_MONDAY
+    assert first.likely(by=by) == again.likely(by=by) != fewer.likely(by=by)
+    assert later.likely(by=by) < first.likely(by=by)  # this Monday's is over
 
 
 # -- the demo (JOB.md 12, 22 and 13.3: last six 62, 55, 70, 48, 0, 65; mean 50 = 2,100 g; worst 0;
