@@ -13,7 +13,7 @@ from api.web.figures.digits import in_digits
 from inventory.science.catalogue import find_figure
 from inventory.science.figure_words import shown_value, words_for
 from inventory.science.figures import Figure, Figures
-from inventory.science.saying import say
+from inventory.science.saying import joined, say
 from sourcing.week.words import day_in_words
 
 # As `figure_in_words` of sourcing/week/words.py writes it.
@@ -58,8 +58,14 @@ def figure_anchor(item: str, name: str) -> str:
 
 def _link(row: Figure) -> FigureLink:
     words = words_for(row.name)
+    said = say(
+        "{item}, {words}: {value}",
+        item=row.item,
+        words=words.words,
+        value=_digits(row.name, row.value),
+    )
     return FigureLink(
-        text=f"{row.item}, {words.words}: {_digits(row.name, row.value)} {words.unit}".rstrip(),
+        text=joined(" ", filter(None, (said, words.unit))),
         span=_span(row),
         whose=_whose(row),
         own=row.own,
@@ -71,7 +77,8 @@ def _span(row: Figure) -> str:
     if row.low is None or row.high is None or row.low == row.high:
         return ""
     unit = words_for(row.name).unit
-    return f"{_digits(row.name, row.low)} to {_digits(row.name, row.high)} {unit}".rstrip()
+    low, high = _digits(row.name, row.low), _digits(row.name, row.high)
+    return joined(" ", filter(None, (say("{low} to {high}", low=low, high=high), unit)))
 
 
 def _digits(name: str, value: Decimal) -> str:
@@ -84,4 +91,8 @@ def _whose(row: Figure) -> str:
         return say("assumed, not measured") if row.basis == "assumed" else row.basis
     if row.since is None:
         return say("the studio's own")
-    return f"the studio's own, measured here {day_in_words(row.since)} {row.since.year}"
+    return say(
+        "the studio's own, measured here {day} {since:%Y}",
+        day=day_in_words(row.since),
+        since=row.since,
+    )

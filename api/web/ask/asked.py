@@ -154,4 +154,4 @@ def due_of(asked: RunAsked, facts: WeekFacts) -> datetime | None:
 
 
 def _said(day: date) -> str:
-    return f"{day:%-d %B %Y}"
+    return say("{number} {day:%B} {day:%Y}", number=day.day, day=day)

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from django.http import HttpRequest
 
+from api.tongue.trade import trade
 from api.web.ask.asked import weight_of
 from api.web.ask.choices import Choice
 from api.web.form_unclear import FormUnclear
@@ -74,13 +75,8 @@ def ask_first(request: HttpRequest, studio: Studio, at: datetime) -> str:
 def _choice(start: Start, stuffs: frozenset[str], *, chosen: bool) -> Choice:
     what = start.dyestuff["what"]
     there = "" if what in stuffs else say("; none of it is written down yet")
-    more = say(
-        "{dyestuff} {dyestuff_2} {what}",
-        dyestuff=start.dyestuff["amount"],
-        dyestuff_2=start.dyestuff["state"],
-        what=what,
-    ).replace("  ", " ")
-    return Choice(start.code, start.shade, f"{more}{there}", chosen)
+    parts = (start.dyestuff["amount"], trade(start.dyestuff["state"]), trade(what))
+    return Choice(start.code, start.shade, joined(" ", filter(None, parts)) + there, chosen)
 
 
 def _fibres(studio: Studio) -> tuple[str, ...]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from inventory.science.saying import joined, say
+
 STEP, FIRST = 12, 14  # between knots, and from the skein to the first
 HIGH = 14  # of one end
 
@@ -41,5 +43,5 @@ def draw_knots(mark: tuple[int, ...]) -> KnotsDrawing:
         )
         for number, knots in enumerate(mark)
     )
-    said = " and ".join(str(knots) for knots in mark)
-    return KnotsDrawing(rows[-1].long + 4, HIGH * len(rows), rows, f"{said} knots")
+    said = joined(say(" and "), (str(knots) for knots in mark))
+    return KnotsDrawing(rows[-1].long + 4, HIGH * len(rows), rows, say("{knots} knots", knots=said))

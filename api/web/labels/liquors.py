@@ -63,7 +63,7 @@ def _what_next(facts: ShelvesFacts, story: JarStory) -> Iterator[Line]:
     if state.usable_from is not None and not state.usable:
         day = full_day(local_day(state.usable_from, zone=facts.zone))
         word = say("by the clock") if state.next_dip is not None else say("usable")
-        yield Line(word, f"{day}{_hour(story, facts)}", strong=state.next_dip is None)
+        yield Line(word, day + _hour(story, facts), strong=state.next_dip is None)
     if state.usable and state.strip_good_to is not None:
         yield Line(say("dip again after"), full_day(state.strip_good_to), strong=True)
 
@@ -73,7 +73,7 @@ def _hour(story: JarStory, facts: ShelvesFacts) -> str:
     ready = story.state.usable_from
     if ready is None or story.jar.metal == "iron":
         return ""
-    return say(" {astimezone:%H:%M}", astimezone=ready.astimezone(facts.zone))
+    return say(" {at:%H:%M}", at=ready.astimezone(facts.zone))
 
 
 def _jar_stop(story: JarStory) -> str:

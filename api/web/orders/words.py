@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from decimal import Decimal
 from fractions import Fraction
 
 from inventory.science.saying import counted, say
@@ -22,7 +23,11 @@ def money_said(minor: int | Fraction, currency: str) -> str:
     >>> money_said(11_200, "GBP"), money_said(1_450, "GBP"), money_said(98_765, "CHF")
     ('£112', '£14.50', 'CHF 987.65')
     """
-    return money_in_full(minor, currency).removesuffix(".00")
+    full = money_in_full(minor, currency)
+    if not full.endswith(".00"):
+        return full
+    sign = SIGNS.get(currency, f"{currency} ")
+    return say("{sign}{sum:,}", sign=sign, sum=int(Decimal(money(Fraction(minor) / MINOR))))
 
 
 def money_in_full(minor: int | Fraction, currency: str) -> str:
@@ -31,8 +36,8 @@ def money_in_full(minor: int | Fraction, currency: str) -> str:
     >>> money_in_full(11_200, "GBP"), money_in_full(123_456_789, "EUR")
     ('£112.00', '€1,234,567.89')
     """
-    pounds, pence = money(Fraction(minor) / MINOR).split(".")
-    return f"{SIGNS.get(currency, f'{currency} ')}{int(pounds):,}.{pence}"
+    sum_ = Decimal(money(Fraction(minor) / MINOR))
+    return say("{sign}{sum:,.2f}", sign=SIGNS.get(currency, f"{currency} "), sum=sum_)
 
 
 def weight_said(mg: int | Fraction) -> str:

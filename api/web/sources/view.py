@@ -10,6 +10,7 @@ from urllib.parse import urlencode
 from django.urls import NoReverseMatch, reverse
 
 from api.question import Question
+from api.tongue.trade import trade
 from api.web.sources.words import (
     amount_said,
     carrying_said,
@@ -177,7 +178,7 @@ def _source(row: SourceFacts, facts: SourcesFacts, question: Question) -> Source
     return SourceShown(
         name=row.name,
         address=reverse("source", args=(row.key,)) + question.carried,
-        about=" in ".join(filter(None, (row.kind, row.place))),
+        about=_about(row.kind, row.place),
         note=row.note,
         carrying=carrying,
         carrying_tone=tone,
@@ -189,6 +190,13 @@ def _source(row: SourceFacts, facts: SourcesFacts, question: Question) -> Source
         thanks=address("thanks", question, row.key),
         links=address("source-links", question, row.key),
     )
+
+
+def _about(kind: str, place: str) -> str:
+    """What a source is and where, as far as either is written down."""
+    if not (kind and place):
+        return trade(kind) or place
+    return say("{kind} in {place}", kind=kind, place=place)
 
 
 def _gift(gift: GiftFacts, facts: SourcesFacts) -> GiftShown:

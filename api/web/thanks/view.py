@@ -270,7 +270,7 @@ def _run(share: Shared) -> RunShown:
         day=day_in_full(share.at.date()),
         shade=share.shade or say("a run"),
         run=share.run,
-        dyed=f"{cloth}{part}",
+        dyed=cloth + part,
         took=weight(share.mg),
     )
 

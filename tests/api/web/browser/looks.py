@@ -50,10 +50,9 @@ def looked_at(browser: Browser, look: str, address: str, **more: Any) -> Browser
     """A context that nothing was kept in, in one of the looks, at a service."""
     context = browser.new_context(
         base_url=address,
-        locale="en-GB",
         timezone_id="Europe/London",
         reduced_motion="reduce",
-        **{**LOOKS[look], **more},
+        **{"locale": "en-GB", **LOOKS[look], **more},
     )
     context.set_default_timeout(10_000)  # what is there, is there at once
     context.set_default_navigation_timeout(30_000)  # a busy machine makes a page slowly
