@@ -14,6 +14,7 @@ from math import ceil
 from sourcing.week.desk import Desk
 from sourcing.week.facts import Recipe, RunFacts, Step, WeekFacts
 from sourcing.week.fits import Push
+from sourcing.week.liquors import next_dips
 from sourcing.week.moments import minute_of
 from sourcing.week.plan import Answer, Reason, Shortage
 from sourcing.week.unlocking.easing import MG_PER_GRAM, UL_PER_ML, Easing, arrivals, is_in
@@ -250,7 +251,7 @@ def _closed(push: Push, run: RunFacts, desk: Desk) -> Iterator[Easing]:
     sites = _sites(desk.facts)
     if len(sites) > 1:
         # Fixed work is the main site's; who comes in elsewhere would seem to do it.
-        taken |= _fixed_days(desk.facts)
+        taken |= _fixed_days(desk)
     for number in range((last - first).days + 1):
         day = first + timedelta(number)
         if day not in taken:
@@ -258,10 +259,12 @@ def _closed(push: Push, run: RunFacts, desk: Desk) -> Iterator[Easing]:
                 yield Easing("open day", site, run.code, LONGEST_DAY_MIN, (), day)
 
 
-def _fixed_days(facts: WeekFacts) -> set[date]:
-    """Days on which a chore, a pick-up or a block asks for hands."""
+def _fixed_days(desk: Desk) -> set[date]:
+    """Days on which a chore, a dip, a pick-up or a block asks for hands."""
+    facts = desk.facts
     moments = [row.at for row in facts.pick_ups] + [row.since for row in facts.blocks]
-    return {row.day for row in facts.chores} | {m.astimezone(facts.zone).date() for m in moments}
+    fixed = {row.day for row in facts.chores} | set(next_dips(desk.larder))
+    return fixed | {m.astimezone(facts.zone).date() for m in moments}
 
 
 def _pot(push: Push, run: RunFacts, recipe: Recipe) -> Iterator[Easing]:

@@ -188,7 +188,7 @@ def _with_time(whole: Pulled, trials: Trials) -> Pulled | None:
     answer, desk = trials.place(whole)
     if answer.short:
         return None
-    more = _in_time(tuple(in_time(trials.run, answer, desk, trials.earlier)), whole, trials)
+    more = _in_time(_still_in_the_way(whole, answer, desk, trials), whole, trials)
     return more[0] if more else None
 
 
@@ -240,6 +240,15 @@ def _cheapest_pair(may: tuple[Easing, ...], with_: Pulled, trials: Trials) -> li
     return []
 
 
+def _still_in_the_way(
+    lifted: Pulled, answer: Answer, desk: Desk, trials: Trials
+) -> tuple[Easing, ...]:
+    """What could save time beside what is lifted already."""
+    known = {easing.key for easing, _ in lifted}
+    may = in_time(trials.run, answer, desk, trials.earlier)
+    return tuple(easing for easing in may if easing.key not in known)
+
+
 def _halves(
     may: tuple[Easing, ...], with_: Pulled, trials: Trials
 ) -> list[tuple[Easing, Easing]]:  # fmt: skip
@@ -249,9 +258,9 @@ def _halves(
         answer, desk = trials.place((*with_, (one, one.most)))
         if answer.short or answer.answer == "yes":
             continue
-        for other in in_time(trials.run, answer, desk, trials.earlier):
-            if other.key != one.key:
-                found.setdefault(frozenset((one.key, other.key)), (one, other))
+        lifted = (*with_, (one, one.most))
+        for other in _still_in_the_way(lifted, answer, desk, trials):
+            found.setdefault(frozenset((one.key, other.key)), (one, other))
     return list(found.values())
 
 
@@ -276,7 +285,8 @@ def _enough(may: tuple[Easing, ...], with_: Pulled, trials: Trials) -> list[tupl
         if trials.works(pulled):
             return list(kept.values())
         answer, desk = trials.place(pulled)
-        behind = [easing for easing in in_time(trials.run, answer, desk) if easing.key not in kept]
+        known = {easing.key for easing, _ in pulled}
+        behind = [row for row in in_time(trials.run, answer, desk) if row.key not in known]
         if answer.short or not behind:
             return []
         kept |= {easing.key: (easing, easing.most) for easing in behind}

@@ -15,6 +15,7 @@ from sourcing.week.checking import check
 from sourcing.week.days import days_of
 from sourcing.week.facts import ShadeCard, WeekFacts
 from sourcing.week.guidance import in_order
+from sourcing.week.liquors import next_dips
 from sourcing.week.plan import Answer, Unlock, Week
 from sourcing.week.project import project, worked_out
 from sourcing.week.unlocking.easing import eased
@@ -27,7 +28,7 @@ LONG = os.environ.get("DYE_LARDER_LONG") == "1"
 STUDIOS = 1_000 if LONG else 200
 DAYS = 7
 # What the checker counts in the order of due dates, which a run that was moved has left.
-BY_DUE_DATE = ("left after", "use first")
+BY_DUE_DATE = ("left after", "use first", "ready jar")
 
 
 @dataclass(frozen=True)
@@ -51,11 +52,11 @@ def cases() -> tuple[Case, ...]:
     return tuple(case for number in range(STUDIOS) for case in _cases(number))
 
 
-def _cases(number: int) -> Iterator[Case]:
+def _cases(number: int, *, whole: bool = LONG) -> Iterator[Case]:
     facts = studio(number)
     desk, answers, turns = worked_out(facts, DAYS, turns=True)
     wanted = [index for index, answer in enumerate(answers) if answer.answer != "yes"]
-    for index in wanted if LONG else wanted[number % (len(wanted) or 1) :][:1]:
+    for index in wanted if whole else wanted[number % (len(wanted) or 1) :][:1]:
         answer = answers[index]
         run = next(row for row in facts.runs if row.code == answer.run)
         earlier = Earlier(facts, DAYS, turns, answers, desk)
@@ -196,3 +197,24 @@ def test_what_is_shared_between_placings_changes_no_answer() -> None:
         alone = replace(case.trials, like=None, _known={})
 
         assert alone.trial(case.pulled).answer == case.trials.trial(case.pulled).answer, str(case)
+
+
+def test_no_thing_is_asked_for_twice() -> None:
+    """Studio 609: a run that gives back its stones and its pots is moved once."""
+    for case in (*cases(), *_cases(609, whole=True)):
+        keys = [easing.key for easing, _ in case.pulled]
+
+        assert len(keys) == len(set(keys)), str(case)
+
+
+def test_who_comes_in_elsewhere_does_no_dip_of_the_main_site() -> None:
+    """Studio 557: on the Sunday a jar is to be dipped where nobody is in."""
+    found = [case for case in _cases(557, whole=True) if case.answer.run == "R00"]
+
+    like = found[0].trials.like
+    assert like is not None
+    dips = set(next_dips(like.larder))
+    opened = {easing.day for case in found for easing, _ in case.pulled
+              if easing.kind == "open day"}  # fmt: skip
+    assert dips
+    assert not dips & opened
