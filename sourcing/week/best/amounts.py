@@ -31,6 +31,7 @@ class Amount:
     amount: int  # mg or µL, at the least
     there_from: int  # minute before which it cannot all be there
     until: int = NEVER  # minute from which it cannot all be good any more
+    one_of: tuple[tuple[str, int], ...] = ()  # all from one of these, and how much of it then
 
 
 def fibre_amount(
@@ -115,8 +116,9 @@ def _liquor(
             found.append((least, since, code))
     if not found:
         return None
-    codes = frozenset(code for code, _ in usable_jars(dose.what, larder, site))
-    return Amount(dose.step, codes, min(row[0] for row in found), min(row[1] for row in found))
+    codes = frozenset(row[2] for row in found)
+    return Amount(dose.step, codes, min(row[0] for row in found), min(row[1] for row in found),
+                  one_of=tuple((code, least) for least, _, code in found))  # fmt: skip
 
 
 def _dyestuff(
@@ -139,11 +141,16 @@ def _dyestuff(
             for row, _ in rows]  # fmt: skip
     if recipe.match != "lot":
         return _amount(dose.step, codes, least, lots)
-    enough = [(since, until) for since, until, mg in lots if mg >= least]
+    enough = [
+        (since, until, row.lot.code)
+        for (row, _), (since, until, mg) in zip(rows, lots, strict=True)
+        if mg >= least
+    ]
     if not enough:
         return None
     return Amount(dose.step, codes, least, min(row[0] for row in enough),
-                  max(row[1] for row in enough))  # fmt: skip
+                  max(row[1] for row in enough),
+                  one_of=tuple((code, least) for _, _, code in enough))  # fmt: skip
 
 
 def _lot_until(row: RankedLot, dose: Dose, measure: Measure) -> int:

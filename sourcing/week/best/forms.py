@@ -43,7 +43,9 @@ class Part:
     holds_on: bool  # its vessels are held until what follows has begun
     same_day: bool  # what follows begins on the day on which this one begins
     from_time: time | None  # not begun earlier in the day
-    barred_days: frozenset[int]  # day numbers without air
+    barred_days: frozenset[int]  # day numbers without air, or before too many nights
+    # By day number, the last day on which what follows may begin; empty: any day.
+    next_by: tuple[tuple[int, int], ...]
     hangs_mg: int = 0  # cloth that is hung once it is over
     ends_same_day: bool = True
 
@@ -180,9 +182,10 @@ def _part(
         takes_over,
         last and after is not None and _on_one_day(stage, after),
         step.from_time,
-        _without_air(stage, placer),
+        _without_air(stage, placer) | _too_many_nights(stage, placer),
+        _next_by(stage, after, placer) if last and rounds == 1 and after is not None else (),
         stage.weight_mg if hung else 0,
-        bool(stage.heats) or not options or step.kind in ("rinse", "after-bath"),
+        _one_day(stage),
     )
 
 
@@ -253,6 +256,43 @@ def _without_air(stage: Stage, placer: Placer) -> frozenset[int]:
     if not (stage.step.aired or stage.step.metal):
         return frozenset()
     return frozenset(day for day, row in placer.weather.items() if not row.aired)
+
+
+def _one_day(stage: Stage) -> bool:
+    """Whether a stage's active part is over on the day on which it begins."""
+    heated = bool(stage.heats) or not stage.step.vessels
+    return heated or stage.step.kind in ("rinse", "after-bath") or not stage.step.stand_min
+
+
+def _too_many_nights(stage: Stage, placer: Placer) -> frozenset[int]:
+    """Days before so many closed ones that nobody would lift the cloth in time."""
+    if not stage.step.night or not _one_day(stage):
+        return frozenset()
+    calendar, nights = placer.calendar, placer.house.nights
+    return frozenset(
+        day for day in range(len(calendar.midnights) - 1)
+        if _lifted_on(day, calendar) - day > nights
+    )  # fmt: skip
+
+
+def _lifted_on(day: int, calendar: Calendar) -> int:
+    """The day on which what stands overnight from a day is lifted."""
+    minute = calendar.night_over(calendar.midnights[day])
+    return len(calendar.midnights) * 2 if minute >= NEVER else calendar.day_number(minute)
+
+
+def _next_by(stage: Stage, after: Stage, placer: Placer) -> tuple[tuple[int, int], ...]:
+    """How long cloth may stay in its bath, lie damp, or stand: by day, the last day after it."""
+    calendar, house, step = placer.calendar, placer.house, stage.step
+    days = range(len(calendar.midnights) - 1)
+    if step.night and _one_day(stage):
+        if stays_in(after):
+            return tuple((day, day + house.nights) for day in days)
+        return tuple((day, _lifted_on(day, calendar) + house.damp_days) for day in days)
+    if step.stand_max is not None and stands(stage) and not stage.heats:
+        last = [calendar.midnights[day + 1] + step.stand_max for day in days]
+        return tuple((day, calendar.day_number(minute)) for day, minute in enumerate(last))
+    return ()
 
 
 # -- the earliest ----------------------------------------------------------------------------

@@ -12,7 +12,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from sourcing.week.best.amounts import all_open
+from sourcing.week.best.amounts import Amount, all_open
 from sourcing.week.best.forms import Form, Part, earliest, first_in, released, starts_from
 from sourcing.week.best.goals import Measure
 from sourcing.week.facts import RunFacts
@@ -27,6 +27,7 @@ from sourcing.week.solving import (
     days_of,
     each_day,
     held,
+    not_after_day,
     not_before_day,
     same_day,
     step,
@@ -242,6 +243,8 @@ class Relaxed:
             if number + 1 == len(rows):
                 continue
             after = rows[number + 1]
+            if row.part.next_by:
+                not_after_day(self.model, row.days, after.days, dict(row.part.next_by))
             if row.part.same_day:
                 same_day(self.model, row.days, after.days)
             self._follow(row, after, calendar)
@@ -374,6 +377,22 @@ class Relaxed:
             free = sum(left.get(code, 0) for code in codes)
             if sum(row.amount for _, row in wanted if row.codes <= codes) > free:
                 self.model.cp.add(sum(uses) <= free)
+        self._from_one(wanted, left)
+
+    def _from_one(self, wanted: list[tuple[Sum, Amount]], left: Mapping[str, int]) -> None:
+        """A run that takes all from one jar, or one lot: which, and what is left for others."""
+        uses: dict[str, list[Sum]] = defaultdict(list)
+        most: dict[str, int] = defaultdict(int)
+        for number, (there, amount) in enumerate(wanted):
+            chosen = [self.model.yes_or_no(f"{number} from {code}") for code, _ in amount.one_of]
+            if chosen:
+                self.model.cp.add(sum(chosen) == there)
+            for (code, least), row in zip(amount.one_of, chosen, strict=True):
+                uses[code].append(least * row)
+                most[code] += least
+        for code in sorted(uses):
+            if most[code] > left.get(code, 0):
+                self.model.cp.add(sum(uses[code]) <= left.get(code, 0))
 
     # -- in minutes ----------------------------------------------------------------------------
 

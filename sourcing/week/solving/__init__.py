@@ -10,9 +10,9 @@ from sourcing.week.solving.days import (
     Days,
     at_its_day,
     days_of,
+    not_after_day,
     not_before_day,
     same_day,
-    within_days,
 )
 from sourcing.week.solving.goals import Goal, Work, in_order
 from sourcing.week.solving.limits import at_most, at_most_by_size, each_day, one_at_a_time
@@ -31,5 +31,5 @@ from sourcing.week.solving.steps import (
 
 __all__ = ["Days", "Goal", "Model", "Outcome", "Solved", "Sum", "Timed", "Work", "at_its_day",
            "at_most", "at_most_by_size", "chain", "days_of", "each_day", "follows", "held",
-           "in_order", "is_late", "last_of", "late_by", "not_before_day", "one_at_a_time",
-           "one_of", "same_day", "step", "within_days"]  # fmt: skip
+           "in_order", "is_late", "last_of", "late_by", "not_after_day", "not_before_day",
+           "one_at_a_time", "one_of", "same_day", "step"]  # fmt: skip

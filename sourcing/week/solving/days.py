@@ -112,10 +112,16 @@ def same_day(model: Model, one: Days, other: Days) -> None:
             model.cp.add(one.by(day) == other.by(day))
 
 
-def within_days(model: Model, before: Days, after: Days, most: int) -> None:
-    """A step begins so many days after another at the latest."""
-    for day in range(len(after.begun_by)):
-        _no_more(model, before.by(day), after.by(day + most))
+def not_after_day(model: Model, before: Days, after: Days, latest: Mapping[int, int]) -> None:
+    """A step begins no later than the last day that the day of another leaves it.
+
+    Parameters
+    ----------
+    latest : by day of the step before, the last day of the step after; rises with the day
+    """
+    for day, last in sorted(latest.items()):
+        if day < len(before.begun_by):
+            _no_more(model, before.by(day), after.by(last))
 
 
 def _no_more(model: Model, one: Sum, other: Sum) -> None:

@@ -18,10 +18,10 @@ from sourcing.week.solving import (
     held,
     in_order,
     last_of,
+    not_after_day,
     not_before_day,
     same_day,
     step,
-    within_days,
 )
 
 WORK = Work(counted=5, seconds=20)
@@ -138,7 +138,7 @@ def test_the_day_of_a_step_leaves_the_next_its_soonest_day() -> None:
 
 def test_steps_of_one_day_and_of_few_days() -> None:
     model, one, other = two_days({0: 0, 1: 1, 2: 2, 3: 3})
-    within_days(model, one, other, 1)
+    not_after_day(model, one, other, {day: day + 1 for day in range(4)})
     model.cp.add(day(one) == 1)
     assert best(model, day(other), most=True) == 2
 
