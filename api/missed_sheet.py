@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from api.sheet import MARKS, printable, wrapped
+from api.tongue.speaking import aloud
 from inventory.science.saying import joined, say
 from sourcing.week.facts import PickUpExpected
 from sourcing.week.ripple import Moved, Ripple
@@ -13,8 +14,14 @@ from sourcing.week.words import day_in_words, grams, listed
 
 def missed_sheet(ripple: Ripple) -> str:
     """The whole of one ripple, each line at most 100 columns."""
-    blocks = [["MISSED", *_missed(ripple)], ["MOVES", *_runs(ripple)], ["AHEAD", *_ahead(ripple)]]
-    return printable("\n\n".join("\n".join(block) for block in blocks if block[1:]) + "\n")
+    blocks = [
+        [say("MISSED"), *_missed(ripple)],
+        [say("MOVES"), *_runs(ripple)],
+        [say("AHEAD"), *_ahead(ripple)],
+    ]
+    return printable(
+        "\n\n".join("\n".join(map(aloud, block)) for block in blocks if block[1:]) + "\n"
+    )
 
 
 def _missed(ripple: Ripple) -> Iterator[str]:

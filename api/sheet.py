@@ -13,11 +13,14 @@ from textwrap import wrap
 from typing import Any
 
 from api.sheet_cautions import caution_lines
+from api.tongue.speaking import aloud
+from api.tongue.trade import trade
 from inventory.science.saying import counted, joined, say
 from sourcing.week.plan import Answer, Day, Flag, Job, Placed, Take, Unlock, Week
 from sourcing.week.words import DAYS, MONTHS, amount, day_in_words, kilos, listed, metres
 
 COLUMNS = 100
+BY_EVENING = say("by the evening")
 MARKS = {"yes": "●", "not yet": "◐", "no": "○"}
 NO_BREAK = "\N{NO-BREAK SPACE}"
 TOGETHER = re.compile(
@@ -34,13 +37,17 @@ def sheet(week: Week) -> str:
     """The whole sheet, each line at most 100 columns, with a line break at its end."""
     blocks = [
         list(wrapped("", _head(week))),
-        ["SEE TO", *_flags(week.flags)],
-        ["RUNS   ● yes   ◐ not yet   ○ no", *_runs(week)],
-        ["DAYS", *_days(week)],
-        ["AHEAD", *_ahead(week.sums)],
-        ["CAUTIONS", *_cautions(week.sums)],
+        [say("SEE TO"), *_flags(week.flags)],
+        [say("RUNS   ● yes   ◐ not yet   ○ no"), *_runs(week)],
+        [say("DAYS"), *_days(week)],
+        [say("AHEAD"), *_ahead(week.sums)],
+        [say("CAUTIONS"), *_cautions(week.sums)],
     ]
-    shown = ["\n".join(block) for number, block in enumerate(blocks) if number == 0 or block[1:]]
+    shown = [
+        "\n".join(map(aloud, block))
+        for number, block in enumerate(blocks)
+        if number == 0 or block[1:]
+    ]
     return printable("\n\n".join(shown) + "\n")
 
 
@@ -78,7 +85,7 @@ def _runs(week: Week) -> Iterator[str]:
     """One line of answer for each run, its reasons under it."""
     for answer in week.answers:
         mark = MARKS[answer.answer]
-        word = answer.answer + with_jobs(answer)
+        word = aloud(trade(answer.answer) + with_jobs(answer))
         yield from wrapped(
             say("  {mark} {run:<3} ", mark=mark, run=answer.run),
             say("{shade}: {word}", shade=answer.shade, word=word.upper()),
@@ -113,7 +120,7 @@ def _reasons(answer: Answer, week: Week) -> Iterator[str]:
     if answer.jobs:
         yield listed(job.text for job in answer.jobs)
     if answer.takes:
-        yield "takes " + joined(", ", (_take(take) for take in answer.takes))
+        yield say("takes {taken}", taken=joined(", ", (_take(take) for take in answer.takes)))
     yield from answer.notes
     yield from (row.text for row in answer.enough)
     yield from (_unlock(row, week) for row in answer.unlocks)
@@ -289,7 +296,9 @@ def _day_jobs(day: date, jobs: Iterable[Job], steps: Iterable[Placed]) -> Iterat
     for job in jobs:
         if job.by == day and (job.run, job.what) not in names:
             hands = say("{hands_min} min", hands_min=job.hands_min) if job.hands_min else ""
-            yield from _row(f"    {'by the evening':<24}{job.run:<3} {job.what:<34} {hands:>7}")
+            yield from _row(
+                f"    {aloud(BY_EVENING):<24}{job.run:<3} {aloud(job.what):<34} {hands:>7}"
+            )
 
 
 def _litres(litres: Decimal) -> str:
@@ -396,6 +405,7 @@ def _day(day: date) -> str:
 
 def wrapped(head: str, text: str) -> Iterator[str]:
     """Text behind a head, broken at words; later lines stand under the first."""
+    head, text = aloud(head), aloud(text)
     lines = wrap(_glued(text), COLUMNS - len(head), break_on_hyphens=False) or [""]
     for number, line in enumerate(lines):
         yield f"{head if number == 0 else ' ' * len(head)}{_loose(line)}".rstrip()
@@ -403,6 +413,7 @@ def wrapped(head: str, text: str) -> Iterator[str]:
 
 def _row(line: str) -> Iterator[str]:
     """One row of a day; long codes go on under its step."""
+    line = aloud(line)
     if len(line.rstrip()) <= COLUMNS:
         yield line.rstrip()
     else:

@@ -17,6 +17,7 @@ from api.calendar_links import CalendarClosed, calendar_of, revise
 from api.feeds.ics import calendar, digest_of_rows
 from api.rest.conditional import KEPT
 from api.throttles.links import by_link
+from api.tongue.reader import studio_reads
 from api.web.page import answering, refused
 from inventory.science.saying import say
 from sourcing.outlook import facts_at
@@ -43,8 +44,9 @@ def calendar_feed(request: HttpRequest, token: str) -> HttpResponse:
     facts = facts_at(link.studio, at=_on_the_grid(now), days=DAYS)
     rows = dated(facts, week_of(facts, days=DAYS, unlocks=False), days=DAYS)
     studio = link.studio.name
-    revise(link, digest_of_rows(studio, rows), at=now)
-    said = calendar(studio, rows, changed_at=link.changed_at, revision=link.revision)
+    with studio_reads(link.studio):
+        revise(link, digest_of_rows(studio, rows), at=now)
+        said = calendar(studio, rows, changed_at=link.changed_at, revision=link.revision)
     return _unlisted(_answer(request, said, link.changed_at))
 
 

@@ -10,6 +10,9 @@ from collections.abc import Iterable, Iterator
 from datetime import UTC, date, datetime, timedelta
 from hashlib import sha256
 
+from api.tongue.speaking import aloud
+from api.tongue.trade import trade
+from inventory.science.saying import first_large
 from sourcing.week.calendar import Dated
 
 LONGEST_LINE = 75  # octets, without its end; RFC 5545, 3.1
@@ -53,10 +56,10 @@ def _event(studio: str, row: Dated, changed_at: datetime, revision: int) -> Iter
     yield f"DTSTAMP:{_moment(changed_at)}"
     yield f"SEQUENCE:{revision}"
     yield from _when(row)
-    yield f"SUMMARY:{_text(row.text[:1].upper() + row.text[1:])}"
+    yield f"SUMMARY:{_text(aloud(first_large(row.text)))}"
     if row.more:
-        yield f"DESCRIPTION:{_text(row.more[:1].upper() + row.more[1:])}"
-    yield f"CATEGORIES:{_text(row.kind)}"
+        yield f"DESCRIPTION:{_text(aloud(first_large(row.more)))}"
+    yield f"CATEGORIES:{_text(aloud(trade(row.kind)))}"
     yield f"STATUS:{'CONFIRMED' if row.sure else 'TENTATIVE'}"
     yield "END:VEVENT"
 

@@ -9,6 +9,8 @@ from api.reminders.letter import Letter
 from api.reminders.stopping import stop_path
 from api.reminders.words import words_of
 from api.sheet import sheet
+from api.tongue.reader import studio_reads
+from api.tongue.speaking import aloud
 from inventory.models import Studio
 from inventory.science.saying import say
 from sourcing.outlook import week_at
@@ -47,7 +49,8 @@ def letters_of(studio: Studio, rows: Iterable[Reminder], facts: ReminderFacts) -
     given = _given(studio, rows, facts)
     sheets: dict[datetime, str] = {}
     for row in rows:
-        subject, text = words_of(row, facts, given=given.get(row.what.source, ()))
+        with studio_reads(studio):
+            subject, text = map(aloud, words_of(row, facts, given=given.get(row.what.source, ())))
         if row.kind == "morning sheet":
             text = _sheet(studio, row, facts, sheets)
         yield Letter(
@@ -86,9 +89,11 @@ def _given(
 def _sheet(studio: Studio, row: Reminder, facts: ReminderFacts, sheets: dict[datetime, str]) -> str:
     """The sheet of the reader's morning; one that comes too late is not worked out."""
     if row.until <= facts.week.at:
-        return OVER
+        return aloud(OVER)
     at = row.wanted_at
     if at not in sheets:
-        sheets[at] = sheet(week_at(studio, at=at, days=SHEET_DAYS))
+        week = week_at(studio, at=at, days=SHEET_DAYS)
+        with studio_reads(studio):
+            sheets[at] = sheet(week)
     text = sheets[at]
     return text if len(text) <= LONGEST_SHEET else text[: LONGEST_SHEET - len(CUT)] + CUT

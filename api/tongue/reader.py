@@ -7,7 +7,8 @@ Programs read English.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
@@ -20,7 +21,7 @@ from inventory.models import Studio
 PROGRAMS = "/api/"
 PROGRAMS_READ = "en-gb"
 # What a page is that is said to people, and depends on who reads it.
-SPOKEN = ("text/html",)
+SPOKEN = ("text/html", "text/plain")
 KNOWN = {code: name for code, name in settings.LANGUAGES}
 # A device that chose how numbers are written keeps it here.
 NUMBERS_COOKIE = "numbers"
@@ -52,6 +53,14 @@ def at_home(request: HttpRequest, studio: Studio) -> None:
         activate(studio.language)
     if studio.number_form and not numbers_chosen(request):
         set_form(studio.number_form)
+
+
+@contextmanager
+def studio_reads(studio: Studio) -> Iterator[None]:
+    """What is worked out without a reader, such as a letter, is said as the studio has it."""
+    language = studio.language if studio.language in KNOWN else PROGRAMS_READ
+    with override(language), numbers_written(studio.number_form):
+        yield
 
 
 def language_chosen(request: HttpRequest) -> str:

@@ -19,6 +19,7 @@ from api.rest.missed import ripple_as_json
 from api.rest.week import week_as_json
 from api.sheet import sheet
 from api.tables import make_ready
+from api.tongue.reader import studio_reads
 from inventory.errors import LarderError
 from inventory.models import Studio
 from inventory.science.figures import NoFigure
@@ -92,7 +93,10 @@ def _asked(
 def _week(at: str | None, days: str | int | None, name: str | None, as_json: bool) -> str:
     studio, moment, counted = _asked(at, days, name)
     week = week_at(studio, at=moment, days=counted)
-    return _in_json(week_as_json(week)) if as_json else sheet(week)
+    if as_json:
+        return _in_json(week_as_json(week))
+    with studio_reads(studio):
+        return sheet(week)
 
 
 def _missed(
@@ -109,7 +113,8 @@ def _missed(
                       gives=visit.gives)  # fmt: skip
     if as_json:
         return _in_json({"studio": studio.name, **ripple_as_json(found)})
-    return missed_sheet(found)
+    with studio_reads(studio):
+        return missed_sheet(found)
 
 
 def _in_json(answer: object) -> str:
