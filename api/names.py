@@ -7,6 +7,7 @@ from django.core.validators import validate_email
 
 from api.models.accounts import LONGEST_EMAIL, LONGEST_NAME, email_key
 from api.rest.refused import Refused
+from inventory.science.saying import say
 
 
 class NotAnEmail(Refused):
@@ -15,7 +16,9 @@ class NotAnEmail(Refused):
     code = "not_an_email"
 
     def __init__(self) -> None:
-        super().__init__("This is no e-mail. Write it such as ada@yard.example, in plain letters.")
+        super().__init__(
+            say("This is no e-mail. Write it such as ada@yard.example, in plain letters.")
+        )
 
 
 class NotAName(Refused):
@@ -24,7 +27,12 @@ class NotAName(Refused):
     code = "not_a_name"
 
     def __init__(self) -> None:
-        super().__init__(f"A name is one line of 1 to {LONGEST_NAME} signs that can be printed.")
+        super().__init__(
+            say(
+                "A name is one line of 1 to {longest_name} signs that can be printed.",
+                longest_name=LONGEST_NAME,
+            )
+        )
 
 
 def checked_email(text: str) -> str:
