@@ -14,6 +14,17 @@ from sourcing.week.words import listed
 
 MORE = ("part", "page")
 PARTS = ("jars", "baths", "lots", "totals", "fibre", "supplies", "pots", "moved")
+# Which lots a part shows; the whole page shows all.
+KINDS: dict[str, tuple[str, ...]] = {
+    "jars": ("jar",),
+    "baths": ("bath",),
+    "lots": ("dyestuff",),
+    "totals": ("dyestuff",),
+    "fibre": ("fibre",),
+    "supplies": ("supply",),
+    "pots": (),
+    "moved": (),
+}
 PAGES_AT_MOST = 10_000
 PAGE = re.compile(r"[0-9]{1,6}")
 
@@ -30,6 +41,11 @@ class Asked:
 
     part: str = ""
     page: int = 1
+
+    @property
+    def kinds(self) -> tuple[str, ...] | None:
+        """The kinds of lots that are to be looked at; None: all."""
+        return KINDS.get(self.part)
 
     @property
     def skip_moved(self) -> int:

@@ -5,7 +5,7 @@ The number of questions to the database is the same whatever the amount of data.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
@@ -92,23 +92,30 @@ def shelf_at(studio: Studio, *, at: datetime) -> Shelf:
     return look_at(studio, at=at).shelf
 
 
-def look_at(studio: Studio, *, at: datetime) -> Looked:
-    """The shelf of a moment, in five questions, with more of its past."""
+def look_at(studio: Studio, *, at: datetime, kinds: Collection[str] | None = None) -> Looked:
+    """The shelf of a moment, in five questions, with more of its past.
+
+    Parameters
+    ----------
+    kinds : of lots that are looked at, such as jar and dyestuff; None: all
+    """
     _zoned(at)
     zone = ZoneInfo(studio.zone)
-    lots = _lots_with_something_left(studio, at)
+    lots = [
+        lot for lot in _lots_with_something_left(studio, at) if kinds is None or lot.kind in kinds
+    ]
     past = histories(studio, {lot.pk: lot.posting_id for lot in lots}, at=at)
-    kinds: dict[str, list[_Lot]] = {}
+    of: dict[str, list[_Lot]] = {}
     for lot in lots:
-        kinds.setdefault(lot.kind, []).append(lot)
-    moved = movements_of(studio, [lot.pk for lot in kinds.get("jar", ())], at=at)
+        of.setdefault(lot.kind, []).append(lot)
+    moved = movements_of(studio, [lot.pk for lot in of.get("jar", ())], at=at)
     fittings = fittings_at(studio, at=at, void=past.void)
     shelf = Shelf(
-        lots=tuple(_dyestuff(lot, past) for lot in kinds.get("dyestuff", ())),
-        supplies=tuple(_supply(lot) for lot in kinds.get("supply", ())),
-        jars=tuple(_jar(lot, past, moved.get(lot.pk, ())) for lot in kinds.get("jar", ())),
-        baths=tuple(_bath(lot, past) for lot in kinds.get("bath", ())),
-        fibre=tuple(_fibre(lot, past, zone) for lot in kinds.get("fibre", ())),
+        lots=tuple(_dyestuff(lot, past) for lot in of.get("dyestuff", ())),
+        supplies=tuple(_supply(lot) for lot in of.get("supply", ())),
+        jars=tuple(_jar(lot, past, moved.get(lot.pk, ())) for lot in of.get("jar", ())),
+        baths=tuple(_bath(lot, past) for lot in of.get("bath", ())),
+        fibre=tuple(_fibre(lot, past, zone) for lot in of.get("fibre", ())),
         vessels=fittings.vessels,
         rings=fittings.rings,
         lines=fittings.lines,

@@ -6,7 +6,7 @@ what pots went through and what moved last.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 from functools import cached_property
@@ -101,7 +101,9 @@ class ShelvesFacts:
         )
 
 
-def shelves_at(studio: Studio, *, at: datetime, skip: int = 0) -> ShelvesFacts:
+def shelves_at(
+    studio: Studio, *, at: datetime, skip: int = 0, kinds: Collection[str] | None = None
+) -> ShelvesFacts:
     """The shelves of a studio at a moment, in six questions however much lies there.
 
     Parameters
@@ -109,12 +111,13 @@ def shelves_at(studio: Studio, *, at: datetime, skip: int = 0) -> ShelvesFacts:
     studio : whose
     at : aware
     skip : newest postings to pass over in what moved
+    kinds : of lots that are looked at; None: all. The others are not on this shelf.
     """
     if at.tzinfo is None:
         raise NoZone(at)
     zone = ZoneInfo(studio.zone)
     at = at.astimezone(zone)
-    looked = look_at(studio, at=at)
+    looked = look_at(studio, at=at, kinds=kinds)
     rows = _SMALL_TABLES.rows(
         studio=studio,
         at=at,

@@ -58,7 +58,9 @@ class ShelvesView(APIView):
     def get(self, request: Request) -> Response:
         question = question_of(request, what="The list of the shelves", more=MORE)
         asked = asked_of(request.query_params)
-        facts = shelves_at(question.studio, at=question.at, skip=asked.skip_moved)
+        facts = shelves_at(
+            question.studio, at=question.at, skip=asked.skip_moved, kinds=asked.kinds
+        )
         return Response(shelves_as_json(facts, asked))
 
 

@@ -56,6 +56,35 @@ def test_the_lots_are_those_of_the_worked_week_with_the_one_that_comes_tonight(
     assert found.shelf.vessels == tuple(sorted(SHELF.vessels, key=lambda row: row.code))
 
 
+@pytest.mark.parametrize(
+    ("kind", "name"),
+    [
+        ("dyestuff", "lots"),
+        ("supply", "supplies"),
+        ("jar", "jars"),
+        ("bath", "baths"),
+        ("fibre", "fibre"),
+    ],
+)
+def test_one_kind_of_lot_is_the_same_without_the_others(yard: Studio, kind: str, name: str) -> None:
+    whole = shelves_at(yard, at=MONDAY_0730)
+
+    alone = shelves_at(yard, at=MONDAY_0730, kinds=(kind,))
+
+    assert getattr(alone.shelf, name) == getattr(whole.shelf, name) != ()
+    others = {"supplies", "jars", "baths", "fibre"} - {name}
+    assert {getattr(alone.shelf, other) for other in others} == {()}
+
+
+def test_without_any_kind_of_lot_pots_and_what_moved_are_the_same(yard: Studio) -> None:
+    whole, none = shelves_at(yard, at=MONDAY_0730), shelves_at(yard, at=MONDAY_0730, kinds=())
+
+    assert (none.moved, none.past, none.shelf.vessels) == (
+        whole.moved, whole.past, whole.shelf.vessels
+    )  # fmt: skip
+    assert none.shelf.jars == ()
+
+
 def test_only_what_no_recipe_wants_dried_is_frozen_to_keep_it(yard: Studio) -> None:
     found = shelves_at(yard, at=MONDAY_0730)
 

@@ -10,6 +10,7 @@ from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
+from api.shelves_asked import PARTS
 from inventory.models import Studio, StudioRule
 from tests.api.web.yard import MONDAY, load
 from tests.inventory.larder import stones
@@ -31,6 +32,18 @@ def answered(client: Client, **asked: str) -> dict[str, Any]:
 
 def by_code(rows: list[dict[str, Any]]) -> dict[str, dict[str, Any]]:
     return {row["code"]: row for row in rows}
+
+
+@pytest.mark.usefixtures("yard")
+@pytest.mark.parametrize("part", PARTS)
+def test_a_part_says_what_the_whole_says_of_it(client: Client, part: str) -> None:
+    whole, alone = answered(client), answered(client, part=part)
+
+    names = set(alone) - {"counts"}
+    assert len(names & {"jars", "baths", "lots", "dyestuffs", "fibre", "supplies", "vessels",
+                        "moved"}) == 1  # fmt: skip
+    assert {name: alone[name] for name in names} == {name: whole[name] for name in names}
+    assert all(whole["counts"][name] == count for name, count in alone["counts"].items())
 
 
 @pytest.mark.usefixtures("yard")
