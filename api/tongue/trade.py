@@ -63,6 +63,10 @@ STEPS = (
     *(say("shade card"), say("wet out"), say("hang"), say("dip"), say("make nettle bath")),
 )
 ANSWERS = (
+    *(say("day"), say("days"), say("thing"), say("things"), say("draw"), say("draws")),
+    *(say("time"), say("times"), say("hour"), say("hours"), say("month"), say("months")),
+    *(say("night"), say("nights"), say("rinse"), say("rinses"), say("at once"), say("blend")),
+    *(say("step"), say("dose"), say("same")),
     say("night"),
     say("held"),
     say("taken"),

@@ -31,6 +31,16 @@ LABELS = {
     "vessels": say("in what"),
     "what": say("takes"),
     "leaves": say("leaves metal"),
+    **{
+        str.__str__(word): word
+        for word in (
+            *(say("shade"), say("ratio"), say("mordant"), say("water"), say("ph low")),
+            *(say("ph high"), say("depth"), say("step"), say("kind"), say("heats")),
+            *(say("stands"), say("cools"), say("hands"), say("follows"), say("strained at")),
+            *(say("from"), say("one lot"), say("aired"), say("begun at"), say("snippet")),
+            *(say("snippet hands"), say("amount"), say("state")),
+        )
+    },
 }
 
 
@@ -108,7 +118,9 @@ def _rows(
             cells,
             f"{sign}{number}",
             first,
-            say("{one} {number}: {called}", one=one, number=number, called=called).rstrip(": "),
+            say("{one} {number}: {called}", one=one, number=number, called=called)
+            if called
+            else say("{one} {number}", one=one, number=number),
         )
     for number in range(len(rows) + 1, min(len(rows) + BLANK_ROWS, ROWS_AT_MOST) + 1):
         yield _row(name, {}, f"{sign}{number}", first, say("one more {one}", one=one))

@@ -12,6 +12,7 @@ from api.web.shelves.figures import FigureShown, figure_shown
 from api.web.shelves.words import TONES, day_said, life_said, moment_said, mood_of, one_or
 from inventory.science.cautions import Caution, cautions_for_lot
 from inventory.science.counting import Counted, Total
+from inventory.science.days import local_day
 from inventory.science.facts import SupplyFacts
 from inventory.science.saying import joined, say
 from sourcing.shelves import ShelvesFacts
@@ -169,13 +170,14 @@ def _kept(facts: ShelvesFacts, row: Counted) -> str:
         parts.append(say("{temperature_c:g} °C", temperature_c=stay.temperature_c))
     if row.lot.site and len(facts.sites) > 1:
         parts.append(row.lot.site)
-    word = "from" if row.comes is not None else "since"
+    word = say("from") if row.comes is not None else say("since")
+    day = local_day(stay.since, zone=facts.zone)
     since = moment_said(stay.since, facts.today, facts.zone)
     return say(
         "{parts}, {word} {since}",
         parts=joined(", ", parts),
         word=word,
-        since=since.removesuffix(" 00:00"),
+        since=day_said(day, facts.today) if since.endswith(" 00:00") else since,
     )
 
 

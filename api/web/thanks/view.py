@@ -237,7 +237,9 @@ def _facts(row: Balance) -> Iterable[Fact]:
         (say("waits on the shelf"), row.there),
         (say("lost as water on the way to dry"), row.lost),
         (
-            say("tipped out ({where})", where=listed((where for where, _ in row.where_to))),
+            say("tipped out ({where})", where=listed(where for where, _ in row.where_to))
+            if row.where_to
+            else say("tipped out"),
             row.tipped,
         ),
         (say("spoiled, lies there still"), row.spoiled),
@@ -248,7 +250,7 @@ def _facts(row: Balance) -> Iterable[Fact]:
         yield Fact(say("kept from the bin"), weight(row.kept))
     for what, mg in lines:
         if mg:
-            yield Fact(what.replace(" ()", ""), weight(mg))
+            yield Fact(what, weight(mg))
     if row.found:
         more = "more" if row.found > 0 else "less"
         yield Fact(

@@ -64,7 +64,7 @@ def _room(room: dict[str, Any], today: date) -> RoomShown:
     says = tuple(_says(room["evenings"], today))
     return RoomShown(
         begun_large(NAMES[room["kind"]]) + site,
-        f"{count}{holds}",
+        count + holds,
         says or (Say("yes", _holds(room["evenings"]), ()),),
         evenings,
     )

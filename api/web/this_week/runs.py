@@ -238,7 +238,8 @@ class _Desk:
         then = [say("first step {first}", first=first)] if first else []
         then += [say("dry {dry}", dry=dry)] if dry else []
         hours = say("then {then}", then=joined(", ", then)) if then else ""
-        after = f"{hours}{loses(row)}".removeprefix("; ")
+        lost = loses(row)
+        after = hours + lost if hours else lost.removeprefix("; ")
         return UnlockLine(begun_large(row.text), after, way_of(row, self.wanted, self.facts))
 
     def _moment(self, moment: datetime | None) -> str:

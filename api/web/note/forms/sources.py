@@ -108,7 +108,7 @@ FORMS = (
                 name="days",
                 words=say("Or on single days"),
                 needed=False,
-                hint="such as 2026-12-04, 2026-12-18",
+                hint=say("such as 2026-12-04, 2026-12-18"),
             ),
             Amount(
                 name="likely",
