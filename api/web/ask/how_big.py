@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from api.web.ask.view import Otherwise, in_grams
@@ -25,7 +26,7 @@ class BindsShown:
     """What one step more would lack, and what would do."""
 
     text: str
-    more: str
+    more: tuple[str, ...]  # each by itself; none where nothing alone would
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +52,7 @@ def how_big_shown(big: HowBig, facts: WeekFacts, otherwise: Otherwise) -> HowBig
         address=otherwise({"weight": in_grams(big.mg), "unit": "g"}) if big.mg else "",
         look_at=say("Look at {weight}", weight=grams(big.mg)),
         step=grams(big.step_mg),
-        binds=tuple(BindsShown(first_large(row.text), row.more) for row in big.binds),
+        binds=tuple(_binds(big)),
         told_for=grams(big.reached_for_mg),
         reaches=tuple(_reach(row) for row in big.reaches),
         loses=_loses(big),
@@ -67,6 +68,13 @@ def _sentence(big: HowBig, facts: WeekFacts) -> str:
         first=moment_in_words(answer.first_step_at, facts.zone),
         dry=moment_in_words(answer.dry_at, facts.zone),
     )  # fmt: skip
+
+
+def _binds(big: HowBig) -> Iterator[BindsShown]:
+    """Each thing once, with all that would do for it."""
+    for text in dict.fromkeys(row.text for row in big.binds):
+        more = tuple(row.more for row in big.binds if row.text == text and row.more)
+        yield BindsShown(first_large(text), more)
 
 
 def _reach(row: Reach) -> ReachShown:

@@ -77,6 +77,10 @@ def test_a_run_is_asked_on_its_own_page(client: Client) -> None:
     assert sound(page) == []
     assert answer(page).startswith("How big it can be Up to 400 g: first step Thu 26 Nov 12:00")
     assert "with 0.005 kg more line room on Friday" in answer(page)
+    # Two days would do for the same hands; what lacks them is said once.
+    assert answer(page).count("Hands for rinse on Sat 28 Nov 10:00") == 1
+    assert "with 72 min more hands on Saturday it would do" in answer(page)
+    assert "with 30 min of hands on Sunday, 09:00 to 18:00 it would do" in answer(page)
 
 
 def test_a_group_is_as_big_as_its_people(client: Client) -> None:
