@@ -10,7 +10,6 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from sourcing.week.best.bound import Forms, with_dry, with_fullest_day, with_on_time
-from sourcing.week.best.found import Effort
 from sourcing.week.best.moves import full_order
 from sourcing.week.best.relaxed import Cast, Relaxed
 from sourcing.week.best.seeking import Seeking
@@ -20,16 +19,20 @@ from sourcing.week.solving import Goal, Solved, Work, in_order
 
 SETS_AT_MOST = 6  # sets of runs that the solver is asked for
 STEPS_IN_MINUTES = 400  # a model with more steps than that is left in days and nights
+STEPS_AT_MOST = (
+    3_000  # with more the solver is not asked: putting the model together takes too long
+)
 STEPS_DRY_IN_MINUTES = 100  # the same where all runs are to be dry early
 FOR_FIRST_SET = 0.4  # parts of the solver's work: the first set of runs, the others, earliest dry
 FOR_OTHER_SETS = 0.2
 FOR_DRY = 0.13  # each for the bound, for a week to begin from, and for the bound in minutes
+LEAST_S = 0.1  # that the solver looks, however late it is
 DAY_MIN = 24 * 60
 
 
 def ask_solver(seeking: Seeking, forms: Forms) -> None:
     """Bring the bound down and the best week up, as far as the solver's work goes."""
-    if any(forms.values()):
+    if 0 < _parts(forms) <= STEPS_AT_MOST:
         _ask_on_time(seeking, forms)
         _ask_dry(seeking, forms)
         _dry_in_minutes(seeking, forms)
@@ -47,7 +50,7 @@ def _ask_on_time(seeking: Seeking, forms: Forms) -> None:
     for number in range(SETS_AT_MOST):
         part = FOR_OTHER_SETS / (SETS_AT_MOST - 1) if number else FOR_FIRST_SET
         goal = Goal("on time", relaxed.fibre, most=True)
-        solved = in_order(relaxed.model, [goal], _work(seeking.effort, part))
+        solved = in_order(relaxed.model, [goal], _work(seeking, part))
         outcome = solved.first
         if not number and outcome.bound is not None:
             seeking.bound_to(with_on_time(seeking.bound, fixed + outcome.bound))
@@ -103,8 +106,11 @@ def _moments(seeking: Seeking, forms: Forms) -> dict[str, int]:
     return {code: seeking.measure.wanted_by(runs[code]) for code in forms}
 
 
-def _work(effort: Effort, part: float) -> Work:
-    return Work(effort.solver * part, effort.seconds * part)
+def _work(seeking: Seeking, part: float) -> Work:
+    """A part of the solver's work, and no more seconds than are left."""
+    effort = seeking.effort
+    left = max(LEAST_S, effort.seconds - seeking.elapsed)
+    return Work(effort.solver * part, min(effort.seconds * part, left))
 
 
 # -- earliest dry ------------------------------------------------------------------------------
@@ -116,7 +122,7 @@ def _ask_dry(seeking: Seeking, forms: Forms) -> None:
         return
     relaxed, cut = _all_runs(seeking, forms, minutes=False)
     of = relaxed.minutes_to_dry(cut)
-    solved = in_order(relaxed.model, [Goal("dry", of)], _work(seeking.effort, FOR_DRY))
+    solved = in_order(relaxed.model, [Goal("dry", of)], _work(seeking, FOR_DRY))
     if solved.first.bound is not None:
         never = _never(seeking, forms)
         seeking.bound_to(with_dry(seeking.bound, never + solved.first.bound))
@@ -125,7 +131,7 @@ def _ask_dry(seeking: Seeking, forms: Forms) -> None:
         return
     in_time = relaxed.dry_by(_moments(seeking, forms))
     relaxed.model.cp.add(in_time >= seeking.best.goals.on_time - _fixed(seeking, forms))
-    solved = in_order(relaxed.model, [Goal("dry", of)], _work(seeking.effort, FOR_DRY))
+    solved = in_order(relaxed.model, [Goal("dry", of)], _work(seeking, FOR_DRY))
     if solved.found is not None:
         _try_all(seeking, guidances(relaxed, solved, order))
 
@@ -136,7 +142,7 @@ def _dry_in_minutes(seeking: Seeking, forms: Forms) -> None:
         return
     relaxed, cut = _all_runs(seeking, forms, minutes=True)
     goal = Goal("dry", relaxed.minutes_to_dry(cut))
-    solved = in_order(relaxed.model, [goal], _work(seeking.effort, FOR_DRY))
+    solved = in_order(relaxed.model, [goal], _work(seeking, FOR_DRY))
     if solved.first.bound is not None:
         never = _never(seeking, forms)
         seeking.bound_to(with_dry(seeking.bound, never + solved.first.bound))
@@ -167,12 +173,14 @@ def ask_fullest_day(seeking: Seeking, forms: Forms) -> None:
     best, bound = seeking.best.goals, seeking.bound
     if best.rank[:-1] != bound.rank[:-1] or best == bound or seeking.stopped:
         return
+    if not 0 < _parts(forms) <= STEPS_AT_MOST:
+        return
     relaxed, cut = _all_runs(seeking, forms, minutes=False)
     model = relaxed.model
     never = _never(seeking, forms)
     model.cp.add(relaxed.minutes_to_dry(cut) <= best.dry_min - never)
     model.cp.add(relaxed.dry_by(_moments(seeking, forms)) >= best.on_time - _fixed(seeking, forms))
-    solved = in_order(model, [Goal("day", relaxed.fullest_day())], _work(seeking.effort, FOR_DRY))
+    solved = in_order(model, [Goal("day", relaxed.fullest_day())], _work(seeking, FOR_DRY))
     if solved.first.bound is not None:
         seeking.bound_to(with_fullest_day(bound, solved.first.bound))
         _try_all(seeking, guidances(relaxed, solved, full_order(PLAIN, seeking.measure)))

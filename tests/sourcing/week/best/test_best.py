@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from sourcing.week.best import NO_SOLVER, STOPPED, Best, Effort, Progress, best, look
+from sourcing.week.best import NO_SOLVER, STOPPED, Best, Effort, Progress, best, look, master
 from sourcing.week.checking import check
 from sourcing.week.project import project, worked_out
 from tests.sourcing.week.pellitory import FACTS
@@ -26,7 +26,7 @@ ROOT = Path(__file__).resolve().parents[4]
 LONG = os.environ.get("DYE_LARDER_LONG") == "1"
 STUDIOS = range(5_000 if LONG else 60)
 DAYS = 7
-SHORT = Effort(placings=40, solver=0.1)
+SHORT = Effort(placings=40, solver=0.05)
 
 
 @lru_cache(maxsize=256)
@@ -154,6 +154,18 @@ def test_begun_runs_never_move() -> None:
                 assert (answer.steps, answer.hangs) == (
                     plain[answer.run].steps, plain[answer.run].hangs,
                 ), number  # fmt: skip
+
+
+def test_a_studio_too_big_for_the_solver_is_still_looked_through(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(master, "STEPS_AT_MOST", 3)
+
+    found = best(studio(1), days=DAYS, effort=Effort(placings=300))
+
+    assert found.goals.better_than(found.plain)
+    assert found.bound is not None
+    assert found.bound.on_time >= found.goals.on_time
 
 
 def test_a_pinned_run_stays_where_it_is() -> None:
