@@ -338,7 +338,7 @@ class Relaxed:
     def _line(self) -> None:
         """Kilos that hang over each midnight."""
         desk = self.measure.desk
-        for lines in {placer.lines for placer in desk.placers.values()}:
+        for lines in sorted({placer.lines for placer in desk.placers.values()}):
             holds = [desk.board.rails[code] for code in lines]
             most = max((rail.holds_mg for rail in holds), default=0)
             uses = [row for row, _ in self._all if row.part.hangs_mg
@@ -423,7 +423,7 @@ class Relaxed:
     def _rings(self) -> None:
         """Rings at every minute, one for each load."""
         desk = self.measure.desk
-        for rings in {tuple(r.code for r in p.room.rings) for p in desk.placers.values()}:
+        for rings in sorted({tuple(r.code for r in p.room.rings) for p in desk.placers.values()}):
             mine = set(rings)
             uses = []
             for row, _ in self._all:
