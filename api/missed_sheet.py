@@ -119,5 +119,5 @@ def hurt_in_words(ripple: Ripple) -> str:
     return (
         say("no answer moves, only when {moved} may have enough", moved=listed(moved))
         if moved
-        else "nothing moves"
+        else say("nothing moves")
     )

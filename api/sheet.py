@@ -370,7 +370,7 @@ def _balance(what: str, row: dict[str, Any]) -> str:
         if kind == "short"
         else say("{g} spare", g=_g(row["spare_g"]))
     )
-    return f"{said}{counted}"
+    return said + counted
 
 
 def _g(grams: str) -> str:

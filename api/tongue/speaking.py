@@ -81,6 +81,8 @@ def _said(text: str, spoken: Spoken) -> str:
         return said[:1].upper() + said[1:]
     if isinstance(text, Trimmed):
         said = _said(text.whole, spoken)
+        if text.way == "removesuffix":
+            return said.removesuffix(text.signs or "")
         return said.rstrip(text.signs) if text.way == "rstrip" else said.strip(text.signs)
     return spoken.word(text)
 

@@ -45,6 +45,10 @@ class Said(str):
         """The same without spaces, or those signs, at its end."""
         return self._trimmed(str.rstrip(self, signs), "rstrip", signs)
 
+    def removesuffix(self, suffix: str, /) -> Said:
+        """The same without an end that every language writes alike, such as an hour."""
+        return self._trimmed(str.removesuffix(self, suffix), "removesuffix", suffix)
+
     def _trimmed(self, text: str, way: str, signs: str | None) -> Said:
         return self if text == self else Trimmed.of_text(self, text, way, signs)
 
@@ -114,7 +118,7 @@ class Trimmed(Said):
 
     __slots__ = ("signs", "way", "whole")
     whole: Said
-    way: str  # strip or rstrip
+    way: str  # strip, rstrip or removesuffix
     signs: str | None
 
     @classmethod

@@ -103,5 +103,5 @@ def percent(chance: float) -> str:
     ('50 %', 'under 1 %', 'over 99 %')
     """
     if chance < 0.01:
-        return "under 1 %"
-    return "over 99 %" if chance > 0.99 else say("{chance:.0f} %", chance=chance * 100)
+        return say("under 1 %")
+    return say("over 99 %") if chance > 0.99 else say("{chance:.0f} %", chance=chance * 100)

@@ -131,7 +131,7 @@ def _fibre(asked: RunAsked, facts: WeekFacts) -> Iterator[Choice]:
     for fibre in sorted(known):
         yield Choice(fibre, say("any {fibre}", fibre=fibre), chosen=asked.on == fibre)
     for row in lots[:LOTS_AT_MOST]:
-        state = "" if row.scoured else ", unscoured"
+        state = "" if row.scoured else say(", unscoured")
         words = say(
             "{code}: {left_mg} of {fibre}{state}",
             code=row.code,

@@ -201,7 +201,9 @@ def _quote(quote: Quote, on: date, currency: str) -> QuoteShown:
         tone="no" if late else ("see" if quote.order_by == on else "yes"),
         packs=lines_said(order),
         arrives=day_said(quote.arrives_on, on),
-        order_by=f"{'was ' if late else ''}{day_said(quote.order_by, on)}",
+        order_by=say("was {day}", day=day_said(quote.order_by, on))
+        if late
+        else day_said(quote.order_by, on),
         cost=money_said(order.minor, currency),
         carriage=_carriage(order.carriage_minor, currency),
         over=weight_said(over.surplus_mg),

@@ -132,7 +132,7 @@ class _Desk:
                 "{weight_mg} of {fibre}, dry", weight_mg=grams(run.weight_mg), fibre=run.fibre
             ),
             weigh=self._weigh(),
-            for_whom=run.for_whom or ("a client" if run.client else say("the studio")),
+            for_whom=run.for_whom or (say("a client") if run.client else say("the studio")),
             due=self._moment(run.due) or "undated",
             first=self._moment(answer.first_step_at),
             hung=self._moment(answer.hung_at),

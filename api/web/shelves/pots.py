@@ -247,7 +247,7 @@ def _verdict(facts: ShelvesFacts, row: VesselFacts) -> tuple[str, str, str]:
     if row.iron_pot:
         return "plain", say("iron pot"), say("no brights in it")
     if row.chipped:
-        return "no", "chipped", say("no brights in it")
+        return "no", say("chipped"), say("no brights in it")
     if row.iron_on and (row.blank_passed_on is None or row.blank_passed_on < row.iron_on):
         return "see", say("had iron"), say("no brights until a blank swatch passes")
     if row.blank_passed_on:

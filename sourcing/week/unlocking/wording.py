@@ -109,8 +109,8 @@ def _called(easing: Easing, facts: WeekFacts) -> str:
         )
     if easing.kind == "fibre":
         lot = next((row for row in facts.shelf.fibre if row.code == easing.like), None)
-        state = "" if lot is None or lot.scoured else "unscoured "
-        return f"{state}{easing.what}"
+        state = "" if lot is None or lot.scoured else say("unscoured ")
+        return state + easing.what
     return easing.what
 
 
