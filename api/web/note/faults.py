@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from django.utils.translation import gettext
 from rest_framework.exceptions import ValidationError
 
 from api.rest.fields import FieldsUnclear, pointed
@@ -44,8 +45,14 @@ def _each(form: Form, errors: Iterable[tuple[str, str]]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(_one(form, where, sentence) for where, sentence in errors))
 
 
+def _ours(sentence: str) -> str:
+    """Our words for what the framework says, in whichever language it said it."""
+    told = (ours for theirs, ours in OURS.items() if sentence in (theirs, gettext(theirs)))
+    return next(told, sentence)
+
+
 def _one(form: Form, where: str, sentence: str) -> str:
-    sentence = OURS.get(sentence, sentence)
+    sentence = _ours(sentence)
     names = [part for part in where.split("/") if part and not part.isdecimal()]
     for name in reversed(names):
         for ask in form.questions:
