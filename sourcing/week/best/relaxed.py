@@ -8,13 +8,12 @@ So what it cannot do, nobody can. What it finds gives the placer an order and da
 from __future__ import annotations
 
 import itertools
-from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from sourcing.week.best.amounts import Amount, all_open
 from sourcing.week.best.forms import Form, Part, earliest, first_in, released, starts_from
 from sourcing.week.best.goals import Measure
+from sourcing.week.best.shared import add_shared
 from sourcing.week.facts import RunFacts
 from sourcing.week.moments import Calendar
 from sourcing.week.solving import (
@@ -23,10 +22,7 @@ from sourcing.week.solving import (
     Sum,
     Timed,
     at_its_day,
-    at_most,
     days_of,
-    each_day,
-    held,
     not_after_day,
     not_before_day,
     same_day,
@@ -71,19 +67,13 @@ class Relaxed:
             (desk.calendar.day_number(self._by(run)) for run in self._runs()), default=0
         )
         self.count = min(self.count, len(desk.calendar.midnights) - 1)
-        self.model = Model(desk.calendar.midnights[self.count] - self.base + self._drying)
+        self.model = Model(desk.calendar.midnights[self.count] - self.base + self.drying)
         for run in self._runs():
             self._add(run)
-        self._hands()
-        self._nights()
-        self._line()
-        self._amounts()
-        if self.minutes:
-            self._pots()
-            self._rings()
+        add_shared(self)
 
     @property
-    def _drying(self) -> int:
+    def drying(self) -> int:
         return self.measure.desk.house.drying
 
     @property
@@ -125,7 +115,7 @@ class Relaxed:
         if row.timed is None:
             return by_day
         dry = self.model.number(f"{row.timed.name} dry", most=self.measure.latest)
-        more = self.base - self.measure.desk.now + row.part.minutes + self._drying
+        more = self.base - self.measure.desk.now + row.part.minutes + self.drying
         self.model.cp.add(dry >= by_day)
         self.model.cp.add(dry >= row.timed.start + more).only_enforce_if(row.timed.present)
         return dry
@@ -135,7 +125,7 @@ class Relaxed:
         total: Sum = 0
         soonest = earliest(row.form.parts, self.measure.desk.now, calendar)
         assert soonest is not None
-        more = row.part.minutes + self._drying - self.measure.desk.now
+        more = row.part.minutes + self.drying - self.measure.desk.now
         for day in range(self.count):
             if row.days.may_be_on(day):
                 first = max(soonest[-1], self._first_on(row.part, day, calendar))
@@ -148,7 +138,7 @@ class Relaxed:
         most = self.model.number("fullest day", least=max(fixed.values(), default=0),
                                  most=days * DAY_MIN * max(1, len(self.cast)))  # fmt: skip
         for day in range(min(days, self.count)):
-            wanted = [row.part.hands * row.days.on(day) for row, _ in self._all
+            wanted = [row.part.hands * row.days.on(day) for row, _ in self.pairs
                       if row.part.hands and row.days.may_be_on(day)]  # fmt: skip
             if wanted:
                 self.model.cp.add(most >= sum(wanted) + fixed.get(day, 0))
@@ -160,7 +150,7 @@ class Relaxed:
         for rows in self.cast:
             row = rows[-1]
             calendar = self.measure.desk.placers[row.form.site].calendar
-            more = row.part.minutes + self._drying
+            more = row.part.minutes + self.drying
             days = [
                 day
                 for day in range(self.count)
@@ -204,7 +194,7 @@ class Relaxed:
             return False
         rows, hours = [], []
         for number, part in enumerate(form.parts):
-            last = by - self._drying - part.minutes if part.hangs_mg else by
+            last = by - self.drying - part.minutes if part.hangs_mg else by
             hours.append(self._hours(part, soonest[number], last, calendar))
             if not any(hours[-1].values()):
                 return False
@@ -266,203 +256,12 @@ class Relaxed:
                 # Not begun by the day before, so this day or later.
                 later.only_enforce_if([*there, *([] if isinstance(before, int) else [~before])])
 
-    # -- what is shared ------------------------------------------------------------------------
-
     @property
-    def _all(self) -> Iterator[tuple[Cast, Cast | None]]:
+    def pairs(self) -> Iterator[tuple[Cast, Cast | None]]:
         """Every part with the one that follows it."""
         for rows in self.cast:
             for number, row in enumerate(rows):
                 yield row, rows[number + 1] if number + 1 < len(rows) else None
-
-    def _hands(self) -> None:
-        """Minutes of hands by day, of each pool that sites share or have."""
-        desk = self.measure.desk
-        pools: dict[int, list[str]] = defaultdict(list)
-        for site in desk.placers:
-            pools[id(desk.board.hands[site])].append(site)
-        for sites in pools.values():
-            calendar = desk.placers[sites[0]].calendar
-            there = [0] * self.count
-            for day, left in zip(calendar.open_days, desk.board.hands[sites[0]], strict=True):
-                number = calendar.day_number_of(day.day)
-                if number < self.count:
-                    there[number] = max(0, left)
-            each_day(
-                self.model,
-                [(row.days, row.part.hands) for row, _ in self._all if row.form.site in sites],
-                there,
-            )
-
-    def _nights(self) -> None:
-        """Pots that are held over each night, counted in every set of pots that a step asks for."""
-        for pots in self._sets_of_pots():
-            uses = [
-                (row, after, wanted)
-                for row, after in self._all
-                if (wanted := _wanted(row.part, pots))
-            ]
-            for night in range(self.count - 1):
-                over = [wanted * self._over_night(row, after, night) for row, after, wanted in uses]
-                over = [row for row in over if not _nothing(row)]
-                if over:
-                    self.model.cp.add(sum(over) <= self._free_over(pots, night))
-
-    def _over_night(self, row: Cast, after: Cast | None, night: int) -> Sum:
-        """1 where a part holds its pots over a night."""
-        if row.part.holds_on and after is not None:
-            return row.days.by(night) - after.days.by(night)
-        if not row.part.night:
-            return 0
-        calendar = self.measure.desk.placers[row.form.site].calendar
-        first = night
-        while (
-            first >= 0
-            and calendar.night_over(calendar.midnights[first]) > (calendar.midnights[night + 1])
-        ):
-            first -= 1
-        return row.days.by(night) - row.days.by(first)
-
-    def _sets_of_pots(self) -> list[frozenset[str]]:
-        found = {
-            frozenset(code for option in row.part.options for code in option.vessels)
-            for row, _ in self._all
-            if row.part.options
-        }
-        return sorted(found, key=sorted)
-
-    def _free_over(self, pots: frozenset[str], night: int) -> int:
-        minute, board = self.calendar.midnights[night + 1], self.measure.desk.board
-        return sum(_free_at(board.vessels[code], minute) for code in pots)
-
-    def _line(self) -> None:
-        """Kilos that hang over each midnight."""
-        desk = self.measure.desk
-        for lines in sorted({placer.lines for placer in desk.placers.values()}):
-            holds = [desk.board.rails[code] for code in lines]
-            most = max((rail.holds_mg for rail in holds), default=0)
-            uses = [row for row, _ in self._all if row.part.hangs_mg
-                    and set(desk.placers[row.form.site].lines) <= set(lines)]  # fmt: skip
-            for row in uses:
-                if row.part.hangs_mg > most:
-                    self.model.cp.add(row.days.present == 0)
-            for night in range(self.count - 1):
-                minute = self.calendar.midnights[night + 1]
-                over = [row.part.hangs_mg * self._hangs_over(row, night) for row in uses]
-                over = [row for row in over if not _nothing(row)]
-                if over:
-                    free = sum(max(0, rail.holds_mg - rail.load_at(minute)) for rail in holds)
-                    self.model.cp.add(sum(over) <= free)
-
-    def _hangs_over(self, row: Cast, night: int) -> Sum:
-        """1 where a part's cloth hangs at the end of a day."""
-        if not row.part.ends_same_day:
-            return 0
-        calendar = self.measure.desk.placers[row.form.site].calendar
-        minute, first = calendar.midnights[night + 1], night
-        opens = {calendar.day_number_of(day.day): day.opens for day in calendar.open_days}
-        while first >= 0 and opens.get(first, calendar.midnights[first]) + self._drying > minute:
-            first -= 1
-        return row.days.by(night) - row.days.by(first)
-
-    def _amounts(self) -> None:
-        """Lots, supplies and fibre: what all take together of what there is."""
-        with all_open(self.measure):
-            left = dict(self.measure.desk.larder.left)
-        forms = [(rows[0].form, rows[0].days.present) for rows in self.cast]
-        wanted = [(there, amount) for form, there in (*forms, *self.later)
-                  for amount in form.amounts if amount.amount > 0]  # fmt: skip
-        for codes in sorted({row.codes for _, row in wanted}, key=sorted):
-            uses = [row.amount * present for present, row in wanted if row.codes <= codes]
-            free = sum(left.get(code, 0) for code in codes)
-            if sum(row.amount for _, row in wanted if row.codes <= codes) > free:
-                self.model.cp.add(sum(uses) <= free)
-        self._from_one(wanted, left)
-
-    def _from_one(self, wanted: list[tuple[Sum, Amount]], left: Mapping[str, int]) -> None:
-        """A run that takes all from one jar, or one lot: which, and what is left for others."""
-        uses: dict[str, list[Sum]] = defaultdict(list)
-        most: dict[str, int] = defaultdict(int)
-        for number, (there, amount) in enumerate(wanted):
-            chosen = [self.model.yes_or_no(f"{number} from {code}") for code, _ in amount.one_of]
-            if chosen:
-                self.model.cp.add(sum(chosen) == there)
-            for (code, least), row in zip(amount.one_of, chosen, strict=True):
-                uses[code].append(least * row)
-                most[code] += least
-        for code in sorted(uses):
-            if most[code] > left.get(code, 0):
-                self.model.cp.add(sum(uses[code]) <= left.get(code, 0))
-
-    # -- in minutes ----------------------------------------------------------------------------
-
-    def _pots(self) -> None:
-        """Pots at every minute, counted in every set of pots that a step asks for."""
-        stretches = [
-            (row, self._stretch(row, after)) for row, after in self._all if row.part.options
-        ]
-        board = self.measure.desk.board
-        for pots in self._sets_of_pots():
-            taken = [
-                (since - self.base, until - self.base, 1)
-                for code in sorted(pots)
-                for since, until in zip(
-                    board.vessels[code].starts, board.vessels[code].ends, strict=True
-                )
-            ]
-            uses = [(timed, _wanted(row.part, pots)) for row, timed in stretches]
-            at_most(self.model, uses, len(pots), taken=self._inside(taken))
-
-    def _stretch(self, row: Cast, after: Cast | None) -> Timed:
-        """How long a part holds its pots at the least."""
-        assert row.timed is not None
-        if row.part.holds_on and after is not None and after.timed is not None:
-            return held(self.model, row.timed.name, row.timed, after.timed.start)
-        return row.timed
-
-    def _rings(self) -> None:
-        """Rings at every minute, one for each load."""
-        desk = self.measure.desk
-        for rings in sorted({tuple(r.code for r in p.room.rings) for p in desk.placers.values()}):
-            mine = set(rings)
-            uses = []
-            for row, _ in self._all:
-                room = desk.placers[row.form.site].room
-                if row.part.over_flame and {ring.code for ring in room.rings} <= mine:
-                    assert row.timed is not None
-                    lit = row.timed.start + row.part.over_flame
-                    uses.append((held(self.model, f"{row.timed.name} lit", row.timed, lit),
-                                 row.part.loads))  # fmt: skip
-            taken = [
-                (since - self.base, until - self.base, 1)
-                for code in sorted(mine)
-                for since, until in zip(
-                    desk.board.rings[code].starts, desk.board.rings[code].ends, strict=True
-                )
-            ]
-            at_most(self.model, uses, len(mine), taken=self._inside(taken))
-
-    def _inside(self, taken: list[tuple[int, int, int]]) -> list[tuple[int, int, int]]:
-        """What is taken within the horizon of the model."""
-        cut = [(max(0, a), min(b, self.model.horizon), n) for a, b, n in taken]
-        return [(a, b, n) for a, b, n in cut if a < b]
-
-
-def _wanted(part: Part, pots: frozenset[str]) -> int:
-    """How many pots of a set a part takes at the least."""
-    return min((len(pots & set(row.vessels)) for row in part.options), default=0)
-
-
-def _free_at(holds: object, minute: int) -> int:
-    from sourcing.week.board import Holds
-
-    assert isinstance(holds, Holds)
-    free, _ = holds.free_from(minute, minute + 1, 0)
-    return int(free == minute)
-
-
-def _nothing(row: Sum) -> bool:
-    return isinstance(row, int) and row == 0
 
 
 def _soonest_days(parts: list[Part], calendar: Calendar) -> dict[int, int]:
