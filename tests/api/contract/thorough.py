@@ -37,7 +37,7 @@ EACH_ON_ITS_OWN = {
 NO_COVERAGE = {"coverage": {"enabled": False}}
 # Words of an address that are well formed each and cannot be understood together, or that name
 # something which is not there: 400 with a sentence is the promised answer to them.
-TOGETHER = ["coming", "figures", "missed", "put_by", "shelves", "thanks", "totals"]
+TOGETHER = ["coming", "figures", "how_big", "missed", "put_by", "shelves", "thanks", "totals"]
 # A body of the right form whose words cannot be understood (an amount in no unit) is answered 422;
 # If-Match with an ETag that never was 412.
 UNDERSTOOD = ["412", "422"]
