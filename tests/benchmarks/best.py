@@ -122,7 +122,7 @@ def _over_studios(numbers: range) -> Iterator[Row]:
 def _gained(what: str, pairs: list[tuple[int, int]]) -> Row:
     """Sum, median and quartiles of what is gained, of those that gain anything."""
     gains = sorted((mine - plain) / 1e6 for mine, plain in pairs if mine != plain)
-    low, middle, high = statistics.quantiles(gains, n=4) if len(gains) > 1 else (0.0, 0.0, 0.0)
+    low, middle, high = statistics.quantiles(gains * 2 or [0.0, 0.0], n=4, method="inclusive")
     all_plain = sum(plain for _, plain in pairs)
     spread = f"median {middle:+.2f} kg, quartiles {low:+.2f} to {high:+.2f} kg"
     return Row(
