@@ -109,6 +109,8 @@ def _best_attempt(
 ) -> Attempt:
     """Each site in turn: the earliest dry, else the one that lacks least."""
     only = desk.guidance.site_of(run.code)
+    if only not in desk.placers:
+        only = None  # it was given up since the week was taken
     attempts = [
         _attempt(run, recipe, desk, placer, without, later)
         for site, placer in desk.placers.items()

@@ -114,3 +114,11 @@ def test_a_run_that_nobody_asked_for_is_refused(studio: Studio) -> None:
         take(studio, until=NOW)
 
     assert not TakenWeek.objects.of(studio).exists()
+
+
+def test_a_site_that_is_no_more_bars_nothing(studio: Studio) -> None:
+    before = dry(studio, "A")
+
+    take(studio, order=("A",), sites=[("A", "the barn")])
+
+    assert dry(studio, "A") == before
