@@ -122,11 +122,13 @@ def test_what_is_not_yes_says_what_would_unlock_it(client: Client) -> None:
     grey, rose, slate = (ticket(client, run) for run in "EBD")
 
     assert re.search(
-        r"What would unlock it 0\.5 kg more line room on Friday[^,]*, "
+        r"What would unlock it yes with: 0\.5 kg more line room on Friday[^,]*, "
         r"then first step Thu 26 Nov 13:00, dry Sun 29 Nov 15:00",
         grey,
     )
-    assert "What would unlock it All three together: 7 days more for the light card" in rose
+    assert (
+        "What would unlock it yes with: All three together: 7 days more for the light card" in rose
+    )
     assert "unlock" not in slate
 
 
