@@ -228,6 +228,8 @@ class AmountOf(serializers.Field[Amount, Any, Any, Any]):
                 country=self.context["country"],
                 pieces=self.context["pieces"](),
                 may_be_zero=self.may_be_zero,
+                # A number in a member of its own is a decimal of JSON, whatever people write.
+                point_groups=False if isinstance(data, Mapping) else self.context["point_groups"],
             )
             amount.must_be(*self.kinds)
         except (Unclear, UnknownPiece) as wrong:
@@ -313,7 +315,18 @@ def _without_fraction(text: str) -> str:
 
 
 def studio_context(
-    *, zone: ZoneInfo, country: str, pieces: Callable[[], Iterable[str]]
+    *,
+    zone: ZoneInfo,
+    country: str,
+    pieces: Callable[[], Iterable[str]],
+    point_groups: bool | None = None,
 ) -> dict[str, Any]:
-    """What the fields of a studio are read with; `pieces` are its own words for what it counts."""
-    return {"zone": zone, "country": country or "GB", "pieces": pieces}
+    """What the fields of a studio are read with.
+
+    Parameters
+    ----------
+    pieces : its own words for what it counts
+    point_groups : whether its people group thousands by a point; None: as in its country
+    """
+    return {"zone": zone, "country": country or "GB", "pieces": pieces,
+            "point_groups": point_groups}  # fmt: skip

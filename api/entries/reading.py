@@ -74,7 +74,12 @@ def context_of(studio: Studio) -> dict[str, Any]:
         rows = Dyestuff.objects.of(studio).exclude(piece="").values_list("piece", flat=True)
         return tuple(rows)
 
-    return studio_context(zone=ZoneInfo(studio.zone), country=studio.country, pieces=pieces)
+    return studio_context(
+        zone=ZoneInfo(studio.zone),
+        country=studio.country,
+        pieces=pieces,
+        point_groups=studio.number_form == "comma" if studio.number_form else None,
+    )
 
 
 def valid(said: Said) -> Mapping[str, Any]:

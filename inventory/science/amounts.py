@@ -100,6 +100,7 @@ def read_amount(
     containers: Iterable[str] = (),
     bases: Iterable[str] = (),
     may_be_zero: bool = False,
+    point_groups: bool | None = None,
 ) -> Amount:
     """What was meant by a weight, a volume, a count or a container measure.
 
@@ -112,6 +113,8 @@ def read_amount(
     bases : of `dry fresh frozen dried scoured unscoured raw`
         Words that may stand behind the amount; others are refused, so none is passed over.
     may_be_zero : for a shelf that may be empty
+    point_groups : whether a point may group thousands, so that “1.500 g” is refused as either;
+        None: as in the country
 
     Raises
     ------
@@ -125,7 +128,8 @@ def read_amount(
     >>> read_amount("58 stones").pieces
     58
     """
-    reader = _begin(words, open_point=country.upper() not in POINT_COUNTRIES)
+    either = country.upper() not in POINT_COUNTRIES if point_groups is None else point_groups
+    reader = _begin(words, open_point=either)
     table = unit_words(country, pieces=tuple(pieces), containers=tuple(containers))
     value, unit, parts = read_parts(reader, table)
     basis = _basis(reader, frozenset(bases))

@@ -250,3 +250,11 @@ def test_a_long_writing_is_not_repeated_whole() -> None:
         read_amount("x" * 500)
 
     assert len(str(refused.value)) < 200
+
+
+def test_where_points_may_group_thousands_both_readings_are_named_and_neither_is_taken() -> None:
+    with pytest.raises(TwoReadings, match=r"may mean 1180 g or 1\.18 g"):
+        read_amount("1.180 g", country="GB", point_groups=True)
+
+    assert read_amount("1.180 g", country="GB").mg == 1180
+    assert read_amount("1.180 g", country="DE", point_groups=False).mg == 1180
