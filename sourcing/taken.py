@@ -100,13 +100,13 @@ def taken_queries(studio: Studio, at: datetime) -> dict[str, QuerySet[Any]]:
     return {"taken": TakenWeek.objects.of(studio).filter(pk__in=rows[:1])}
 
 
-def guidance_in(rows: Mapping[str, Sequence[Cells]], *, at: datetime) -> Guidance:
-    """The guidance of the week that was taken last; the plain one where none was or it is over."""
+def guidance_in(rows: Mapping[str, Sequence[Cells]], *, at: datetime) -> Guidance | None:
+    """The guidance of the week that was taken last; None: the plain one, or it is over."""
     found = rows["taken"]
     if not found or found[0]["until"] <= at:
-        return PLAIN
+        return None
     row = found[0]
-    return Guidance(
+    guidance = Guidance(
         order=tuple(row["order"]),
         floors=tuple(
             Floor(run, step, minute_of(datetime.fromisoformat(moment)))
@@ -114,3 +114,4 @@ def guidance_in(rows: Mapping[str, Sequence[Cells]], *, at: datetime) -> Guidanc
         ),
         sites=tuple((run, site) for run, site in row["sites"]),
     )
+    return None if guidance == PLAIN else guidance
