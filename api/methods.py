@@ -34,7 +34,7 @@ class KnownMethods:
                 known_2=KNOWN[-1],
             )
             refusal = turned_away(request, "method_not_allowed", detail)
-            refusal["Allow"] = joined(", ", KNOWN)
+            refusal["Allow"] = ", ".join(KNOWN)
             return refusal
         if request.method != "OPTIONS":
             return self.get_response(request)
@@ -63,6 +63,6 @@ def _told(names: set[str]) -> HttpResponse | None:
     allowed = [name for name in KNOWN if name in names | {"OPTIONS"}]
     if len(allowed) == 1:
         return None
-    told = HttpResponse(status=204, headers={"Allow": joined(", ", allowed)})
+    told = HttpResponse(status=204, headers={"Allow": ", ".join(allowed)})
     del told["Content-Type"]
     return told

@@ -25,8 +25,8 @@ COUNTED = (
 )
 
 HOW_BIG = (
-    "how big: `how_big_of` for one run, searched and proved, with what binds and how far each "
-    "thing goes, beside `project` once (bare); counted as the unlocks are."
+    "unlocks: how big is `how_big_of` for one run, searched and proved, with what binds and how "
+    "far each thing goes, beside `project` once (bare); counted as the unlocks are."
 )
 
 
