@@ -30,12 +30,6 @@ if not suite.in_ci(os.environ):
     hypothesis.settings.load_profile("unhurried")
 # Nobody guesses the passwords of tests, and they are asked for often.
 settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
-# Files in which one test takes a quarter of a minute and more.
-LONGEST = {
-    "test_thorough.py", "test_every_page.py", "test_new_worker.py", "test_figures.py",
-    "test_best.py", "test_workers.py", "test_killed_delivery.py", "test_killed_load.py",
-    "test_ledger_crowd.py", "test_another_week.py", "test_nothing_lost.py", "test_runner.py",
-}  # fmt: skip
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
 
 
@@ -45,28 +39,8 @@ def nothing_is_looked_for_behind_a_test(monkeypatch: pytest.MonkeyPatch) -> None
     monkeypatch.setattr("api.seeking.start.begin", lambda: None)
 
 
-@pytest.hookimpl(wrapper=True)
-def pytest_collection_modifyitems(
-    config: pytest.Config, items: list[pytest.Item]
-) -> Generator[None, None, None]:
-    """Mark, leave aside, let the others shuffle, and begin with what takes longest."""
-    _mark_and_leave_aside(config, items)
-    yield
-    items[:] = _longest_first(items)
-
-
-def _longest_first(items: list[pytest.Item]) -> list[pytest.Item]:
-    """Each of two hands begins with its share of the longest, so that neither ends alone with one.
-
-    The hands get a half of the list each and begin at its top.
-    """
-    longest = [item for item in items if item.path.name in LONGEST]
-    others = [item for item in items if item.path.name not in LONGEST]
-    half = len(others) // 2
-    return [*longest[::2], *others[:half], *longest[1::2], *others[half:]]
-
-
-def _mark_and_leave_aside(config: pytest.Config, items: list[pytest.Item]) -> None:
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Mark what touches a database; leave aside what is about another one or a missing server."""
     for item in items:
         if _touches_database(item):

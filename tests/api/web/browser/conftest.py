@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -14,13 +14,12 @@ from tests.api.web.browser.server import copied, kept_larder, served
 HERE = Path(__file__).resolve().parent
 
 
-@pytest.hookimpl(wrapper=True, tryfirst=True)
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> Generator[None, None, None]:
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Everything here needs the browser; the mark says so, before it is asked who has one."""
     for item in items:
         if HERE in item.path.parents:
             item.add_marker("browser")
-    yield
 
 
 @pytest.fixture(scope="session")
