@@ -21,6 +21,8 @@ from api.tongue.trade import trade
 from inventory.science.saying import Capital, Row, Said, Sentence, Trimmed
 
 ENGLISH = "en"
+# A sentence that ends with a shortened word has its full stop already: “da Mo 30. Nov.”
+TWO_STOPS = re.compile(r"(?<=[^\W\d_])\.\.(?!\.)")
 # As the floors write one: 1,180 or 0.5, with a decimal point. A code such as 2026-003 is none.
 NUMBER = re.compile(r"[-−]?(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?")
 
@@ -32,7 +34,7 @@ def aloud(text: str) -> str:
     language = get_language() or ENGLISH
     if language.startswith(ENGLISH) and numbers.form_wanted(language) == numbers.POINT:
         return text[:]
-    return _said(text, Spoken(language))
+    return TWO_STOPS.sub(".", _said(text, Spoken(language)))
 
 
 def in_language(text: str, language: str) -> str:

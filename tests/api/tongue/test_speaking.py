@@ -78,3 +78,11 @@ def test_a_page_says_it_and_makes_its_signs_harmless() -> None:
         page = template.render({"said": said, "row": [say("a jar"), "L17"], "number": 1.5})
 
     assert page == "&lt;b&gt;: noch 1.000 g ein Glas, L17 1.5"
+
+
+def test_a_sentence_that_ends_with_a_shortened_month_has_one_stop() -> None:
+    day = say("{day}", day="Nov.")
+
+    assert in_language(say("{first}. {then}", first=day, then="A"), "de") == "Nov. A"
+    assert in_language(say("{first}.", first=day), "de") == "Nov."
+    assert in_language(say("and so on..."), "de") == "and so on..."
