@@ -30,6 +30,7 @@ from api.seeking.asked import (
     last_seek,
     settle_seek,
     stop_seek,
+    words_found,
 )
 from api.visitor import visitor_of
 from sourcing.outlook import facts_at
@@ -155,12 +156,6 @@ def _found(seek: Seek) -> Iterator[tuple[str, Any]]:
     """What was found, its guidance in the words of the entry that takes it."""
     if not seek.found:
         return
-    guidance = seek.found["guidance"]
-    yield "order", guidance["order"]
-    yield (
-        "waits",
-        [{"run": run, "step": step, "not_before": at} for run, step, at in guidance["floors"]],
-    )
-    yield "sites", [{"run": run, "site": site} for run, site in guidance["sites"]]
+    yield from words_found(seek).items()
     for name in ("goals", "plain", "bound", "status", "gap", "open_goal", "placings"):
         yield name, seek.found[name]

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from typing import Any
 from uuid import UUID
 
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from api.models.seeks import FOUND, OPEN, Seek
+from api.records.cells import sites_said, waits_said
 from api.rest.refused import Refused
 from inventory.hindrance import said_in_words
 from inventory.models import Studio
@@ -101,6 +103,16 @@ def settle_seek(studio: Studio, entry: UUID, how: str, *, at: datetime) -> None:
     """What was found is taken, or left; the first word holds."""
     rows = Seek.objects.of(studio).filter(entry=entry, state=FOUND, settled="")
     rows.update(settled=how, settled_at=at)
+
+
+def words_found(seek: Seek) -> dict[str, Any]:
+    """The guidance that was found in the words of the entry that takes it."""
+    said = seek.found["guidance"]
+    return {
+        "order": said["order"],
+        "waits": waits_said(said["floors"]),
+        "sites": sites_said(said["sites"]),
+    }
 
 
 def guidance_found(seek: Seek) -> Guidance:

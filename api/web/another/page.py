@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import timedelta
 from typing import Any
 from uuid import UUID
@@ -22,6 +21,7 @@ from api.seeking.asked import (
     last_seek,
     settle_seek,
     stop_seek,
+    words_found,
 )
 from api.visitor import Right, visitor_of
 from api.web.another.view import another_shown
@@ -83,16 +83,8 @@ def _take(request: HttpRequest, studio: Studio, entry: UUID, question: Question)
     found = Seek.objects.of(studio).filter(entry=entry, state=FOUND).first()
     if found is None:
         return
-    enter(request, "take-week", {**_said(question), **_guided(found.found["guidance"])})
+    enter(request, "take-week", {**_said(question), **words_found(found)})
     settle_seek(studio, entry, TAKEN, at=timezone.now())
-
-
-def _guided(guidance: Mapping[str, Any]) -> dict[str, Any]:
-    """A guidance as the entry says it."""
-    waits = [{"run": run, "step": step, "not_before": at} for run, step, at in guidance["floors"]]
-    sites = [{"run": run, "site": site} for run, site in guidance["sites"]]
-    said = {"order": guidance["order"], "waits": waits, "sites": sites}
-    return {name: rows for name, rows in said.items() if rows}
 
 
 def _said(question: Question) -> dict[str, Any]:

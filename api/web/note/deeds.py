@@ -131,7 +131,7 @@ def pot_deed(row: VesselFacts, *, carried: str = "") -> Deed:
         return to_form(say("It is mended"), "chip", carried, {**said, "mended": "yes"})
     passed = row.blank_passed_on
     if row.iron_on is not None and not row.iron_pot and (passed is None or passed < row.iron_on):
-        return to_form(say(say("A blank swatch")), "blank-swatch", carried, said)
+        return to_form(say("A blank swatch"), "blank-swatch", carried, said)
     return to_form(say("It had iron in it"), "mark-iron", carried, said)
 
 

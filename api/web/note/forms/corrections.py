@@ -19,6 +19,7 @@ from sourcing.week.words import amount as amount_in_words
 from sourcing.week.words import exact, moment_in_words
 
 LOTS_AT_MOST, ENTRIES_AT_MOST = 12, 12
+COUNTING = ("weigh again", "recount")  # kinds that say what is there, not what came or went
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -60,13 +61,15 @@ def moved(fields: Fields, hand: Hand) -> Sequence[Row]:
     except ValueError:
         return ()
     rows = Movement.objects.of(hand.studio).filter(posting__entry=entry).order_by("lot__code")
-    found = rows.values_list("lot__code", "lot__what", "amount", "counted", "lot__unit")
+    found = rows.values_list(
+        "lot__code", "lot__what", "amount", "counted", "lot__unit", "posting__kind"
+    )
     return [_row(*row) for row in found[:LOTS_AT_MOST]]
 
 
-def _row(code: str, what: str, amount: int, counted: int | None, unit: str) -> Row:
+def _row(code: str, what: str, amount: int, counted: int | None, unit: str, kind: str) -> Row:
     done = say("came")
-    if counted is not None:
+    if kind in COUNTING:
         done = say("counted")
     elif amount < 0:
         done = say("taken")

@@ -79,7 +79,7 @@ def any_jar(body: Mapping[str, Any]) -> tuple[Caution, ...]:
 FORMS = (
     Form(
         verb="dip",
-        heading=say(say("A strip dipped")),
+        heading=say("A strip dipped"),
         button=say("Keep this strip"),
         done=say("The strip is written down"),
         asks=(
@@ -107,7 +107,7 @@ FORMS = (
     ),
     Form(
         verb="begin-jar",
-        heading=say(say("A jar begun")),
+        heading=say("A jar begun"),
         button=say("The jar is begun"),
         done=say("The jar is written down"),
         asks=(
@@ -240,7 +240,7 @@ FORMS = (
     ),
     Form(
         verb="keep-at",
-        heading=say(say("A jar moved")),
+        heading=say("A jar moved"),
         button=say("It stands there now"),
         done=say("Its new place is written down"),
         asks=(JAR, Number(name="warmth_c", words=say("How warm is it there, in °C?"))),
@@ -249,7 +249,7 @@ FORMS = (
     ),
     Form(
         verb="make-bath",
-        heading=say(say("A bath made")),
+        heading=say("A bath made"),
         button=say("The bath is made"),
         done=say("The bath is written down"),
         asks=(
@@ -294,7 +294,7 @@ FORMS = (
     ),
     Form(
         verb="use-bath",
-        heading=say(say("A bath used once more")),
+        heading=say("A bath used once more"),
         button=say("It is used"),
         done=say("The use is written down"),
         asks=(
@@ -305,7 +305,7 @@ FORMS = (
     ),
     Form(
         verb="move-bath",
-        heading=say(say("A bath moved")),
+        heading=say("A bath moved"),
         button=say("It stands there now"),
         done=say("Its new place is written down"),
         asks=(BATH, Where(name="place", words=say("Where does it stand?"), among=places)),

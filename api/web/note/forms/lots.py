@@ -370,7 +370,7 @@ FORMS = (
     ),
     Form(
         verb="label",
-        heading=say(say("A label")),
+        heading=say("A label"),
         button=say("Keep it so"),
         done=say("Its label is written down"),
         asks=(

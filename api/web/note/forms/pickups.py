@@ -186,7 +186,7 @@ SAME = (Button("same", say("The same as last time")), Button("as_told", say("As 
 FORMS = (
     Form(
         verb="pick-up",
-        heading=say(say("A pick-up")),
+        heading=say("A pick-up"),
         button=say("It is here"),
         done=say("The pick-up is written down"),
         asks=(
@@ -222,7 +222,7 @@ FORMS = (
     ),
     Form(
         verb="report-pick-up",
-        heading=say(say("A pick-up that is told of")),
+        heading=say("A pick-up that is told of"),
         button=say("It is told of"),
         done=say("It is written down for its day"),
         asks=(
@@ -247,7 +247,7 @@ FORMS = (
     ),
     Form(
         verb="miss-pick-up",
-        heading=say(say("A pick-up that was missed")),
+        heading=say("A pick-up that was missed"),
         button=say("It was missed"),
         done=say("The missed pick-up is written down"),
         asks=(WHO,),

@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from api.web.note.ask import Body, One, Pick, Text, options
-from api.web.note.form import NOTE, Filling, Form
-from api.web.note.forms.sources import sources
+from api.web.note.form import NOTE, Form
+from api.web.note.forms.sources import sources, today
 from api.web.note.hand import Choice, Hand
 from api.web.note.several import Several
 from inventory.science.saying import say
@@ -44,11 +44,6 @@ def without_quiet(body: Mapping[str, Any]) -> Body:
     said = quiet if isinstance(quiet, Mapping) else {}
     rest = {name: told for name, told in body.items() if name != "quiet"}
     return {**rest, **{name: said[part] for name, part in QUIET.items() if part in said}}
-
-
-def today(body: Body, filling: Filling) -> str:
-    """The day on which it is written down."""
-    return filling.at.date().isoformat()
 
 
 WHO = Pick(name="reader", words=say("Who?"), among=readers, typed_words=say("Their name"))

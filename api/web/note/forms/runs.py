@@ -216,7 +216,7 @@ def unbegun(hand: Hand) -> Sequence[Choice]:
 FORMS = (
     Form(
         verb="begin-run",
-        heading=say(say("A run begun")),
+        heading=say("A run begun"),
         button=say("It is begun"),
         done=say("The run is begun, and keeps its recipe and its plan"),
         asks=(Pick(name="run", words=say("Which run?"), among=unbegun),),
@@ -225,7 +225,7 @@ FORMS = (
     ),
     Form(
         verb="finish-run",
-        heading=say(say("A run finished")),
+        heading=say("A run finished"),
         button=say("It is finished"),
         done=say("The run is finished"),
         asks=(
@@ -266,7 +266,7 @@ FORMS = (
     ),
     Form(
         verb="take-back-run",
-        heading=say(say("A run that was not finished")),
+        heading=say("A run that was not finished"),
         button=say("It was not finished"),
         done=say("The run is open again"),
         asks=(Pick(name="run", words=say("Which run?"), among=finished),),
@@ -276,7 +276,7 @@ FORMS = (
     ),
     Form(
         verb="snippet",
-        heading=say(say("A snippet in the extract")),
+        heading=say("A snippet in the extract"),
         button=say("So it looks"),
         done=say("The snippet is written down"),
         asks=(

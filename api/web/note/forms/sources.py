@@ -66,10 +66,26 @@ OF_WHAT = Pick(
     hint=say("left open: of all that it gives"),
     typed_words=say("Another"),
 )
+
+
+def _days(verb: str, heading: str, *, button: str, done: str, instead: str) -> Form:
+    """A form about a stretch of days of one source."""
+    return Form(
+        verb=verb,
+        heading=heading,
+        button=button,
+        done=done,
+        asks=(WHICH, FIRST, LAST),
+        more=(OF_WHAT,),
+        undo="",
+        instead=instead,
+    )
+
+
 FORMS = (
     Form(
         verb="add-source",
-        heading=say(say("A new source")),
+        heading=say("A new source"),
         button=say("It is to save something"),
         done=say("The source is written down"),
         asks=(
@@ -195,29 +211,23 @@ FORMS = (
         undo="",
         instead=AGAIN,
     ),
-    Form(
-        verb="close-days",
-        heading=say(say("A source is shut")),
+    _days(
+        "close-days",
+        say("A source is shut"),
         button=say("It is shut on these days"),
         done=say("The days are closed"),
-        asks=(WHICH, FIRST, LAST),
-        more=(OF_WHAT,),
-        undo="",
         instead=say("Open the days again: that is a form of its own."),
     ),
-    Form(
-        verb="reopen-days",
-        heading=say(say("A source is open after all")),
+    _days(
+        "reopen-days",
+        say("A source is open after all"),
         button=say("It is open on these days"),
         done=say("The days are open again"),
-        asks=(WHICH, FIRST, LAST),
-        more=(OF_WHAT,),
-        undo="",
         instead=say("Close the days again: that is a form of its own."),
     ),
     Form(
         verb="rename-source",
-        heading=say(say("A source has another name")),
+        heading=say("A source has another name"),
         button=say("It is called so now"),
         done=say("The source has its new name"),
         asks=(WHICH, Text(name="name", words=say("What is it called now?"), most=80)),

@@ -14,7 +14,7 @@ ROUND = Number(name="round", words=say("Which round?"), whole=True, needed=False
 FORMS = (
     Form(
         verb="step-done",
-        heading=say(say("A step done")),
+        heading=say("A step done"),
         button=say("Done"),
         done=say("The step is done"),
         asks=(
@@ -41,7 +41,7 @@ FORMS = (
     ),
     Form(
         verb="step-not-done",
-        heading=say(say("A step not done after all")),
+        heading=say("A step not done after all"),
         button=say("Not done after all"),
         done=say("The step is to be done again"),
         asks=(RUN, STEP),
@@ -51,7 +51,7 @@ FORMS = (
     ),
     Form(
         verb="not-begun",
-        heading=say(say("A run not begun after all")),
+        heading=say("A run not begun after all"),
         button=say("Not begun"),
         done=say("The run is to be begun again"),
         asks=(RUN,),

@@ -143,7 +143,7 @@ _CHANGED = _terms(WHICH, lead_needed=False)
 FORMS = (
     Form(
         verb="add-supplier",
-        heading=say(say("A new supplier")),
+        heading=say("A new supplier"),
         button=say("It sells to us"),
         done=say("The supplier is written down"),
         asks=_ADDED[0],
@@ -167,7 +167,7 @@ FORMS = (
     ),
     Form(
         verb="add-offer",
-        heading=say(say("A price")),
+        heading=say("A price"),
         button=say("So it is offered"),
         done=say("The price is written down"),
         asks=(
@@ -194,7 +194,7 @@ FORMS = (
                 hint=say("a lower price from a weight of the order line on"),
                 columns=(
                     Column("from_weight", say("From")),
-                    Column("price", say(say("A pack")), mode="decimal"),
+                    Column("price", say("A pack"), mode="decimal"),
                 ),
             ),
         ),
@@ -225,7 +225,7 @@ FORMS = (
     ),
     Form(
         verb="end-offer",
-        heading=say(say("A price ends")),
+        heading=say("A price ends"),
         button=say("It ends on that day"),
         done=say("The price has its last day"),
         asks=(

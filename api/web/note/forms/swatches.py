@@ -59,7 +59,7 @@ def as_numbers(body: Mapping[str, Any]) -> Body:
 FORMS = (
     Form(
         verb="keep-swatch",
-        heading=say(say("A swatch kept")),
+        heading=say("A swatch kept"),
         button=say("It is kept"),
         done=say("The swatch is written down"),
         asks=(
@@ -79,7 +79,7 @@ FORMS = (
     ),
     Form(
         verb="read-swatch",
-        heading=say(say("A swatch read")),
+        heading=say("A swatch read"),
         button=say("So it reads"),
         done=say("The reading is written down"),
         asks=(

@@ -20,7 +20,7 @@ FORMS = (
     ),
     Form(
         verb="blank-swatch",
-        heading=say(say("A blank swatch")),
+        heading=say("A blank swatch"),
         button=say("So it came out"),
         done=say("The blank swatch is written down"),
         asks=(

@@ -93,3 +93,11 @@ def test_its_amounts_can_be_put_right_from_there(client: Client, wet: str) -> No
     answer = sent(client, form, amounts_1_amount="2400 g")
 
     assert "AV-1124: 2,400 g left" in told(client, answer)
+
+
+def test_what_was_received_came_and_was_not_counted_on_the_shelf(client: Client, wet: str) -> None:
+    entry = wet.split("/")[3]
+
+    form = opened(client, "correct", corrects=entry)
+
+    assert "AV-1124, avocado stones, came" in main_of(form.page)
