@@ -43,12 +43,17 @@ def number(value: float) -> str:
 
     >>> number(0.0341), number(1.5), number(56143.2)
     ('0.034', '1.50', '56,143')
+
+    What is far below one keeps its digits too: two entries a second beside 4,101 commits.
+
+    >>> number(2 / 4101)
+    '0.00049'
     """
     if value >= 100:
         return f"{value:,.0f}"
     if value >= 10:
         return f"{value:.1f}"
-    return f"{value:.2f}" if value >= 0.1 else f"{value:.3f}"
+    return f"{value:.2f}" if value >= 0.1 else f"{value:.2g}"
 
 
 def ms(seconds: float) -> str:
