@@ -11,6 +11,7 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from inventory.science.days import local_day
+from inventory.science.keeping import last_good_day
 from inventory.science.saying import say
 from sourcing.week.desk import Desk, spend
 from sourcing.week.facts import Hanging, RunFacts
@@ -107,7 +108,10 @@ def _last_step(row: UnderWay, number: int) -> Part | None:
     """The last step of a round's cloth; of the whole run where it all goes together."""
     if len(row.kept.hangs) == 1:
         return row.parts[-1] if row.parts else None
-    mine = [part for part in row.parts if part.rows[0].round == number]
+    mine = [
+        part for part in row.parts
+        if (part.stage.round_of[0] if part.stage else part.rows[0].round) == number
+    ]  # fmt: skip
     return mine[-1] if mine else None
 
 
@@ -275,7 +279,7 @@ def _steps(row: UnderWay, desk: Desk) -> tuple[Placed, ...]:
             part.rows = [replace(load, held_until=max(load.end, held)) if load.vessel else load
                          for load in part.rows]  # fmt: skip
     rows = [load for part in row.parts[: row.settled] for load in part.rows]
-    moved = placed_steps(fits[row.settled :], row.run.code, desk)
+    moved = placed_steps(fits, row.run.code, desk, settled=row.settled)
     first = row.parts[row.settled].rows[0]
     moved = tuple(
         replace(load, late_since=row.late_since)
@@ -331,19 +335,31 @@ def _jobs(row: UnderWay, takes: tuple[Take, ...], desk: Desk) -> Iterable[Job]:
 
 
 def _in_time(job: Job, desk: Desk) -> date:
-    """The day on which a job is to be done that was not done on its own."""
-    return desk.today if job.by < desk.today else job.by
+    """The day of a putting-by that was not done on its own: the next on which somebody is in.
+
+    Today where nobody is in any more before the lot's last good day: somebody has to come.
+    """
+    if job.by >= desk.today:
+        return job.by
+    facts = desk.facts
+    lot = next(row for row in facts.shelf.lots if row.code == job.lot)
+    good = last_good_day(lot, facts.figures, zone=facts.zone, at=facts.at).day
+    still = (day.day for day in desk.calendar.open_days if day.closes > desk.now)
+    return next((day for day in still if desk.today <= day <= good), desk.today)
 
 
 def _still(job: Job, kept: Job, desk: Desk) -> Job:
-    """A job that was planned for a day which is over is for today."""
+    """A job that was planned for a day which is over is for today, or for when somebody is in."""
     if job.by == kept.by:
         when, now = day_in_words(kept.by), "today" if kept.by == desk.today else ""
         return replace(job, text=kept.text.replace(when, now)) if now else job
-    return replace(
-        job,
-        text=say("{what} today: it was to be done {by}", what=kept.what, by=day_in_words(kept.by)),
-    )
+    was = day_in_words(kept.by)
+    if job.by == desk.today:
+        text = say("{what} today: it was to be done {by}", what=kept.what, by=was)
+    else:
+        day = day_in_words(job.by)
+        text = say("{what} {day}: it was to be done {by}", what=kept.what, day=day, by=was)
+    return replace(job, text=text)
 
 
 def _pick(take: Take, put_by: str) -> Pick:

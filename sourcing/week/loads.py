@@ -16,17 +16,24 @@ from sourcing.week.stages import Stage
 SNIPPET = "snippet"  # the word on the sheet
 
 
-def placed_steps(fits: list[Fit], run: str, desk: Desk) -> tuple[Placed, ...]:
-    """A run's loads as the plan shows them."""
+def placed_steps(fits: list[Fit], run: str, desk: Desk, *, settled: int = 0) -> tuple[Placed, ...]:
+    """A run's loads as the plan shows them, without those of its first, settled stages.
+
+    The rounds of a step are numbered through, whichever cloth goes in: no two share a number.
+    """
     steps: list[Placed] = []
-    for fit in fits:
-        load = 0
+    before: dict[str, int] = {}
+    for index, fit in enumerate(fits):
+        load, first = 0, before.get(fit.stage.step.name, 0)
+        before[fit.stage.step.name] = first + len(fit.rounds)
+        if index < settled:
+            continue
         for number, done in enumerate(fit.rounds):
             last = number + 1 == len(fit.rounds)
             held = fit.held_until if last else done.free_at
             taken = fit.stage.snippet_hands if last else 0
             rows = _round_rows(done, fit.stage, run, desk, held, done.hands_min - taken)
-            round_number = max(fit.stage.round_of[0], number + 1)
+            round_number = first + number + 1
             for row in rows:
                 load += 1
                 steps.append(replace(row, load=load, round=round_number))

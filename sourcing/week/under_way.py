@@ -91,7 +91,7 @@ def _parts(
     named = {row.step for row in rows}
     needed = [step for step in recipe.steps if step.name in named]
     stages = stages_of(run, recipe, needed, placer.room, desk.house)
-    parts = [Part([row for row in rows if _belongs(row, stage)], stage) for stage in stages]
+    parts = _by_stage(rows, stages)
     told = sum(len(part.rows) for part in parts)
     if told == len(rows) and all(part.rows for part in parts):
         return parts
@@ -101,9 +101,17 @@ def _parts(
     return [Part(found, None) for found in by_round.values()]
 
 
-def _belongs(row: Placed, stage: Stage) -> bool:
-    number, rounds = stage.round_of
-    return row.step == stage.step.name and (rounds == 1 or row.round == number)
+def _by_stage(rows: list[Placed], stages: tuple[Stage, ...]) -> list[Part]:
+    """The rows of each stage: the rounds of a step are numbered through its stages."""
+    parts: list[Part] = []
+    first: dict[str, int] = {}
+    for stage in stages:
+        name, since = stage.step.name, first.get(stage.step.name, 0)
+        first[name] = until = since + (stage.options[0].rounds if stage.options else 1)
+        last = stage.round_of[0] == stage.round_of[1]
+        mine = [row for row in rows if row.step == name and since < row.round]
+        parts.append(Part([row for row in mine if last or row.round <= until], stage))
+    return parts
 
 
 def _settle(found: UnderWay, desk: Desk) -> None:

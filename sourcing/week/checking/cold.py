@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from inventory.science.facts import LotFacts
 from sourcing.week.checking.fault import Fault
 from sourcing.week.checking.ground import Ground, minute_of
+from sourcing.week.checking.lots import good_till
 from sourcing.week.plan import Job, Week
 
 
@@ -47,8 +48,22 @@ def _job_can_be_done(job: Job, run: str, ground: Ground) -> Iterator[Fault]:
     wanted = int(ground.number(ground.lots[job.lot].dyestuff, "put_by_min", general))
     if job.hands_min != wanted:
         yield Fault("hands of a job", run, None, f"{job.what}: {job.hands_min}, not {wanted} min")
-    if not any(row.day == job.by and row.hands_min for row in ground.facts.hours):
+    if job.by not in _days_with_hands(ground) and not _somebody_has_to_come(job, run, ground):
         yield Fault("hours", run, None, f"nobody is in on {job.by:%a %d} to {job.what}")
+
+
+def _days_with_hands(ground: Ground) -> set[date]:
+    return {row.day for row in ground.facts.hours if row.hands_min}
+
+
+def _somebody_has_to_come(job: Job, run: str, ground: Ground) -> bool:
+    """Whether a begun run's job was left undone, and nobody is in while the lot is still good."""
+    kept = ground.runs[run].kept
+    left = kept is not None and any(
+        row.lot == job.lot and row.by < ground.today for row in kept.jobs
+    )
+    good = good_till(ground.lots[job.lot], ground)
+    return left and not any(ground.today <= day <= good for day in _days_with_hands(ground))
 
 
 def _frozen_on(evening: date, week: Week, ground: Ground) -> int:

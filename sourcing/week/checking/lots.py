@@ -31,7 +31,7 @@ def may_be_used(lot: LotFacts, at: datetime, dose: Dose, sheet: Sheet, ground: G
     if lot.site not in ("", sheet.site):
         return False
     would_take = Take(sheet.code, lot.code, lot.dyestuff, 0, "mg", at, 0, dose.step)
-    if ground.day_of(minute_of(at)) > _good_till(lot, ground):
+    if ground.day_of(minute_of(at)) > good_till(lot, ground):
         return False
     return not list(_lot_barred(lot, would_take, dose, sheet, ground))
 
@@ -69,7 +69,7 @@ def _kept_till(
     lot: LotFacts, take: Take, sheet: Sheet, ground: Ground
 ) -> Iterator[tuple[str, str]]:
     """A lot past its last good day on the day it is used must have been put by before."""
-    good = _good_till(lot, ground)
+    good = good_till(lot, ground)
     used = ground.day_of(minute_of(take.at))
     if used <= good:
         return
@@ -105,7 +105,7 @@ def _state_lost(sheet: Sheet, take: Take, state: str) -> bool:
     return bool(asked - {""}) and state not in asked
 
 
-def _good_till(lot: LotFacts, ground: Ground) -> date:
+def good_till(lot: LotFacts, ground: Ground) -> date:
     at = ground.facts.at
     if lot.arrives_at is not None:
         at = max(at, lot.arrives_at)

@@ -71,6 +71,9 @@ def hands_wanted(sheet: Sheet, stage: Stage) -> set[int]:
     for load in stage.loads:
         by_round[load.placed.round] += load.placed.weight_mg
     rounds, loads = list(by_round.values()), [load.placed.weight_mg for load in stage.loads]
+    pieces = [part.loads for chain in sheet.chains() for part in chain if part.step is step]
+    if sum(map(len, pieces)) == len(loads):  # else the step comes before the ways part
+        rounds = [sum(load.placed.weight_mg for load in piece) for piece in pieces]
     return {
         sum((2 * step.hands_min * (mg + edge) + 1_000_000) // 2_000_000 for mg in parts)
         for parts in ([sum(loads)], rounds, loads)

@@ -6,6 +6,7 @@ The checker shares nothing with the placer. `DYE_LARDER_LONG=1` goes through 2,0
 from __future__ import annotations
 
 import os
+from dataclasses import replace
 from datetime import datetime, timedelta
 from functools import lru_cache
 from random import Random
@@ -19,6 +20,8 @@ from tests.sourcing.week.under_way import begun, done_by, kept_of, later
 
 STUDIOS = 2_000 if os.environ.get("DYE_LARDER_LONG") == "1" else 80
 DAYS = 7
+# Each once broke a rule: cloth in rounds of which a later step is worked in rounds again.
+TWICE_IN_ROUNDS = (10_347, 10_352, 30_087, 30_227)
 
 
 @lru_cache(maxsize=256)
@@ -37,7 +40,7 @@ def some_moment(number: int) -> datetime:
 
 def test_beginning_runs_breaks_no_rule_and_moves_nothing() -> None:
     faults, moved = {}, {}
-    for number in range(STUDIOS):
+    for number in (*range(STUDIOS), *TWICE_IN_ROUNDS):
         facts, wanted = with_begun(number)
         week = project(facts, days=DAYS)
         if found := check(facts, week):
@@ -48,6 +51,37 @@ def test_beginning_runs_breaks_no_rule_and_moves_nothing() -> None:
 
     assert faults == {}
     assert moved == {}
+
+
+def test_no_two_pot_loads_of_a_run_go_by_the_same_numbers() -> None:
+    for number in TWICE_IN_ROUNDS:
+        facts, _ = with_begun(number)
+        for answer in project(facts, days=DAYS).answers:
+            numbers = [(row.step, row.round, row.load) for row in answer.steps]
+            assert len(numbers) == len(set(numbers)), (number, answer.run)
+
+
+def test_what_was_not_frozen_in_time_is_frozen_when_somebody_is_in() -> None:
+    facts, _ = with_begun(10_352)  # onions to freeze on Wednesday 1 April, good until Friday
+    thursday = later(facts, facts.hours[0].opens + timedelta(days=1))
+    saturday = thursday.hours[0]
+    friday = replace(
+        saturday,
+        day=saturday.day - timedelta(days=1),
+        opens=saturday.opens - timedelta(days=1),
+        closes=saturday.closes - timedelta(days=1),
+    )
+    with_friday = replace(thursday, hours=(friday, *thursday.hours))
+
+    assert _to_freeze(with_friday) == ["freeze ON-1 Fri 3 Apr: it was to be done Wed 1 Apr"]
+    assert _to_freeze(thursday) == ["freeze ON-1 today: it was to be done Wed 1 Apr"]
+
+
+def _to_freeze(facts: WeekFacts) -> list[str]:
+    week = project(facts, days=DAYS)
+    assert check(facts, week) == []
+    answer = next(row for row in week.answers if row.run == "R10")
+    return [job.text for job in answer.jobs]
 
 
 def test_steps_done_at_their_hours_leave_the_later_ones_where_they_are() -> None:
