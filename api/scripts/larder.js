@@ -26,6 +26,19 @@ async function startWorker() {
   if (whoseHere && !isACopy) worker.active.postMessage({ carry: location.href, whose: whoseHere });
 }
 
+/** What a style sheet puts off below the first screen, once nobody waits for the page. */
+function layOutTheRest() {
+  const whole = () => (document.documentElement.dataset.whole = "");
+  if (self.requestIdleCallback) requestIdleCallback(whole);
+  else setTimeout(whole);
+}
+
+/** After the page itself, which is what somebody is waiting for. */
+function afterwards() {
+  layOutTheRest();
+  startWorker();
+}
+
 function start() {
   showSignal();
   countByTaps();
@@ -43,9 +56,8 @@ function start() {
       if (notes.some((note) => note.state === "waiting")) handOver();
     }, EVERY_MS);
   }
-  // After the page itself, which is what somebody is waiting for.
-  if (document.readyState === "complete") startWorker();
-  else addEventListener("load", startWorker);
+  if (document.readyState === "complete") afterwards();
+  else addEventListener("load", afterwards);
 }
 
 start();

@@ -16,7 +16,7 @@ from django.utils.safestring import mark_safe
 from api.static_names import name_with_mark
 from inventory.errors import Busy
 from inventory.science.figures import NoFigure
-from tests.api.web.pages import sound, words
+from tests.api.web.pages import read, sound, words
 from tests.api.web.yard import MONDAY, load
 
 pytestmark = pytest.mark.django_db
@@ -45,6 +45,20 @@ def test_a_page_lets_nothing_in_and_tells_nobody_where_one_comes_from(client: Cl
     assert headers["X-Content-Type-Options"] == "nosniff"
     assert headers["Cross-Origin-Opener-Policy"] == "same-origin"
     assert headers["X-Frame-Options"] == "DENY"
+
+
+@pytest.mark.usefixtures("yard")
+@pytest.mark.parametrize("address", ["/", "/note/dip/", "/note/kept/"])
+def test_its_style_sheet_is_asked_for_with_the_first_bytes(client: Client, address: str) -> None:
+    """RFC 8288, the link type `preload` as in W3C Preload."""
+    page = client.get(address)
+
+    (sheet,) = (
+        link.attrs["href"]
+        for link in read(page).query("link")
+        if link.attrs.get("rel") == "stylesheet"
+    )
+    assert page.headers["Link"] == f"<{sheet}>; rel=preload; as=style"
 
 
 @pytest.mark.usefixtures("yard")

@@ -1,29 +1,26 @@
-"""A long page lays out what is below the first screen when it is wanted, and it is all there."""
+"""A long page lays out what is below the first screen after it, and it is all there."""
 
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Browser, Page, expect
 
-from tests.api.web.browser.looks import at
+from tests.api.web.browser.looks import at, looked_at
 
 PUT_OFF = (
     "getComputedStyle(document.querySelector('main > section:last-of-type')).contentVisibility"
 )
+DOWN = [
+    ("/", ".answers a[href='#run-B']", "#run-B"),
+    ("/shelves/", ".parts a[href='#moved']", "#moved"),
+]
 
 
-@pytest.mark.parametrize(
-    ("address", "link", "goal"),
-    [
-        ("/", ".answers a[href='#run-B']", "#run-B"),
-        ("/shelves/", ".parts a[href='#moved']", "#moved"),
-    ],
-)
+@pytest.mark.parametrize(("address", "link", "goal"), DOWN)
 def test_a_link_down_a_long_page_ends_at_its_place(
     phone: Page, address: str, link: str, goal: str
 ) -> None:
     phone.goto(at(address))
-    assert phone.evaluate(PUT_OFF) == "auto"
 
     phone.locator(link).click()
 
@@ -31,6 +28,34 @@ def test_a_link_down_a_long_page_ends_at_its_place(
     # However much was laid out above it on the way.
     phone.wait_for_timeout(300)
     expect(phone.locator(goal)).to_be_in_viewport()
+
+
+@pytest.mark.parametrize("address", ["/", "/shelves/"])
+def test_once_nobody_waits_all_of_it_is_there_to_be_read_and_pictured(
+    phone: Page, address: str
+) -> None:
+    phone.goto(at(address))
+
+    phone.wait_for_function(f"{PUT_OFF} === 'visible'")
+
+    headings = phone.locator("main > section h2").all_text_contents()
+    text = phone.locator("main").inner_text()
+    assert len(headings) > 3
+    assert [heading for heading in headings if heading not in text] == []
+
+
+@pytest.mark.parametrize(("address", "link", "goal"), DOWN)
+def test_without_a_script_it_is_laid_out_when_it_is_scrolled_to(
+    browser: Browser, yard: str, address: str, link: str, goal: str
+) -> None:
+    with looked_at(browser, "phone", yard, java_script_enabled=False) as context:
+        page = context.new_page()
+        page.goto(at(address))
+        assert page.evaluate(PUT_OFF) == "auto"
+
+        page.locator(link).click()
+
+        expect(page.locator(goal)).to_be_in_viewport()
 
 
 @pytest.mark.parametrize("address", ["/", "/shelves/"])
