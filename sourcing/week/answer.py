@@ -26,8 +26,10 @@ from sourcing.week.loads import placed_round, placed_steps
 from sourcing.week.moments import minute_of
 from sourcing.week.place import Placer
 from sourcing.week.plan import Answer, Job, Placed, Reason, Take
+from sourcing.week.pots import Leading, Led
 from sourcing.week.reasons import because
 from sourcing.week.refusals import a_no, loads_note, nowhere
+from sourcing.week.sharing import Sharer
 from sourcing.week.stages import Stage
 from sourcing.week.straining import (
     held_back,
@@ -57,6 +59,8 @@ class Attempt:
     placement: Placement | None = None
     jobs: list[tuple[Job, Pick]] = field(default_factory=list)
     later: dict[str, int] = field(default_factory=dict)  # steps that wait for what they need
+    pots: Leading | Led | None = None  # its part in pots that are shared
+    mine: Sharer | None = None  # as it would be by itself
 
     @property
     def placed(self) -> bool:
@@ -72,8 +76,13 @@ class Later:
     reason: Reason
 
 
-def answer_run(run: RunFacts, desk: Desk) -> Answer:
-    """The answer for one run on what earlier runs leave; a placed run claims and is kept."""
+def answer_run(run: RunFacts, desk: Desk, pots: Leading | Led | None = None) -> Answer:
+    """The answer for one run on what earlier runs leave; a placed run claims and is kept.
+
+    Parameters
+    ----------
+    pots : its part in pots that are shared; None: it goes its own way
+    """
     recipe = desk.recipes.get(run.recipe)
     if recipe is None:
         reason = Reason(
@@ -83,9 +92,11 @@ def answer_run(run: RunFacts, desk: Desk) -> Answer:
     gates = barred_by(run, recipe, desk.facts, today=desk.today)
     without = Without()
     later = desk.guidance.floors_of(run.code)
+    if isinstance(pots, Leading):
+        later |= {step: max(at, later.get(step, 0)) for step, at in pots.later.items()}
     days_later = 0
     for _ in range(LOOKS_AT_MOST + DAYS_LATER_AT_MOST):
-        attempt = _best_attempt(run, recipe, desk, without, later)
+        attempt = _best_attempt(run, recipe, desk, without, later, pots)
         if gates or not attempt.wants.enough:
             return a_no(run, attempt.wants, gates, loads_note(run, attempt.stages))
         if not attempt.placed:
@@ -105,16 +116,22 @@ def answer_run(run: RunFacts, desk: Desk) -> Answer:
 
 
 def _best_attempt(
-    run: RunFacts, recipe: Recipe, desk: Desk, without: Without, later: dict[str, int]
+    run: RunFacts,
+    recipe: Recipe,
+    desk: Desk,
+    without: Without,
+    later: dict[str, int],
+    pots: Leading | Led | None,
 ) -> Attempt:
     """Each site in turn: the earliest dry, else the one that lacks least."""
     only = desk.guidance.site_of(run.code)
     if only not in desk.placers:
         only = None  # it was given up since the week was taken
+    placers = list(desk.placers.values())
     attempts = [
-        _attempt(run, recipe, desk, placer, without, later)
-        for site, placer in desk.placers.items()
-        if only in (None, site)
+        _attempt(run, recipe, desk, placer, without, later, pots)
+        for placer in (placers if pots is None else pots.placers(placers))
+        if only in (None, placer.room.site)
     ]
 
     def rank(attempt: Attempt) -> tuple[int, int]:
@@ -133,13 +150,14 @@ def _attempt(
     placer: Placer,
     without: Without,
     later: dict[str, int],
+    pots: Leading | Led | None,
 ) -> Attempt:
     """Amounts and hours that agree: what an hour rules out is left out and all is tried again."""
     minutes: dict[str, int] = {}
     timed = any(dose.kind in ("liquor", "bath") for dose in recipe.doses)
     before: list[Pick] | None = None
     given_up: set[str] = set()  # jars that held too little at the hour they led to
-    attempt = Attempt(run, recipe, Wants(), placer)
+    attempt = Attempt(run, recipe, Wants(), placer, pots=pots)
     for _ in range(LOOKS_AT_MOST):
         wants = wants_of(run, recipe, desk.larder, without=without, minute_of_step=minutes.get,
                          site=placer.room.site)  # fmt: skip
@@ -156,7 +174,7 @@ def _attempt(
         if taken & given_up:
             before, minutes = None, {}
             continue
-        attempt = Attempt(run, recipe, wants, placer, later=later)
+        attempt = Attempt(run, recipe, wants, placer, later=later, pots=pots)
         _place(attempt, desk)
         if not wants.enough or not attempt.placed or attempt.placement is None:
             return attempt
@@ -183,9 +201,24 @@ def _place(attempt: Attempt, desk: Desk) -> None:
     """The run's steps in time, where its amounts are there."""
     attempt.stages = desk.stages(attempt.run, attempt.recipe, attempt.wants.fibre, attempt.placer)
     if attempt.wants.enough and attempt.stages:
-        floors = _floors(attempt, attempt.stages, desk)
-        attempt.placement = attempt.placer.place(attempt.stages, floors)
+        _place_stages(attempt, _floors(attempt, attempt.stages, desk))
+        assert attempt.placement is not None
         desk.pushes.setdefault(attempt.run.code, []).extend(attempt.placement.pushes)
+
+
+def _place_stages(attempt: Attempt, floors: list[int]) -> None:
+    """The steps in time, by itself or in pots that are shared."""
+    pots, placer = attempt.pots, attempt.placer
+    if pots is None:
+        attempt.placement = placer.place(attempt.stages, floors)
+        return
+    mine = Sharer(attempt.run, attempt.recipe, attempt.wants.fibre, attempt.stages)
+    stages = pots.stages(mine, placer)
+    if stages is None:
+        attempt.placement = Placement([], [], done=False)
+        return
+    attempt.mine, attempt.stages = mine, stages
+    attempt.placement = pots.place(mine, stages, floors, placer)
 
 
 def _floors(attempt: Attempt, stages: tuple[Stage, ...], desk: Desk) -> list[int]:
@@ -269,6 +302,8 @@ def _keep(attempt: Attempt, desk: Desk) -> Answer | tuple[str, Reason] | Later:
         desk.rooms = rooms
         return booked if isinstance(booked, Later) else (booked.what, booked)
     desk.larder.claim(attempt.wants.picks)
+    if attempt.pots is not None and attempt.mine is not None:
+        attempt.pots.keep(attempt.mine, attempt.placement, attempt.placer)
     return _placed_answer(attempt, desk, takes, *booked)
 
 

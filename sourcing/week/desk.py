@@ -40,6 +40,8 @@ class Desk:
     now: int = 0
     today: date = date.min
     _stages: dict[tuple[object, ...], tuple[Stage, ...]] = field(default_factory=dict)
+    # Stages with other runs' cloth in their pots, by what makes them; None: they do not fit.
+    widened: dict[tuple[object, ...], Stage | None] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.now = minute_of(self.facts.at)
@@ -63,6 +65,7 @@ class Desk:
     def share_stages(self, other: Desk) -> None:
         """Have stages worked out once for this desk and another of the same room."""
         self._stages = other._stages
+        self.widened = other.widened
 
     @property
     def until(self) -> int:

@@ -101,6 +101,7 @@ class Recipe:
     ph_high: Decimal | None = None
     fugitive: bool = False
     depth: int = 3  # 1 light to 5 dark
+    may_share: tuple[str, ...] = ()  # kinds of step that it may do in one pot with another run
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,6 +55,7 @@ class Fit:
     rounds: list[Round]
     held_until: int
     hung: tuple[str, int, int] | None = None  # line, since, until
+    led: bool = False  # in another run's pots, which books them
 
     @property
     def start(self) -> int:

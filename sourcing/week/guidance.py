@@ -26,18 +26,47 @@ class Floor:
 
 
 @dataclass(frozen=True, slots=True)
+class Together:
+    """A run that goes with another through its first steps, in that run's pots."""
+
+    leader: str
+    follower: str
+    upto: str  # name of the follower's last step that is shared; those before it are shared too
+
+
+@dataclass(frozen=True, slots=True)
 class Guidance:
-    """An order of runs, steps that wait, and sites: the same guidance makes the same plan again."""
+    """An order of runs, steps that wait, sites and shared pots.
+
+    The same guidance makes the same plan again.
+    """
 
     order: tuple[str, ...] = ()  # codes; runs that are not named follow by due date
     floors: tuple[Floor, ...] = ()  # any order, at most one a run and step
     sites: tuple[tuple[str, str], ...] = ()  # run and the only site where it is worked
+    together: tuple[Together, ...] = ()  # any order, at most one a follower; no leader follows
 
     def in_turn(self, runs: Iterable[RunFacts]) -> list[RunFacts]:
-        """Runs in the order in which they are placed."""
+        """Runs in the order in which they are placed, each follower right behind its leader."""
         places = {code: number for number, code in enumerate(self.order)}
         last = len(places)
-        return sorted(runs, key=lambda run: (places.get(run.code, last), in_order(run)))
+        rows = sorted(runs, key=lambda run: (places.get(run.code, last), in_order(run)))
+        behind = {run.code: [row.follower for row in self.followers_of(run.code)] for run in rows}
+        led = {code for codes in behind.values() for code in codes}
+        by_code = {run.code: run for run in rows}
+        found = []
+        for run in rows:
+            if run.code not in led:
+                found.append(run)
+                found.extend(by_code[code] for code in behind[run.code] if code in by_code)
+        return found
+
+    def followers_of(self, leader: str) -> tuple[Together, ...]:
+        """Runs that share pots of a run, by code; none where it follows another itself."""
+        if not self.together or any(row.follower == leader for row in self.together):
+            return ()
+        mine = {row.follower: row for row in reversed(self.together) if row.leader == leader}
+        return tuple(mine[code] for code in sorted(mine))
 
     def floors_of(self, run: str) -> dict[str, int]:
         """Minutes before which steps of a run are not begun."""
@@ -61,7 +90,9 @@ class Guidance:
                 minute = minute_of(row.start)
                 starts[row.step] = min(minute, starts.get(row.step, minute))
             floors.extend(Floor(code, step, minute) for step, minute in starts.items())
-        return Guidance(tuple(order) if answers else self.order, tuple(floors), self.sites)
+        return Guidance(
+            tuple(order) if answers else self.order, tuple(floors), self.sites, self.together
+        )
 
 
 PLAIN = Guidance()

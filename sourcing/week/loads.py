@@ -58,13 +58,14 @@ def _round_rows(
     heats = stage.heats
     hold = sum(heat[2] for heat in heats)
     count = max(1, len(done.loads))
+    share = Fraction(own_part(stage), stage.weight_mg)
     hands = [hands_min // count + (1 if n < hands_min % count else 0)
              for n in range(count)]  # fmt: skip
     if not done.loads:
         return [
             Placed(run, stage.step.name, stage.step.kind, 1, 1, "", "", moment(done.start),
-                   moment(done.end), moment(held), hands_min,
-                   weight_mg=stage.weight_mg, attended_until=moment(done.attended_until))
+                   moment(done.end), moment(held), hands_min, weight_mg=own_part(stage),
+                   attended_until=moment(done.attended_until), shared_with=stage.shared_with)
         ]  # fmt: skip
     return [
         Placed(
@@ -79,16 +80,22 @@ def _round_rows(
             moment(load.heat_until if load.ring else done.end),
             moment(held),
             hands[index],
-            litres=_decimal_l(load.litres_ml),
-            weight_mg=load.weight_mg,
+            litres=_decimal_l(load.litres_ml * share),
+            weight_mg=round(load.weight_mg * share),
             attended_until=moment(done.attended_until),
             heat_min=load.heat_min,
             hold_min=hold if load.ring else 0,
             start_c=heats[0][0] if heats else None,
             goal_c=heats[-1][1] if heats else None,
+            shared_with=stage.shared_with,
         )
         for index, load in enumerate(done.loads)
     ]
+
+
+def own_part(stage: Stage) -> int:
+    """Milligrams of a stage's cloth that are the run's own."""
+    return stage.weight_mg if stage.own_mg is None else stage.own_mg
 
 
 def placed_round(done: Round, run: str, making: Making, desk: Desk) -> list[Placed]:

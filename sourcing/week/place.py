@@ -274,6 +274,8 @@ class Placer:
     def commit(self, run: str, placement: Placement) -> None:
         """Write a whole run into the board; from now on it is not moved."""
         for fit in placement.fits:
+            if fit.led:
+                continue
             for number, done in enumerate(fit.rounds):
                 self.board.hands[self.room.site][done.day] -= done.hands_min
                 last = number + 1 == len(fit.rounds)

@@ -36,6 +36,8 @@ class Placed:
     goal_c: int | None = None
     done_at: datetime | None = None  # of a begun run: when it was said to be done
     late_since: datetime | None = None  # of a begun run: it should have been over by then
+    # Runs whose cloth is in the same vessel; weight and litres are this run's own.
+    shared_with: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

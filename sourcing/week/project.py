@@ -7,6 +7,8 @@ jobs that prepare them are placed last.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from sourcing.week.answer import answer_run
 from sourcing.week.begun import answer_begun
 from sourcing.week.days import days_of
@@ -16,6 +18,7 @@ from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.flags import flags_of
 from sourcing.week.group import GroupClaim, claim_group, prepare_group
 from sourcing.week.guidance import PLAIN, Guidance, in_order
+from sourcing.week.party import answer_party, followers_left
 from sourcing.week.plan import Answer, Week
 from sourcing.week.room_remedies import rooms_of_week
 from sourcing.week.sums import sums_of
@@ -73,8 +76,15 @@ def as_week(desk: Desk, answers: tuple[Answer, ...]) -> Week:
         flags=flags_of(facts, answers, until=until, rooms=rooms, orders=orders),
         days=days_of(desk),
         sums=sums_of(facts, answers, until=until, rooms=rooms),
-        order=desk.guidance.order,
+        order=_order_told(desk),
     )
+
+
+def _order_told(desk: Desk) -> tuple[str, ...]:
+    """In which order runs claimed, where it was another than that of due dates."""
+    if not desk.guidance.together:
+        return desk.guidance.order
+    return tuple(run.code for run in desk.guidance.in_turn(desk.facts.runs))
 
 
 def worked_out(
@@ -114,7 +124,7 @@ def _answers(
             continue
         if turns is not None and not run.group_block:
             turns.note(run.code)
-        place_next(run, desk, by_code, groups)
+        place_next(run, desk, by_code, groups, turns.note if turns is not None else None)
     return by_code, prepared(groups, desk, by_code)
 
 
@@ -124,9 +134,22 @@ def begun_runs(facts: WeekFacts) -> list[RunFacts]:
 
 
 def place_next(
-    run: RunFacts, desk: Desk, by_code: dict[str, Answer], groups: list[GroupClaim]
+    run: RunFacts,
+    desk: Desk,
+    by_code: dict[str, Answer],
+    groups: list[GroupClaim],
+    note: Callable[[str], None] | None = None,
 ) -> None:
-    """Answer a run, or let a group claim, on what those before it leave."""
+    """Answer a run, or let a group claim, on what those before it leave.
+
+    Runs that share its pots are answered with it, where they can; `note` is told their turns.
+    """
+    followers = followers_left(run, desk, by_code)
+    if followers:
+        together = answer_party(run, followers, desk, note)
+        if together is not None:
+            by_code |= together
+            return
     desk.larder.open_for(run.code)
     if run.group_block:
         groups.append(claim_group(run, desk))

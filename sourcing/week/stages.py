@@ -52,6 +52,8 @@ class Stage:
     pause_after: int  # straining and a snippet before the next stage
     round_of: tuple[int, int] = (1, 1)
     snippet_hands: int = 0  # after the last of its rounds
+    own_mg: int | None = None  # of the weight, where other runs' cloth is in; None: all of it
+    shared_with: tuple[str, ...] = ()  # those runs
 
     @property
     def heated(self) -> bool:
@@ -315,6 +317,40 @@ def _stage(
         pause_after=_pause_after(step, dye_loads, house),
         snippet_hands=step.snippet_hands_min if step.takes_snippet else 0,
     )
+
+
+def with_others(
+    stages: tuple[Stage, ...],
+    index: int,
+    recipe: Recipe,
+    room: Room,
+    house: House,
+    *,
+    more_mg: int,
+    bright: bool,
+    shared_with: tuple[str, ...],
+) -> Stage | None:
+    """A stage whose vessels take other runs' cloth as well; None: not in one round.
+
+    Parameters
+    ----------
+    more_mg : the others' cloth [mg], above 0
+    bright : whether iron would spoil any of the cloth
+    """
+    mine = stages[index]
+    steps = tuple(stage.step for stage in stages)
+    made = _stage(
+        mine.step,
+        index,
+        steps,
+        mine.weight_mg + more_mg,
+        replace(recipe, bright=bright),
+        room,
+        house,
+    )
+    if mine.step.vessels and (not made.options or made.options[0].rounds > 1):
+        return None
+    return replace(made, own_mg=mine.weight_mg, shared_with=shared_with)
 
 
 def _pause_after(step: Step, dye_loads: int, house: House) -> int:

@@ -18,7 +18,7 @@ from sourcing.week.plan import Answer
 from sourcing.week.project import begun_runs, place_next, prepared
 from sourcing.week.unlocking.turn import fresh_desk
 
-Key = tuple[str, tuple[tuple[str, int], ...], str | None]
+Key = tuple[tuple[str, tuple[tuple[str, int], ...], str | None, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,7 @@ class Turn:
 
     key: Key
     before: Mark
-    answer: Answer | None
+    answers: dict[str, Answer]  # its own and those of runs that share its pots; none of a group
     group: GroupClaim | None
 
 
@@ -79,20 +79,28 @@ class Replay:
             self.trail.clear()
         by_code = nothing | self.begun
         rows = [run for run in guidance.in_turn(self.facts.runs) if run.code not in by_code]
-        shared = self._back_to(rows, guidance)
+        left = self._back_to(rows, guidance)
         groups = [turn.group for turn in self.trail if turn.group is not None]
-        by_code |= {turn.key[0]: turn.answer for turn in self.trail if turn.answer is not None}
-        for run in rows[shared:]:
-            self._next(run, guidance, by_code, groups)
+        for turn in self.trail:
+            by_code |= turn.answers
+        for run in left:
+            if run.code not in by_code:
+                self._next(run, guidance, by_code, groups)
         self._end = _mark(self.desk) if groups else None
         return by_code, prepared(groups, self.desk, by_code)
 
-    def _back_to(self, rows: list[RunFacts], guidance: Guidance) -> int:
-        """Bring the desk back to where this order leaves the last one; how many turns are kept."""
-        shared = 0
-        for run, turn in zip(rows, self.trail, strict=False):
-            if turn.key != _key(run.code, guidance):
+    def _back_to(self, rows: list[RunFacts], guidance: Guidance) -> list[RunFacts]:
+        """Bring the desk back to where this order leaves the last one; the runs from there on."""
+        shared, left, answered = 0, list(rows), set[str]()
+        for number, run in enumerate(rows):
+            if run.code in answered:
+                left = rows[number + 1 :]
+                continue
+            turn = self.trail[shared] if shared < len(self.trail) else None
+            if turn is None or turn.key != _key(run.code, guidance):
                 break
+            answered |= turn.answers.keys()
+            left = rows[number + 1 :]
             shared += 1
         if shared < len(self.trail):
             _restore(self.desk, self.trail[shared].before)
@@ -101,7 +109,7 @@ class Replay:
         del self.trail[shared:]
         if not shared:
             _restore(self.desk, self._start)
-        return shared
+        return left
 
     _end: Mark | None = None  # before the jobs of groups, which are placed last
 
@@ -112,17 +120,23 @@ class Replay:
         by_code: dict[str, Answer],
         groups: list[GroupClaim],
     ) -> None:
-        before, claimed = _mark(self.desk), len(groups)
+        before, claimed, known = _mark(self.desk), len(groups), set(by_code)
         place_next(run, self.desk, by_code, groups)
-        self.placings += 1
         group = groups[-1] if len(groups) > claimed else None
-        key = _key(run.code, guidance)
-        self.trail.append(Turn(key, before, by_code.get(run.code), group))
+        answers = {code: answer for code, answer in by_code.items() if code not in known}
+        self.placings += max(1, len(answers))
+        self.trail.append(Turn(_key(run.code, guidance), before, answers, group))
         self.desk.pushes.clear()
 
 
 def _key(run: str, guidance: Guidance) -> Key:
-    return run, tuple(sorted(guidance.floors_of(run).items())), guidance.site_of(run)
+    """What of a guidance a run's turn hangs on: its own, and of those that share its pots."""
+    rows = guidance.followers_of(run)
+    said = [(run, ""), *((row.follower, row.upto) for row in rows)]
+    return tuple(
+        (code, tuple(sorted(guidance.floors_of(code).items())), guidance.site_of(code), upto)
+        for code, upto in said
+    )
 
 
 def _mark(desk: Desk) -> Mark:

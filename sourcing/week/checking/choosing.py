@@ -154,10 +154,13 @@ def _would_do(
     ground: Ground,
 ) -> bool:
     holder = holder_of(sheet, stage)
-    wanted_ml = ratio_of(holder, sheet) * load.placed.weight_mg / 1000
+    wanted_ml = ratio_of(holder, sheet) * load.together_mg / 1000
+    bright = sheet.recipe.bright or any(
+        ground.recipes[ground.runs[row.run].recipe].bright for row in load.others
+    )
     if vessel.site not in ("", sheet.site) or vessel.working_ml < wanted_ml:
         return False
-    if barred(vessel, holder, holder, bright=sheet.recipe.bright):
+    if barred(vessel, holder, holder, bright=bright):
         return False
     if stage.step.heats and not _same_ring(vessel, sheet, load, ground):
         return False

@@ -27,6 +27,11 @@ class Hold:
     at_once: bool = False  # follows the step before at once
     block: bool = False
     group: bool = False  # a group dyes in it, so it is cleaned like after a run
+    others: tuple[str, ...] = ()  # runs that share it
+
+    @property
+    def runs(self) -> set[str]:
+        return {self.run, *self.others}
 
 
 def faults_in_holds(
@@ -53,7 +58,8 @@ def all_holds(
     for sheet in sheets:
         for stage in sheet.stages:
             for load in stage.loads:
-                _hold(pots, rings, load, sheet.code, stage)
+                if all(sheet.code < row.run for row in load.others):  # one hold for all in it
+                    _hold(pots, rings, load, sheet.code, stage)
     for placed in jobs:
         _hold(pots, rings, as_load(placed), placed.run, None)
     for block in ground.facts.blocks:
@@ -78,8 +84,9 @@ def _hold(
     done = max(load.end, load.lit_until) + (stage.step.cool_min if stage else 0)
     if placed.vessel:
         pots[placed.vessel].append(
-            Hold(load.start, load.held_until, run, placed.step, done, rests, at_once)
-        )
+            Hold(load.start, load.held_until, run, placed.step, done, rests, at_once,
+                 others=tuple(row.run for row in load.others))
+        )  # fmt: skip
     if placed.ring:
         rings[placed.ring].append(Hold(load.start, load.lit_until, run, placed.step))
 
@@ -112,7 +119,7 @@ def _pauses(code: str, holds: list[Hold], ground: Ground) -> Iterator[Fault]:
     for before, after in pairwise(order):
         if _needs_no_pause(before, after) or _both_begun(before, after, ground):
             continue
-        if before.run != after.run:
+        if not before.runs & after.runs:
             wanted, kind = ground.rules.between_runs, "pause between runs"
             gap = after.since - before.until
         elif before.rests_after or after.at_once:

@@ -85,12 +85,12 @@ def _vessel(sheet: Sheet, stage: Stage, load: Load, ground: Ground) -> Iterator[
     why = barred(vessel, step, holder_of(sheet, stage), bright=sheet.recipe.bright)
     if why:
         yield Fault("pot", sheet.code, at, f"{what} may not be in {code}: it {why}")
-    if load.placed.litres * 1000 > vessel.working_ml:
+    if load.together_l * 1000 > vessel.working_ml + len(load.others):
         yield Fault(
             "litres",
             sheet.code,
             at,
-            f"{what}: {load.placed.litres} L in {code}, which takes {vessel.working_ml / 1000} L",
+            f"{what}: {load.together_l} L in {code}, which takes {vessel.working_ml / 1000} L",
         )
     if vessel.site not in ("", sheet.site):
         yield Fault("site", sheet.code, at, f"{what} is in {code} at {vessel.site}")
@@ -306,14 +306,16 @@ def _heating(
 
     Two values where half a minute may be rounded either way or the warmth may.
     """
-    litres = ratio_of(holder_of(sheet, stage), sheet) * load.placed.weight_mg / 1_000_000
+    litres = ratio_of(holder_of(sheet, stage), sheet) * load.together_mg / 1_000_000
+    # Weights are rounded to the milligram, so a half may fall to either side.
+    edge = Fraction(1 + len(load.others), 10_000)
     low = high = 0
     warm_low, warm_high = first_warmth(sheet, stage, before, load, ground)
     for heat in stage.step.heats:
         if heat.start_c is not None:
             warm_low = warm_high = heat.start_c
-        low += _minutes(litres, heat.goal_c - warm_high, ring, ground, up=False)
-        high += _minutes(litres, heat.goal_c - warm_low, ring, ground, up=True)
+        low += _minutes(litres, heat.goal_c - warm_high, ring, ground, -edge)
+        high += _minutes(litres, heat.goal_c - warm_low, ring, ground, edge)
         warm_low = warm_high = heat.goal_c
     return low, high
 
@@ -331,12 +333,10 @@ def minutes_over(
     return heating + sum(heat.hold_min for heat in stage.step.heats)
 
 
-def _minutes(litres: Fraction, rise_c: int, ring: RingFacts, ground: Ground, *, up: bool) -> int:
+def _minutes(litres: Fraction, rise_c: int, ring: RingFacts, ground: Ground, edge: Fraction) -> int:
     kilowatts = Fraction(ring.watts, 1000) * ground.rules.efficiency
     exact = litres * Fraction("4.186") * max(0, rise_c) / (kilowatts * 60)
-    # Weights are rounded to the milligram, so a half may fall to either side.
-    edge = Fraction(1, 10_000)
-    return int(exact + Fraction(1, 2) + (edge if up else -edge))
+    return int(exact + Fraction(1, 2) + edge)
 
 
 def first_warmth(

@@ -69,22 +69,24 @@ def hands_wanted(sheet: Sheet, stage: Stage) -> set[int]:
         return {step.hands_min}
     by_round: dict[int, int] = defaultdict(int)
     for load in stage.loads:
-        by_round[load.placed.round] += load.placed.weight_mg
-    rounds, loads = list(by_round.values()), [load.placed.weight_mg for load in stage.loads]
+        by_round[load.placed.round] += load.together_mg
+    rounds, loads = list(by_round.values()), [load.together_mg for load in stage.loads]
+    others = max((len(load.others) for load in stage.loads), default=0)
     pieces = [part.loads for chain in sheet.chains() for part in chain if part.step is step]
     if sum(map(len, pieces)) == len(loads):  # else the step comes before the ways part
-        rounds = [sum(load.placed.weight_mg for load in piece) for piece in pieces]
+        rounds = [sum(load.together_mg for load in piece) for piece in pieces]
     return {
         sum((2 * step.hands_min * (mg + edge) + 1_000_000) // 2_000_000 for mg in parts)
         for parts in ([sum(loads)], rounds, loads)
-        for edge in (0, 1)  # a part of a run is rounded to the milligram
+        for edge in range(-others, 2 + others)  # parts of a run are rounded to the milligram
     }
 
 
 def faults_in_hands_of_steps(sheet: Sheet, ground: Ground) -> Iterator[Fault]:
-    """Minutes of hands that are not those of the recipe."""
+    """Minutes of hands that are not those of the recipe; in a shared pot those of all in it."""
     for stage in sheet.stages:
-        there = sum(load.placed.hands_min for load in stage.loads)
+        rows = [row for load in stage.loads for row in (load.placed, *load.others)]
+        there = sum(row.hands_min for row in rows)
         wanted = hands_wanted(sheet, stage)
         if there not in wanted:
             yield Fault(

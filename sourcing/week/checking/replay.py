@@ -34,6 +34,7 @@ from sourcing.week.checking.people import (
     faults_in_hours,
     hands_used,
 )
+from sourcing.week.checking.sharing import faults_in_sharing, with_shared_pots
 from sourcing.week.checking.sheet import Sheet, sheet_of
 from sourcing.week.checking.snippets import faults_in_snippets
 from sourcing.week.checking.straining import faults_in_topping_up
@@ -64,7 +65,8 @@ def check(facts: WeekFacts, week: Week) -> list[Fault]:
         if answer.answer != "no" and answer.run in ground.runs
         and ground.runs[answer.run].recipe in ground.recipes
     ]  # fmt: skip
-    sheets = [sheet_of(answer, ground) for answer in placed]
+    sheets = with_shared_pots([sheet_of(answer, ground) for answer in placed])
+    faults.extend(faults_in_sharing(sheets, ground))
     for sheet in sheets:
         found = faults_in_begun if is_begun(sheet.run) else _of_one
         faults.extend(found(sheet, ground))

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
+from decimal import Decimal
 
 from inventory.science.catalogue import find_figure
 from inventory.science.facts import FibreFacts
@@ -28,10 +29,21 @@ class Load:
     end: int
     held_until: int
     over_flame: int  # minutes
+    others: tuple[Placed, ...] = ()  # other runs' cloth in the same vessel
 
     @property
     def lit_until(self) -> int:
         return self.start + self.over_flame
+
+    @property
+    def together_mg(self) -> int:
+        """All cloth in the vessel."""
+        return self.placed.weight_mg + sum(row.weight_mg for row in self.others)
+
+    @property
+    def together_l(self) -> Decimal:
+        """All liquor in the vessel."""
+        return self.placed.litres + sum((row.litres for row in self.others), Decimal(0))
 
 
 @dataclass(slots=True)

@@ -53,8 +53,16 @@ class Earlier:
     def __post_init__(self) -> None:
         self._runs = {run.code: run for run in self.facts.runs}
 
+    def movable_before(self, run: str) -> list[Answer]:
+        """Runs before another that may be moved, the last placed first.
+
+        Those that share pots are not: they are never placed again by themselves.
+        """
+        rows = self.placed_before(run)
+        return [row for row in rows if not any(step.shared_with for step in row.steps)]
+
     def placed_before(self, run: str) -> list[Answer]:
-        """Runs before another that may be moved, the last placed first; never a begun one."""
+        """Runs that were placed before another, the last placed first; never a begun one."""
         before: list[Answer] = []
         for answer in self.answers:
             if answer.run == run:

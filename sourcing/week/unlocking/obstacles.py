@@ -191,7 +191,7 @@ def _takers(codes: set[str], run: RunFacts, earlier: Earlier) -> Iterator[Easing
     """Runs placed before that take of it; after this one they may find something else."""
     takers = (
         answer.run
-        for answer in earlier.placed_before(run.code)
+        for answer in earlier.movable_before(run.code)
         if any(take.source in codes for take in answer.takes)
     )
     yield from (Easing("moved", code, run.code, 1) for code in islice(takers, MOVED_AT_MOST))
@@ -288,7 +288,7 @@ def _holder(name: str, recipe: Recipe) -> Step | None:
 
 def _before_it(run: RunFacts, desk: Desk, earlier: Earlier) -> Iterator[Easing]:
     """Runs placed before whose pots, rings, line or hands its steps would have needed."""
-    before = earlier.placed_before(run.code)
+    before = earlier.movable_before(run.code)
     holds: dict[str, None] = {}
     for push in desk.pushes.get(run.code, ()):
         holds |= dict.fromkeys(in_the_way(push, before, desk))
