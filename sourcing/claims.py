@@ -162,9 +162,20 @@ def draw(
 
 
 def check_takes(
-    studio: Studio, *, entry: UUID, at: datetime, takes: Sequence[Take], run: str
+    studio: Studio,
+    *,
+    entry: UUID,
+    at: datetime,
+    takes: Sequence[Take],
+    run: str,
+    turns: bool = False,
 ) -> None:
-    """Refuse to take what is promised to others; a retry of a recorded entry passes."""
+    """Refuse to take what is promised to others; a retry of a recorded entry passes.
+
+    Parameters
+    ----------
+    turns : it is not taken away but becomes something else, which may be for one of those runs
+    """
     known = _open(studio, [take.lot for take in takes])
     if Movement.objects.of(studio).filter(posting__entry=entry).exists():
         return
@@ -172,7 +183,7 @@ def check_takes(
         lot, rows = known[take.lot]
         found = _claimed(lot, rows)
         amount = found.left if take.amount is None else number_of(take.amount, least=1)
-        _check(found, amount, lot.what, at=at, run=run)
+        _check(found, amount, lot.what, at=at, run=run, turns=turns)
 
 
 def use_claim(studio: Studio, *, at: datetime, run: str, lot: str, amount: int) -> None:
@@ -233,7 +244,9 @@ def _claimed(lot: Lot, rows: Iterable[Claim]) -> Claimed:
     return Claimed(lot.code, lot.unit, left, tuple(by_run.items()))
 
 
-def _check(found: Claimed, asked: int, what: str, *, at: datetime, run: str = "") -> None:
+def _check(
+    found: Claimed, asked: int, what: str, *, at: datetime, run: str = "", turns: bool = False
+) -> None:
     """Refuse more than is left beside what others than this run were promised."""
     others = [(code, amount) for code, amount in found.by_run if not run or code != run]
     promised = sum(amount for _, amount in others)
@@ -251,4 +264,5 @@ def _check(found: Claimed, asked: int, what: str, *, at: datetime, run: str = ""
         claimed=promised,
         unit=found.unit,
         runs=joined(", ", (code for code, _ in others)),
+        turns=turns,
     )

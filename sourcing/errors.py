@@ -511,16 +511,34 @@ class SpokenFor(LarderError):
     code = "spoken_for"
 
     def __init__(
-        self, *, lot: str, what: str, asked: int, left: int, claimed: int, unit: str, runs: str
+        self,
+        *,
+        lot: str,
+        what: str,
+        asked: int,
+        left: int,
+        claimed: int,
+        unit: str,
+        runs: str,
+        turns: bool = False,
     ) -> None:
         self.lot, self.what, self.asked, self.left = lot, what, asked, left
         self.claimed, self.unit, self.runs = claimed, unit, runs
         self.spare = max(left - claimed, 0)
         self.short = asked - self.spare
+        do = say("Take less, or release a claim.")
+        if turns and self.spare:
+            do = say(
+                "Take {spare} at most, say for which run it is, or release a claim.",
+                spare=in_words(self.spare, unit),
+            )
+        elif turns:
+            do = say("Say for which run it is, or release a claim.")
         super().__init__(
             say(
                 "Lot {lot}, {what}: {asked} asked for, {left} left, of which {claimed} are "
-                "promised to {runs}; short by {short}. Take less, or release a claim.",
+                "promised to {runs}; short by {short}. {do}",
+                do=do,
                 lot=lot,
                 what=what,
                 asked=in_words(asked, unit),

@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import QuerySet
 
 from inventory.models import Lot, Studio
+from inventory.science.saying import say
 from sourcing.gather import Cells
 from sourcing.models import (
     KeptPlan,
@@ -77,6 +78,22 @@ def keep_answer(
     takes = [_take_row(plan, number, row, here) for number, row in enumerate(answer.takes, 1)]
     KeptTake.objects.of(studio).bulk_create(takes)
     return plan
+
+
+def keep_bath_made(
+    studio: Studio, run: Run, what: str, *, entry: UUID, at: datetime, volume_ul: int
+) -> None:
+    """A bath that a run's plan has to be made is made; nothing where it has none left to make."""
+    plan = holding(studio).filter(run=run).order_by("id").last()
+    if plan is None:
+        return
+    step = str(say("make {bath}", bath=what))
+    planned = KeptStep.objects.of(studio).filter(plan=plan, step=step).order_by("number").first()
+    if planned is None or done_steps(studio).filter(plan=plan, step=step).exists():
+        return
+    StepDone.objects.of(studio).create(
+        plan=plan, entry=entry, step=step, round=planned.round, at=at, volume_ul=volume_ul
+    )
 
 
 def _step_row(plan: KeptPlan, number: int, row: Placed) -> KeptStep:

@@ -16,6 +16,7 @@ from api.visitor import Right
 from inventory import cloth, dyeings, fibre
 from inventory.entries import Dyed, Fibre, NewLot
 from inventory.science.cloth import HEAVIEST, LIGHTEST, NARROWEST_MM, WIDEST_MM, ClothSize
+from sourcing import turning
 
 FORMS = ("yarn", "cloth", "fleece")
 QUALITIES = ("second quality", "for re-dyeing")
@@ -111,18 +112,19 @@ class Scour(OfFibre):
     code = Code(required=False, help_text="of the new lot that a part becomes")
     supplies = serializers.ListField(child=TakeSaid(), max_length=10, required=False)
     damp = Yes(required=False, help_text="left out: it is still damp")
+    run = Code(required=False, help_text="the run that it is for; its claim goes along")
 
 
 def scour(asked: Asked) -> Kept:
     """Fibre scoured, with what it lost."""
     part = asked.get("amount")
-    posted = fibre.scour(
+    posted = turning.scour(
         asked.studio,
         lot=asked["lot"],
         amount=None if part is None else weighed(part),
         weighs=weighed(asked["weighs"]),
         supplies=takes_of(asked, "supplies"),
-        **asked.given("code", "damp"),
+        **asked.given("code", "damp", "run"),
         **asked.posting,
     )
     return Kept("fibre", asked.get("code", asked["lot"]), posted)
@@ -138,19 +140,20 @@ class Mordant(OfFibre):
     supplies = serializers.ListField(child=TakeSaid(), max_length=10, required=False)
     iron_percent = Number(least=0, most=20, required=False, help_text="iron now in it")
     damp = Yes(required=False)
+    run = Code(required=False, help_text="the run that it is for; its claim goes along")
 
 
 def mordant(asked: Asked) -> Kept:
     """Fibre mordanted, whole or in part."""
     part = asked.get("amount")
-    posted = fibre.mordant(
+    posted = turning.mordant(
         asked.studio,
         lot=asked["lot"],
         with_what=asked["mordant"].casefold(),
         percent=asked["percent"],
         amount=None if part is None else weighed(part),
         supplies=takes_of(asked, "supplies"),
-        **asked.given("code", "iron_percent", "damp"),
+        **asked.given("code", "iron_percent", "damp", "run"),
         **asked.posting,
     )
     return Kept("fibre", asked.get("code", asked["lot"]), posted)

@@ -14,6 +14,7 @@ from api.entries.verb import Verb
 from api.entries.weights import TakeSaid, takes_of, weighed
 from api.visitor import Right
 from inventory import jars
+from sourcing import turning
 
 METALS = ("iron", "copper")
 
@@ -181,13 +182,14 @@ class MakeBath(Said):
     times_used = Whole(least=0, most=50, required=False)
     alum_left = AmountOf("mass", required=False, help_text="of an alum bath, reckoned")
     site = Code(required=False)
+    run = Code(required=False, help_text="the run that it is for; its claim goes along")
     note = Note()
 
 
 def make_bath(asked: Asked) -> Kept:
     """A bath made of what was taken for it."""
     alum = asked.get("alum_left")
-    posted = jars.make_bath(
+    posted = turning.make_bath(
         asked.studio,
         code=asked["bath"],
         what=asked["what"],
@@ -195,7 +197,7 @@ def make_bath(asked: Asked) -> Kept:
         temperature_c=float(asked["warmth_c"]),
         takes=takes_of(asked),
         **({} if alum is None else {"alum_left_mg": alum.mg}),
-        **asked.given("made_at", "shade", "depth", "metal", "times_used", "site"),
+        **asked.given("made_at", "shade", "depth", "metal", "times_used", "site", "run"),
         **asked.posting,
     )
     return Kept("baths", asked["bath"], posted)

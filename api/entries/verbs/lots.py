@@ -22,7 +22,7 @@ from api.visitor import Right
 from inventory import ledger, lots
 from inventory.entries import NewLot, Weighed
 from inventory.science.amounts import Amount
-from sourcing import claims
+from sourcing import claims, turning
 from sourcing.pickups import piece_mass_mg
 
 STATES = ("fresh", "frozen", "dried", "damp")
@@ -167,6 +167,7 @@ class PutBy(OfLot):
     code = Code(required=False, help_text="of the new lot that a part becomes")
     becomes = AmountOf("mass", required=False, help_text="what it weighs afterwards")
     reason = Words(most=200, required=False, help_text="what it lost: water unless said")
+    run = Code(required=False, help_text="the run that it is for; its claim goes along")
 
 
 def put_by(asked: Asked) -> Kept:
@@ -176,13 +177,13 @@ def put_by(asked: Asked) -> Kept:
         for name in ("amount", "becomes")
         if asked.get(name) is not None
     }
-    posted = ledger.put_by(
+    posted = turning.put_by(
         asked.studio,
         lot=asked["lot"],
         state=asked["state"],
         place=asked["place"],
         **amounts,
-        **asked.given("code", "reason"),
+        **asked.given("code", "reason", "run"),
         **asked.posting,
     )
     return Kept("lots", asked.get("code", asked["lot"]), posted)

@@ -7,7 +7,7 @@ from typing import Any
 
 from api.web.note.ask import Amount, Body, Number, One, Pick, Text, options, yes_or_no
 from api.web.note.form import NOTE, Filling, Form
-from api.web.note.takes import supply_asks, with_supply, without_supply
+from api.web.note.takes import RUN, supply_asks, with_supply, without_supply
 from api.web.note.things import fibre_where
 from inventory.codes import numbered_code, part_code
 from inventory.science.cautions import Caution, cautions_for_step
@@ -81,7 +81,7 @@ FORMS = (
             ),
             *supply_asks("soda", say("How much soda?")),
         ),
-        more=(DAMP, PART, PART_CODE, NOTE),
+        more=(DAMP, PART, PART_CODE, RUN, NOTE),
         fills={"code": part_of("S")},
         into=with_supply("supplies"),
         out_of=without_supply("supplies"),
@@ -111,6 +111,7 @@ FORMS = (
             Number(name="iron_percent", words=say("Iron now in it, in %"), needed=False),
             PART,
             PART_CODE,
+            RUN,
             NOTE,
         ),
         fills={"code": part_of("M")},

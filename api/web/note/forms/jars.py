@@ -8,7 +8,7 @@ from typing import Any
 from api.web.note.ask import VOLUME, Amount, Body, Number, One, Pick, Text, options
 from api.web.note.form import NOTE, Filling, Form
 from api.web.note.places import Where, places
-from api.web.note.takes import one_take, said_take
+from api.web.note.takes import RUN, one_take, said_take
 from api.web.note.things import baths, jars, jars_by_code, lots_and_supplies
 from inventory.codes import next_name, numbered_code
 from inventory.science.cautions import Caution, cautions_for_jar
@@ -286,6 +286,7 @@ FORMS = (
                 needed=False,
                 hint=say("left empty: the next number"),
             ),
+            RUN,
             NOTE,
         ),
         fills={"bath": jar_code},

@@ -217,6 +217,7 @@ FORMS = (
                 needed=False,
                 hint=say("left empty: that of the lot with a letter"),
             ),
+            RUN,
             NOTE,
         ),
         fills={"code": part_of},
