@@ -38,6 +38,9 @@ def answer_begun(runs: Iterable[RunFacts], desk: Desk) -> dict[str, Answer]:
     for row in found:
         _book(row, desk)
     for row in found:
+        # Not sooner: a pot that is only kept for one run would hide another that has it later.
+        _keep_its_pots(row, desk)
+    for row in found:
         if row.moves:
             _move(row, desk)
     return {row.run.code: _answer(row, left, desk) for row in found}
@@ -53,22 +56,28 @@ def _by_beginning(run: RunFacts) -> tuple[int, str]:
 
 def _book(row: UnderWay, desk: Desk) -> None:
     """Hands, pots, rings and line of what stays where it is."""
-    site = row.placer.room.site
-    rows = [load for part in row.parts[: row.settled] for load in part.rows]
-    for load in (*rows, *row.apart):
+    _book_loads(row, [load for part in row.parts[: row.settled] for load in part.rows], desk)
+    _book_loads(row, row.apart, desk)
+    for hanging in _settled_hangs(row, desk).values():
+        _hang(hanging, desk)
+
+
+def _book_loads(row: UnderWay, loads: Iterable[Placed], desk: Desk) -> None:
+    for load in loads:
         day = local_day(load.start, zone=desk.facts.zone)
         if day >= desk.today:
-            spend(desk, day, load.hands_min, site=site)
+            spend(desk, day, load.hands_min, site=row.placer.room.site)
         _hold(load, row.run.code, desk)
-    if not row.moves:
-        for hanging in hangs_of(row, desk):
-            _hang(hanging, desk)
-    elif row.settled:
-        # Its cloth stays where it is until it is known when it goes on.
-        for load in row.parts[row.settled - 1].rows:
-            if load.vessel in desk.board.vessels and load.held_until > load.end:
-                since = minute_of(load.start)
-                desk.board.vessels[load.vessel].add(since, desk.calendar.end, row.run.code)
+
+
+def _keep_its_pots(row: UnderWay, desk: Desk) -> None:
+    """Cloth that has to move stays where it is until it is known when it goes on."""
+    if not row.moves or not row.settled:
+        return
+    for load in row.parts[row.settled - 1].rows:
+        if load.vessel in desk.board.vessels and load.held_until > load.end:
+            since = minute_of(load.start)
+            desk.board.vessels[load.vessel].add(since, desk.calendar.end, row.run.code)
 
 
 def _hold(load: Placed, run: str, desk: Desk) -> None:
@@ -88,20 +97,41 @@ def _hang(hanging: Hanging, desk: Desk) -> None:
 def hangs_of(row: UnderWay, desk: Desk) -> tuple[Hanging, ...]:
     """When each round's cloth hangs: as kept, or from when its last step was done or moved to."""
     if row.placement is not None:
-        return tuple(
+        settled = _settled_hangs(row, desk)
+        moved = (
             Hanging(fit.hung[0], desk.calendar.moment(fit.hung[1]),
                     desk.calendar.moment(fit.hung[2]), fit.stage.weight_mg, row.run.code)
-            for fit in row.placement.fits if fit.hung
+            for fit in row.placement.fits[row.settled :] if fit.hung
         )  # fmt: skip
-    found = []
+        return (*settled.values(), *moved)
+    return tuple(_kept_hangs(row, desk).values())
+
+
+def _settled_hangs(row: UnderWay, desk: Desk) -> dict[int, Hanging]:
+    """When the cloth of those rounds hangs whose last step stays where it is."""
+    stays = [id(part) for part in row.parts[: row.settled]]
+    hangs = _kept_hangs(row, desk)
+    return {
+        number: hanging
+        for number, hanging in hangs.items()
+        if not row.moves or id(_last_step(row, number)) in stays
+    }
+
+
+def _kept_hangs(row: UnderWay, desk: Desk) -> dict[int, Hanging]:
+    """By round, when cloth hangs as kept, or from when its last step was done."""
+    found = {}
     for number, kept in enumerate(row.kept.hangs, 1):
         last = _last_step(row, number)
         since = kept.since
         if last is not None and last.done:
             minute = rounded_up(minute_of(max(r.end for r in last.rows)), desk.house.hangs_on)
             since = desk.calendar.moment(minute)
-        found.append(replace(kept, since=since, until=since + (kept.until - kept.since)))
-    return tuple(found)
+        # By the minute, as the clocks may change in between.
+        lasts = minute_of(kept.until) - minute_of(kept.since)
+        until = desk.calendar.moment(minute_of(since) + lasts)
+        found[number] = replace(kept, since=since, until=until)
+    return found
 
 
 def _last_step(row: UnderWay, number: int) -> Part | None:
@@ -132,8 +162,15 @@ def _move(row: UnderWay, desk: Desk) -> None:
             row.warnings += [_missed(bump, placement.fits) for bump in missed]
             return
     row.warnings.append(say("fits nowhere any more as it was planned; look at its steps"))
+    hung = _settled_hangs(row, desk)
+    for part in row.parts[: row.settled]:
+        for load in part.rows:
+            _hold(load, row.run.code, desk)
+    _book_loads(row, [load for part in row.parts[row.settled :] for load in part.rows], desk)
     row.settled = len(row.parts)
-    _book(row, desk)
+    for number, hanging in _settled_hangs(row, desk).items():
+        if number not in hung:
+            _hang(hanging, desk)
 
 
 def _copied(fits: tuple[Fit, ...]) -> tuple[Fit, ...]:
@@ -142,7 +179,19 @@ def _copied(fits: tuple[Fit, ...]) -> tuple[Fit, ...]:
 
 
 def _stages(row: UnderWay) -> tuple[Stage, ...]:
-    return tuple(part.stage for part in row.parts if part.stage is not None)
+    return tuple(
+        replace(part.stage, rounds_from=_by_round(part))
+        for part in row.parts
+        if part.stage is not None
+    )
+
+
+def _by_round(part: Part) -> tuple[int, ...]:
+    """The minutes at which the rounds of a stage were to begin."""
+    starts: dict[int, int] = {}
+    for load in part.rows:
+        starts.setdefault(load.round, minute_of(load.start))
+    return tuple(starts.values())
 
 
 def _in_kept_pots(row: UnderWay) -> tuple[Stage, ...]:

@@ -56,6 +56,7 @@ class Fit:
     held_until: int
     hung: tuple[str, int, int] | None = None  # line, since, until
     led: bool = False  # in another run's pots, which books them
+    lifted: int = 0  # of a run under way: when its night was over; 0: it is still to come
 
     @property
     def start(self) -> int:

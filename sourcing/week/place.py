@@ -148,7 +148,7 @@ class Placer:
             return 0
         done = before.last
         if before.stage.step.night:
-            return self.calendar.night_over(done.end)
+            return before.lifted or self.calendar.night_over(done.end)
         step = before.stage.step
         if stands(before.stage):
             return stands_from(before.stage, done) + step.stand_min
@@ -188,7 +188,7 @@ class Placer:
         day = self.calendar.day_number(fit.start)
         if stays_in(stage):
             return day - self.calendar.day_number(before.last.end) > self.house.nights
-        lifted = self.calendar.night_over(before.rounds[0].end)
+        lifted = before.lifted or self.calendar.night_over(before.rounds[0].end)
         return day - self.calendar.day_number(lifted) > self.house.damp_days
 
     def _held_through(self, index: int, stage: Stage, before: Fit, fit: Fit) -> Bump | None:
@@ -229,6 +229,8 @@ class Placer:
         taken = spent(fits)
         option: Option | None = None
         for number in range(options[0].rounds if options else 1):
+            if number < len(stage.rounds_from):
+                lower = max(lower, stage.rounds_from[number])
             own = self.own(fits, rounds, stage)
             found = self._rounds.find(
                 stage, number, lower, hold_until, options, fits, rounds, taken, own, pushes, last
@@ -262,7 +264,7 @@ class Placer:
             step = fit.stage.step
             rests = step.night or fit.stage.pause_after or stands(fit.stage)
             for done in fit.rounds:
-                free = fit.held_until if rests else done.free_at
+                free = fit.held_until if rests and done is fit.last else done.free_at
                 for load in done.loads:
                     own[load.vessel] = (free, 0 if rests else self.house.between_steps)
         for done in rounds:

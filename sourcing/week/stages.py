@@ -54,6 +54,7 @@ class Stage:
     snippet_hands: int = 0  # after the last of its rounds
     own_mg: int | None = None  # of the weight, where other runs' cloth is in; None: all of it
     shared_with: tuple[str, ...] = ()  # those runs
+    rounds_from: tuple[int, ...] = ()  # of a run under way: minutes before which none begins
 
     @property
     def heated(self) -> bool:

@@ -6,12 +6,13 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from fractions import Fraction
 
+from inventory.science.days import local_day
 from sourcing.week.desk import Desk
 from sourcing.week.facts import Recipe, RunFacts
 from sourcing.week.fits import Fit, PlacedLoad, Placement, Round
 from sourcing.week.kept import Kept, over_at
 from sourcing.week.loads import SNIPPET
-from sourcing.week.moments import minute_of
+from sourcing.week.moments import Calendar, minute_of
 from sourcing.week.place import Placer
 from sourcing.week.plan import Placed
 from sourcing.week.stages import Option, Stage, stages_of
@@ -160,7 +161,23 @@ def settled_fit(part: Part, found: UnderWay) -> Fit:
         by_round.setdefault(row.round, []).append(row)
     rounds = [_round(rows, stage) for rows in by_round.values()]
     held = max(minute_of(row.held_until) for row in part.rows)
-    return Fit(stage, option_of(part, found, len(rounds)), rounds, max(held, rounds[-1].free_at))
+    free_at = max(held, rounds[-1].free_at)
+    option = option_of(part, found, len(rounds))
+    return Fit(stage, option, rounds, free_at, lifted=_lifted(part, found.placer.calendar))
+
+
+def _lifted(part: Part, calendar: Calendar) -> int:
+    """The minute at which the night of a step was over on a day before today, 0 if none was.
+
+    The hours of such a day are not known any more, so it is as planned.
+    """
+    for row in part.rows:
+        over = local_day(row.held_until, zone=calendar.zone)
+        if row.done_at is None or over >= calendar.since:
+            return 0
+        if over <= local_day(row.end, zone=calendar.zone):
+            return 0
+    return max(minute_of(row.held_until) for row in part.rows)
 
 
 def _round(rows: list[Placed], stage: Stage) -> Round:

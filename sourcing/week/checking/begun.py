@@ -37,9 +37,9 @@ def faults_in_begun(sheet: Sheet, ground: Ground) -> Iterator[Fault]:
                 yield Fault("begun", sheet.code, row.start, f"{row.step} {row.load} is gone")
         elif (said := _said(row, sheet)) is not None:
             yield from _as_said(found, said, sheet)
-        elif found.start == row.start:
+        elif found.start == row.start and not _moves_before(found, sheet):
             yield from _as_kept(found, row, sheet)
-    yield from faults_in_hours(_only_moved(sheet), ground)
+    yield from faults_in_hours(only_moved(sheet), ground)
     yield from _moves(sheet, ground)
 
 
@@ -85,7 +85,15 @@ def _is_moved(row: Placed, sheet: Sheet) -> bool:
     return row.done_at is None and starts.get(_key(row)) != row.start
 
 
-def _only_moved(sheet: Sheet) -> Sheet:
+def _moves_before(found: Placed, sheet: Sheet) -> bool:
+    """Whether something that a step waits for has moved, so that it was placed anew too."""
+    return any(_is_moved(row, sheet) and row.start <= found.start for row in sheet.answer.steps)
+
+
+def only_moved(sheet: Sheet) -> Sheet:
+    """A begun run's sheet with the loads that were placed anew; another's as it is."""
+    if not is_begun(sheet.run):
+        return sheet
     return trimmed(sheet, lambda load: _is_moved(load.placed, sheet))
 
 

@@ -35,7 +35,7 @@ def faults_in_making(jobs: tuple[Placed, ...], ground: Ground) -> Iterator[Fault
         load = as_load(placed)
         vessel = ground.vessels.get(placed.vessel)
         site = vessel.site if vessel else ""
-        if load.start < now:
+        if load.start < now and not _as_kept(placed, ground):
             yield Fault("past", placed.run, placed.start, f"{placed.step} begins in the past")
         if not ground.somebody_there(load.start, max(load.end, load.lit_until), site):
             yield Fault("attended", placed.run, placed.start, f"nobody is there to {placed.step}")
@@ -43,6 +43,13 @@ def faults_in_making(jobs: tuple[Placed, ...], ground: Ground) -> Iterator[Fault
             yield Fault("held", placed.run, placed.start, f"{placed.vessel} is given up too soon")
         yield from _heated(placed, making, ground)
     yield from _hands(jobs, makings)
+
+
+def _as_kept(placed: Placed, ground: Ground) -> bool:
+    """Whether a bath is made for a run under way at the hour that was planned."""
+    run = ground.runs.get(placed.run)
+    kept = run.kept.steps if run is not None and run.kept is not None else ()
+    return any((row.step, row.start) == (placed.step, placed.start) for row in kept)
 
 
 def _heated(placed: Placed, making: Making, ground: Ground) -> Iterator[Fault]:

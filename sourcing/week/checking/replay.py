@@ -13,6 +13,7 @@ from sourcing.week.checking.begun import (
     faults_in_begun,
     from_today,
     is_begun,
+    only_moved,
     still_held,
 )
 from sourcing.week.checking.choosing import faults_in_choices
@@ -24,7 +25,7 @@ from sourcing.week.checking.drying import (
 )
 from sourcing.week.checking.fault import Fault
 from sourcing.week.checking.felting import faults_in_warnings
-from sourcing.week.checking.ground import Ground
+from sourcing.week.checking.ground import Ground, minute_of
 from sourcing.week.checking.holding import faults_in_holds
 from sourcing.week.checking.loads import faults_in_loads
 from sourcing.week.checking.making import faults_in_making, made_in
@@ -74,8 +75,12 @@ def check(facts: WeekFacts, week: Week) -> list[Fault]:
     faults.extend(faults_in_making(jobs, ground))
     faults.extend(faults_in_holds([still_held(sheet, ground) for sheet in sheets], jobs, ground))
     working = [from_today(sheet, ground) for sheet in sheets]
-    used = hands_used(working, jobs, week, ground)
-    faults.extend(faults_in_hands(working, week, used, ground))
+    made = tuple(
+        row for row in made_in(week) if ground.day_of(minute_of(row.start)) >= ground.today
+    )
+    used = hands_used(working, made, week, ground)
+    # A day that is over full only by what was planned is so by a chore that came after.
+    faults.extend(faults_in_hands(list(map(only_moved, working)), week, used, ground))
     faults.extend(faults_on_lines(sheets, ground))
     faults.extend(faults_in_line_rows(sheets, week, ground))
     faults.extend(faults_in_claims(week, ground))

@@ -8,8 +8,8 @@ from itertools import pairwise
 
 from inventory.science.facts import FibreFacts
 from sourcing.week.checking.fault import Fault
-from sourcing.week.checking.ground import Ground
-from sourcing.week.checking.sheet import Sheet, Stage, dye_loads, stands
+from sourcing.week.checking.ground import Ground, minute_of
+from sourcing.week.checking.sheet import Load, Sheet, Stage, dye_loads, stands
 from sourcing.week.facts import Recipe, Step
 
 HOLD_NO_CLOTH = ("soak", "extract")
@@ -75,7 +75,7 @@ def released(sheet: Sheet, before: Stage, ground: Ground, *, dyes: int) -> int |
     """The first moment at which the step after may begin; None: no open day is known."""
     step = before.step
     if step.night:
-        mornings = [ground.night_over(load.end, sheet.site) for load in before.loads]
+        mornings = [_night_over(load, sheet, ground) for load in before.loads]
         known = [morning for morning in mornings if morning is not None]
         return max(known) if len(known) == len(mornings) else None
     if stands(step):
@@ -83,6 +83,20 @@ def released(sheet: Sheet, before: Stage, ground: Ground, *, dyes: int) -> int |
     if step.strain:
         return before.end + step.cool_min + straining(dyes, ground) + snippet_min(step)
     return before.end + step.cool_min
+
+
+def _night_over(load: Load, sheet: Sheet, ground: Ground) -> int | None:
+    """The morning after a load; of a night before today the one that was planned."""
+    kept, row = sheet.run.kept, load.placed
+    if kept is not None and row.done_at is not None:
+        number = row.step, row.round, row.load
+        till = next(
+            (minute_of(was.held_until) for was in kept.steps
+             if (was.step, was.round, was.load) == number), load.end
+        )  # fmt: skip
+        if ground.day_of(load.end) < ground.day_of(till) < ground.today:
+            return till
+    return ground.night_over(load.end, sheet.site)
 
 
 def snippet_min(step: Step) -> int:
