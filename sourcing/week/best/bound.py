@@ -22,8 +22,11 @@ def all_forms(measure: Measure) -> Forms:
     Begun runs and group days have none: they stand where they are.
     """
     with all_open(measure):
+        shared = measure.pairs
         return {
-            run.code: forms_of(run, measure) if _may_be_placed(run, measure) else ()
+            run.code: forms_of(run, measure, shared.steps_of(run.code))
+            if _may_be_placed(run, measure)
+            else ()
             for run in measure.desk.facts.runs
             if not run.group_block and run.kept is None
         }

@@ -60,8 +60,15 @@ class Form:
     amounts: tuple[Amount, ...]
 
 
-def forms_of(run: RunFacts, measure: Measure) -> tuple[Form, ...]:
-    """Every form of a run that is not begun; none: it cannot be placed."""
+def forms_of(
+    run: RunFacts, measure: Measure, shared: frozenset[str] = frozenset()
+) -> tuple[Form, ...]:
+    """Every form of a run that is not begun; none: it cannot be placed.
+
+    Parameters
+    ----------
+    shared : steps that it might do in another run's pots
+    """
     desk = measure.desk
     recipe = desk.recipes[run.recipe]
     found = []
@@ -69,14 +76,19 @@ def forms_of(run: RunFacts, measure: Measure) -> tuple[Form, ...]:
         for group in desk.larder.fibre_groups(
             run, depth=recipe.depth, without=frozenset(), site=site
         ):
-            form = _form(run, recipe, group, placer, measure)
+            form = _form(run, recipe, group, placer, measure, shared)
             if form is not None:
                 found.append(form)
     return tuple(found)
 
 
 def _form(
-    run: RunFacts, recipe: Recipe, group: list[FibreFacts], placer: Placer, measure: Measure
+    run: RunFacts,
+    recipe: Recipe,
+    group: list[FibreFacts],
+    placer: Placer,
+    measure: Measure,
+    shared: frozenset[str],
 ) -> Form | None:
     desk = measure.desk
     # One dry lot among damp ones would be wetted out: without that it is the less.
@@ -98,11 +110,24 @@ def _form(
         said.add(name)
         made = list(_parts(stage, index, stages, floor, placer))
         made[:1] = [replace(part, until=until) for part in made[:1]]
+        if name in shared:
+            made = [_in_others_pot(part, stage) for part in made]
         parts.extend(made)
         if not made:
             return None
     parts[0] = replace(parts[0], until=min(parts[0].until, cloth.until))
     return Form(run.code, placer.room.site, tuple(parts), (cloth, *wanted))
+
+
+def _in_others_pot(part: Part, stage: Stage) -> Part:
+    """A part at its least where the pot, the ring and the hands are another run's.
+
+    What the pot holds together may be warm sooner, in more pots of less liquor each: of the
+    flame only the hold is sure.
+    """
+    lasts = sum(hold for _, _, hold in stage.heats) or stage.step.stand_min
+    return replace(part, minutes=lasts, attended=min(part.attended, lasts), hands=0, over_flame=0,
+                   loads=0, options=())  # fmt: skip
 
 
 def _bare(recipe: Recipe, fibre: FibreFacts) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from inventory.science.catalogue import figure
+from sourcing.week.best.pairs import Pairs, pairs_in
 from sourcing.week.days import pools_of
 from sourcing.week.desk import Desk
 from sourcing.week.facts import RunFacts, WeekFacts
@@ -52,8 +53,16 @@ class Measure:
             if row.good.day < last_day and not row.left_out
         }
         self.promised = _promised(facts)
+        self._pairs: Pairs | None = None
         self.fixed = self._hands_by_day()  # of all that is there before runs that are not begun
         self.before = {} if self.near is None else _where(self.near.answers)
+
+    @property
+    def pairs(self) -> Pairs:
+        """Runs that might share pots; first asked for while nothing is placed."""
+        if self._pairs is None:
+            self._pairs = pairs_in(self)
+        return self._pairs
 
     def goals(self, answers: Mapping[str, Answer]) -> Goals:
         """The goals of a week as it stands on the desk."""

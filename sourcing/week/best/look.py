@@ -21,7 +21,7 @@ from sourcing.week.best.master import ask_fullest_day, ask_solver
 from sourcing.week.best.pins import as_asked, with_pins
 from sourcing.week.best.replaying import Replay
 from sourcing.week.best.seeking import Clock, Seeking, Told
-from sourcing.week.best.wander import wander
+from sourcing.week.best.wander import share, wander
 from sourcing.week.facts import WeekFacts
 from sourcing.week.guidance import Guidance
 from sourcing.week.plan import Answer, Week
@@ -73,6 +73,7 @@ def best(
         if facts.guidance is not None:
             seeking.tried(facts.guidance)  # never worse than the week that was taken
         ask_fullest_day(seeking, forms)
+        share(seeking)
         if near is not None and near.order:
             seeking.tried(Guidance(near.order))
         wander(seeking, could_be_on_time(forms, replay.begun, measure))

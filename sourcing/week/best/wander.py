@@ -18,6 +18,7 @@ from sourcing.week.best.moves import (
     with_floor,
     without_floor,
 )
+from sourcing.week.best.pairs import joined, parted, sets_of
 from sourcing.week.best.seeking import Seeking, Tried
 from sourcing.week.guidance import Floor, Guidance
 from sourcing.week.moments import minute_of
@@ -54,13 +55,46 @@ def wander(seeking: Seeking, could: frozenset[str]) -> None:
     _mend(seeking, could)
     codes = full_order(seeking.best.guidance, seeking.measure)
     if len(codes) <= ALL_ORDERS_OF:
-        for order in permutations(codes):
-            if seeking.over():
-                return
-            seeking.tried(Guidance(order))
+        _every_order(codes, seeking)
         _mend(seeking, could)
+    share(seeking)
     if codes:
         _by_chance(seeking)
+
+
+def share(seeking: Seeking) -> None:
+    """Runs in one pot, as long as that makes a better week."""
+    while not seeking.over():
+        better = seeking.first_better(_with_pairs(seeking.best, seeking), seeking.best)
+        if better is None:
+            return
+
+
+def _with_pairs(at: Tried, seeking: Seeking) -> Iterator[Guidance]:
+    """A week with one pair more, the one or the other of them placed first, or with one less."""
+    base = at.guidance
+    for row in seeking.measure.pairs.rows:
+        more = joined(base, row)
+        if more is not None:
+            yield more
+            yield replace(more, order=(row.leader, *(c for c in base.order if c != row.leader)))
+    for row in base.together:
+        yield parted(base, row)
+
+
+def _every_order(codes: list[str], seeking: Seeking) -> None:
+    """Every order of a few runs, and of those every set of pairs that can be together."""
+    for together in ((), *sets_of(seeking.measure.pairs)):
+        tried = set()
+        for order in permutations(codes):
+            guidance = Guidance(order, together=together)
+            # With its leader a follower is placed, so its own place counts for nothing.
+            runs = tuple(run.code for run in guidance.in_turn(seeking.measure.desk.facts.runs))
+            if seeking.over():
+                return
+            if runs not in tried:
+                tried.add(runs)
+                seeking.tried(guidance)
 
 
 def _mend(seeking: Seeking, could: frozenset[str]) -> None:
@@ -92,6 +126,8 @@ def _another(at: Tried, seeking: Seeking, dice: Dice) -> Guidance:
     order = full_order(at.guidance, seeking.measure)
     base = replace(at.guidance, order=tuple(order))
     kind = dice.below(10)
+    if kind == 9 and seeking.measure.pairs.rows:
+        return _another_pair(base, seeking, dice)
     if kind < 6 and len(order) > 1:
         return moved(base, dice.below(len(order)), dice.below(len(order)))
     if kind < 7 and base.floors:
@@ -100,6 +136,15 @@ def _another(at: Tried, seeking: Seeking, dice: Dice) -> Guidance:
         return _elsewhere(base, order[dice.below(len(order))], seeking, dice)
     found = list(_steps(at, order[dice.below(len(order))], seeking))
     return with_floor(base, found[dice.below(len(found))]) if found else base
+
+
+def _another_pair(base: Guidance, seeking: Seeking, dice: Dice) -> Guidance:
+    """Two runs that share, or share no more."""
+    rows = seeking.measure.pairs.rows
+    row = rows[dice.below(len(rows))]
+    return joined(base, row) or replace(
+        base, together=tuple(r for r in base.together if r.follower != row.follower)
+    )
 
 
 def _elsewhere(base: Guidance, code: str, seeking: Seeking, dice: Dice) -> Guidance:
