@@ -131,7 +131,8 @@ class Placer:
         release = self.released(before, stage)
         lower = max(floor[index], release)
         last = hangs(stages, index)
-        fit = self._all_rounds(stage, lower, holds[index], fits, pushes, last=last)
+        ending = self.ways.ending(stages)[index]
+        fit = self._all_rounds(stage, lower, holds[index], fits, pushes, ending, last=last)
         if fit is None:
             return None
         if before is None:
@@ -218,6 +219,7 @@ class Placer:
         hold_until: int,
         fits: list[Fit],
         pushes: list[Push],
+        ending: frozenset[Option],
         *,
         last: bool,
     ) -> Fit | None:
@@ -232,6 +234,8 @@ class Placer:
             if number < len(stage.rounds_from):
                 lower = max(lower, stage.rounds_from[number])
             own = self.own(fits, rounds, stage)
+            if ending and options and number + 1 == options[0].rounds:
+                options = tuple(row for row in options if row in ending) or options
             found = self._rounds.find(
                 stage, number, lower, hold_until, options, fits, rounds, taken, own, pushes, last
             )
@@ -255,7 +259,11 @@ class Placer:
         if not stands(fits[-1].stage):
             return stage.options
         held = set(fits[-1].option.vessels)
-        return tuple(option for option in stage.options if not held & set(option.vessels))
+        apart = tuple(option for option in stage.options if not held & set(option.vessels))
+        if apart or not stage.options or stage.options[0].rounds > 1:
+            return apart
+        # No other pot will do: the cloth is lifted, and its pot is filled anew.
+        return stage.options
 
     def own(self, fits: list[Fit], rounds: list[Round], stage: Stage) -> dict[str, tuple[int, int]]:
         """Vessels of this run's earlier stages: free at, and the pause before they are refilled."""
@@ -266,7 +274,10 @@ class Placer:
             for done in fit.rounds:
                 free = fit.held_until if rests and done is fit.last else done.free_at
                 for load in done.loads:
-                    own[load.vessel] = (free, 0 if rests else self.house.between_steps)
+                    lifted = fit is fits[-1] and stands(fit.stage)
+                    own[load.vessel] = (
+                        free, 0 if rests and not lifted else self.house.between_steps
+                    )  # fmt: skip
         for done in rounds:
             for load in done.loads:
                 pause = 0 if stage.step.night else self.house.between_steps

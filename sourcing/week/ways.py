@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 from inventory.science.facts import RingFacts, VesselFacts
 from inventory.science.heating import heat_up_minutes
-from sourcing.week.stages import Option, Stage, loads_of
+from sourcing.week.stages import Option, Stage, loads_of, stands_on
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +60,7 @@ class Ways:
             for vessel in vessels
         }
         self._known: dict[tuple[int, int], tuple[Stage, Option, Way]] = {}
+        self._ending: dict[int, tuple[tuple[Stage, ...], tuple[frozenset[Option], ...]]] = {}
 
     def of(self, stage: Stage, option: Option) -> Way:
         """An option worked out for a stage, once; both are kept so that their ids stay theirs."""
@@ -68,6 +70,17 @@ class Ways:
             known = (stage, option, self._worked_out(stage, option))
             self._known[key] = known
         return known[2]
+
+    def ending(self, stages: tuple[Stage, ...]) -> tuple[frozenset[Option], ...]:
+        """For each stage the ways to hold its last round that leave one to the next stage.
+
+        What stands in its liquor keeps its vessels until the next stage takes over in others.
+        Empty where any way will do, and where none does.
+        """
+        known = self._ending.get(id(stages))
+        if known is None:
+            known = self._ending[id(stages)] = (stages, _ending(stages))
+        return known[1]
 
     def _worked_out(self, stage: Stage, option: Option) -> Way:
         loads = tuple(loads_of(stage, option))
@@ -83,3 +96,17 @@ class Ways:
         hands = stage.hands_per_load * len(option.vessels) if by_load else stage.hands_min
         shortest = max((min(row[1] for row in of) for _, of in rings if of), default=0)
         return Way(option, loads, tuple(rings), hands, max(1, shortest, stage.step.stand_min))
+
+
+def _ending(stages: tuple[Stage, ...]) -> tuple[frozenset[Option], ...]:
+    found: list[frozenset[Option]] = [frozenset()]
+    for stage, after in reversed(tuple(pairwise(stages))):
+        left: frozenset[Option] = frozenset()
+        if stands_on(stage.step) and after.step.vessels and not after.same:
+            later = [set(row.vessels) for row in found[0] or after.options]
+            fit = [
+                row for row in stage.options if not all(pots & set(row.vessels) for pots in later)
+            ]
+            left = frozenset(fit) if len(fit) < len(stage.options) else left
+        found.insert(0, left)
+    return tuple(found)

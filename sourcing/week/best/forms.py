@@ -166,11 +166,12 @@ def _options(stages: tuple[Stage, ...], index: int) -> tuple[Option, ...]:
 
 
 def _beside(options: tuple[Option, ...], held: tuple[Option, ...]) -> tuple[Option, ...]:
-    """Those for which the cloth before may stand in other vessels."""
+    """Those for which the cloth before may stand in other vessels; any of one round if none."""
     stood = [set(row.vessels) for row in held]
-    return tuple(
+    apart = tuple(
         row for row in options if not stood or any(not each & set(row.vessels) for each in stood)
     )
+    return options if not apart and options and options[0].rounds == 1 else apart
 
 
 def _part(

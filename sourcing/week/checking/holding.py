@@ -28,6 +28,8 @@ class Hold:
     block: bool = False
     group: bool = False  # a group dyes in it, so it is cleaned like after a run
     others: tuple[str, ...] = ()  # runs that share it
+    lifted: int = 0  # when what stood may be lifted, so that its pot is filled anew
+    stays: bool = False  # in the bath of the step before
 
     @property
     def runs(self) -> set[str]:
@@ -81,11 +83,14 @@ def _hold(
     placed = load.placed
     rests = stage is not None and rests_after(stage)
     at_once = stage is not None and stage.step.at_once
+    stood = stage.step.stand_min if stage is not None and stands(stage.step) else 0
+    stays = stage is not None and "same" in stage.step.vessels
     done = max(load.end, load.lit_until) + (stage.step.cool_min if stage else 0)
     if placed.vessel:
         pots[placed.vessel].append(
             Hold(load.start, load.held_until, run, placed.step, done, rests, at_once,
-                 others=tuple(row.run for row in load.others))
+                 others=tuple(row.run for row in load.others),
+                 lifted=load.lit_until + stood if stood else 0, stays=stays)
         )  # fmt: skip
     if placed.ring:
         rings[placed.ring].append(Hold(load.start, load.lit_until, run, placed.step))
@@ -122,6 +127,9 @@ def _pauses(code: str, holds: list[Hold], ground: Ground) -> Iterator[Fault]:
         if not before.runs & after.runs:
             wanted, kind = ground.rules.between_runs, "pause between runs"
             gap = after.since - before.until
+        elif before.lifted and before.until == after.since and not after.stays:
+            wanted, kind = ground.rules.between_steps, "pause between steps"
+            gap = after.since - before.lifted
         elif before.rests_after or after.at_once:
             continue
         else:

@@ -88,6 +88,30 @@ def test_what_stands_keeps_its_bucket_until_the_next_step_takes_over() -> None:
     assert desk.calendar.moment(found.fits[0].held_until) == feb(1, 13)
 
 
+def test_what_stands_goes_into_the_only_pot_there_is_and_makes_way_in_it() -> None:
+    # Wet out 9:00 to 10:00; 30 min to lift the cloth and fill the pot anew.
+    alone = step("wet out", vessels=("iron pot",))
+
+    assert starts(alone)["scour"] == "Mon 10:30"
+    # Lifted in time for a ring that is free from 13:00.
+    assert starts(replace(alone, blocks=taken(feb(1, 8), feb(1, 13), rings=("R1",)).blocks))[
+        "scour"
+    ] == "Mon 13:00"  # fmt: skip
+
+
+def test_what_stands_leaves_the_only_pot_to_the_step_that_follows() -> None:
+    # The pot is the smaller of the two, and nothing but the pot will do for the scour.
+    either = step("wet out", vessels=("iron pot", "bucket"))
+    (pot, bucket) = either.shelf.vessels
+    bigger = replace(bucket, brim_ml=25_000, working_ml=20_000)
+    facts = replace(either, shelf=replace(either.shelf, vessels=(pot, bigger)))
+
+    _, found = placed(facts)
+
+    assert [fit.rounds[0].loads[0].vessel for fit in found.fits[:2]] == ["B1", "P1"]
+    assert starts(facts)["scour"] == "Mon 10:00"
+
+
 def test_a_pot_is_held_over_night_and_free_in_the_morning() -> None:
     desk, found = placed()
     alum = found.fits[2]
