@@ -9,7 +9,7 @@ from typing import TypeVar
 from django.http import QueryDict
 
 from api.asked import Unreadable, day_asked, shown
-from inventory.science.amounts import read_mass
+from inventory.science.custom import Custom
 from inventory.science.saying import joined, say
 from inventory.science.unclear import Unclear
 from sourcing.week.facts import WeekFacts
@@ -34,7 +34,7 @@ class HowBigUnreadable(Unreadable):
 
 
 def how_big_asked(
-    query: QueryDict, facts: WeekFacts, *, country: str, days: int
+    query: QueryDict, facts: WeekFacts, *, custom: Custom, days: int
 ) -> HowBig | None:  # fmt: skip
     """How big the run of an address can be; None where it names none.
 
@@ -44,7 +44,7 @@ def how_big_asked(
         With a sentence on what to say instead.
     """
     said = {name: " ".join(query.get(name, "").split())[:LONGEST] for name in WORDS}
-    wish_mg = _weight(said["weight"], country) if said["weight"] else None
+    wish_mg = _weight(said["weight"], custom) if said["weight"] else None
     if said["run"]:
         _alone(said)
         return _found(lambda: how_big_of(facts, said["run"], days=days, wish_mg=wish_mg), said)
@@ -103,9 +103,9 @@ def _yes(said: dict[str, str], name: str) -> bool | None:
     return YES_OR_NO[said[name]]
 
 
-def _weight(text: str, country: str) -> int:
+def _weight(text: str, custom: Custom) -> int:
     try:
-        mg = read_mass(text, country=country)
+        mg = custom.mass(text)
     except Unclear as unclear:
         raise HowBigUnreadable("weight", text, str(unclear)) from unclear
     if not 0 < mg <= HEAVIEST_RUN_MG:

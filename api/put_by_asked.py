@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from django.http import QueryDict
 
 from api.asked import Unreadable, shown
-from inventory.science.amounts import read_mass
+from inventory.science.custom import Custom
 from inventory.science.days import add_months
 from inventory.science.saying import joined, say
 from inventory.science.unclear import Unclear
@@ -30,7 +30,7 @@ class PutByUnreadable(Unreadable):
     code = "put_by_unreadable"
 
 
-def put_by_asked(query: QueryDict, *, country: str) -> PutByAsked | None:
+def put_by_asked(query: QueryDict, *, custom: Custom) -> PutByAsked | None:
     """The runs of an address; None where it asks for none."""
     of = " ".join(query.get("of", "").split())
     if not of:
@@ -49,7 +49,7 @@ def put_by_asked(query: QueryDict, *, country: str) -> PutByAsked | None:
     return PutByAsked(
         of=of,
         runs=_runs(query.get("runs", "")),
-        each_mg=_each(query.get("each", ""), country),
+        each_mg=_each(query.get("each", ""), custom),
         since=since,
         last_on=last,
         spread=_choice(query, "spread", (MONTHLY, EVENLY)) or MONTHLY,
@@ -69,11 +69,11 @@ def _runs(text: str) -> int:
     return many
 
 
-def _each(text: str, country: str) -> int:
+def _each(text: str, custom: Custom) -> int:
     if not text.strip():
         raise PutByUnreadable("each", text, say("Say what each run takes, such as 480 g."))
     try:
-        mg = read_mass(text, country=country)
+        mg = custom.mass(text)
     except Unclear as unclear:
         raise PutByUnreadable("each", text, str(unclear)) from unclear
     if not 0 < mg <= EACH_AT_MOST_MG:

@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime, timedelta, tzinfo
 from decimal import Decimal
+from fractions import Fraction
 from textwrap import wrap
 from typing import Any
 
@@ -17,7 +18,7 @@ from api.tongue.speaking import aloud
 from api.tongue.trade import trade
 from inventory.science.saying import counted, joined, say
 from sourcing.week.plan import Answer, Day, Flag, Job, Placed, Take, Unlock, Week
-from sourcing.week.words import DAYS, MONTHS, amount, day_in_words, kilos, listed, metres
+from sourcing.week.words import DAYS, MONTHS, amount, day_in_words, kilos, listed, litres, metres
 
 COLUMNS = 100
 BY_EVENING = say("by the evening")
@@ -301,13 +302,9 @@ def _day_jobs(day: date, jobs: Iterable[Job], steps: Iterable[Placed]) -> Iterat
             )
 
 
-def _litres(litres: Decimal) -> str:
+def _litres(number: Decimal) -> str:
     """To the tenth: what a jug or a mark on the pot can show."""
-    return (
-        say("{normalize:f} L", normalize=litres.quantize(Decimal("0.1")).normalize())
-        if litres
-        else ""
-    )
+    return litres(Fraction(number) * 1000) if number else ""
 
 
 # -- ahead -------------------------------------------------------------------------------------

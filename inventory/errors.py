@@ -7,7 +7,7 @@ from datetime import datetime
 from decimal import Decimal
 from uuid import UUID
 
-from inventory.science.saying import joined, say
+from inventory.science.saying import joined, measured, say
 
 LONGEST_SHOWN = 40
 
@@ -23,7 +23,8 @@ def in_words(amount: int, unit: str) -> str:
     '640.5 mL'
     """
     number = (Decimal(amount) / 1000).normalize()
-    return say("{number:,f} {which}", number=number, which=say("mL") if unit == "µL" else say("g"))
+    which = say("mL") if unit == "µL" else say("g")
+    return measured(say("{number:,f} {which}", number=number, which=which), amount, unit)
 
 
 def on(at: datetime) -> str:

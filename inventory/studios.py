@@ -52,12 +52,13 @@ def _is_zone(zone: str) -> bool:
         return False
 
 
-def read_as(studio: Studio, *, language: str, number_form: str) -> None:
+def read_as(studio: Studio, *, language: str, number_form: str, units: str) -> None:
     """Have pages, sheets and letters of a studio said so; empty: as whoever reads has it.
 
     Parameters
     ----------
     number_form : point, comma or empty
+    units : metric, imperial, us or empty
     """
-    studio.language, studio.number_form = language, number_form
-    studio.save(update_fields=["language", "number_form"])
+    studio.language, studio.number_form, studio.units = language, number_form, units
+    studio.save(update_fields=["language", "number_form", "units"])

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 from decimal import Decimal, InvalidOperation
 from difflib import get_close_matches
@@ -23,7 +23,8 @@ from rest_framework.fields import empty
 
 from api.asked import Unreadable, day_asked, moment_asked
 from inventory.entries import Place
-from inventory.science.amounts import KIND_WORDS, Amount, read_amount, read_plain
+from inventory.science.amounts import KIND_WORDS, Amount, read_plain
+from inventory.science.custom import Custom
 from inventory.science.unclear import Unclear, UnknownPiece
 from inventory.science.units import Kind
 from sourcing.week.words import listed
@@ -223,18 +224,18 @@ class AmountOf(serializers.Field[Amount, Any, Any, Any]):
         if len(words) > LONGEST_AMOUNT:
             raise ValidationError(f"Write an amount of at most {LONGEST_AMOUNT} characters.")
         try:
-            amount = read_amount(
-                words,
-                country=self.context["country"],
-                pieces=self.context["pieces"](),
-                may_be_zero=self.may_be_zero,
-                # A number in a member of its own is a decimal of JSON, whatever people write.
-                point_groups=False if isinstance(data, Mapping) else self.context["point_groups"],
+            amount = self._custom(data).amount(
+                words, pieces=self.context["pieces"](), may_be_zero=self.may_be_zero
             )
             amount.must_be(*self.kinds)
         except (Unclear, UnknownPiece) as wrong:
             raise unclear(str(wrong)) from None
         return amount
+
+    def _custom(self, data: Any) -> Custom:
+        """How it is written: a number in a member of its own is a decimal of JSON for all."""
+        custom: Custom = self.context["custom"]
+        return replace(custom, point_groups=False) if isinstance(data, Mapping) else custom
 
     def to_representation(self, value: Amount) -> str:
         return value.words
@@ -317,16 +318,14 @@ def _without_fraction(text: str) -> str:
 def studio_context(
     *,
     zone: ZoneInfo,
-    country: str,
+    custom: Custom,
     pieces: Callable[[], Iterable[str]],
-    point_groups: bool | None = None,
 ) -> dict[str, Any]:
     """What the fields of a studio are read with.
 
     Parameters
     ----------
+    custom : how its people write amounts
     pieces : its own words for what it counts
-    point_groups : whether its people group thousands by a point; None: as in its country
     """
-    return {"zone": zone, "country": country or "GB", "pieces": pieces,
-            "point_groups": point_groups}  # fmt: skip
+    return {"zone": zone, "custom": custom, "pieces": pieces}

@@ -15,6 +15,7 @@ from rest_framework.exceptions import ValidationError
 from api.entries.fields import UNCLEAR, Moment, OwnId, Said, studio_context
 from api.entries.verb import Verb
 from api.rest.fields import FieldsUnclear, pointer_part
+from api.tongue.customs import custom_of
 from inventory.models import Dyestuff, Studio
 from inventory.science.amounts import Amount
 from sourcing.week.words import exact
@@ -76,9 +77,8 @@ def context_of(studio: Studio) -> dict[str, Any]:
 
     return studio_context(
         zone=ZoneInfo(studio.zone),
-        country=studio.country,
+        custom=custom_of(studio),
         pieces=pieces,
-        point_groups=studio.number_form == "comma" if studio.number_form else None,
     )
 
 

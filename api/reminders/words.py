@@ -113,7 +113,7 @@ def _saved(row: Given, facts: ReminderFacts, *, day: date) -> str:
             if row.weighed_mg
             else ""
         )
-        return f"{counted}{more}"
+        return counted + more
     mg = round(Fraction(piece.value) * 1000 * row.pieces) + row.weighed_mg
     if row.weighed_mg:
         return say(

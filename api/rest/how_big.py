@@ -14,6 +14,7 @@ from api.contract.shapes import DAY, NAME, TEXT, one_of, or_empty
 from api.how_big_asked import WORDS, how_big_asked
 from api.question import question_of
 from api.rest.contract import QUESTION, Word, said
+from api.tongue.customs import custom_of
 from sourcing.outlook import facts_at
 from sourcing.week.facts import WeekFacts
 from sourcing.week.how_big import HowBig
@@ -51,7 +52,7 @@ class HowBigView(APIView):
     def get(self, request: Request) -> Response:
         question = question_of(request, what="How big a run can be", more=WORDS)
         facts = facts_at(question.studio, at=question.at, days=question.days)
-        found = how_big_asked(request.query_params, facts, country=question.studio.country,
+        found = how_big_asked(request.query_params, facts, custom=custom_of(question.studio),
                               days=question.days)  # fmt: skip
         return Response(how_big_as_json(found, facts, question.days))
 

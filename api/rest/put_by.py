@@ -14,6 +14,7 @@ from api.put_by_asked import MORE, put_by_asked
 from api.question import question_of
 from api.rest.contract import QUESTION, Word, said
 from api.rest.shelf_values import Json, amount_said, day_said
+from api.tongue.customs import custom_of
 from sourcing.put_by_outlook import PutByOutlook, put_by_at
 from sourcing.putting_by import words
 from sourcing.putting_by.facts import EVENLY, MONTHLY, RUNS_AT_MOST
@@ -55,7 +56,7 @@ class PutByView(APIView):
     )
     def get(self, request: Request) -> Response:
         question = question_of(request, what="The list of putting-by", more=MORE)
-        asked = put_by_asked(request.query_params, country=question.studio.country)
+        asked = put_by_asked(request.query_params, custom=custom_of(question.studio))
         return Response(put_by_as_json(put_by_at(question.studio, at=question.at, asked=asked)))
 
 

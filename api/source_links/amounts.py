@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from inventory.science.amounts import Amount, read_amount
+from inventory.science.amounts import Amount
+from inventory.science.custom import Custom
 from inventory.science.saying import say
 from inventory.science.unclear import Unclear, UnknownPiece
 
@@ -36,7 +37,7 @@ class Kind:
         return say("“58 {pieces}” or “2 kg”", pieces=self.pieces) if self.piece else "“2 kg”"
 
 
-def amount_told(text: str, kind: Kind, *, country: str) -> str:
+def amount_told(text: str, kind: Kind, *, custom: Custom) -> str:
     """What was written, with its unit; empty: none this time.
 
     A bare number counts pieces where the thing is counted.
@@ -48,7 +49,7 @@ def amount_told(text: str, kind: Kind, *, country: str) -> str:
     Examples
     --------
     >>> stones = Kind("avocado stones", "stone", "stones")
-    >>> [amount_told(text, stones, country="GB") for text in ("58", "2 kg", "None this time.")]
+    >>> [amount_told(text, stones, custom=Custom()) for text in ("58", "2 kg", "None this time.")]
     ['58 stones', '2 kg', '']
     """
     words = " ".join(text.split())
@@ -57,7 +58,7 @@ def amount_told(text: str, kind: Kind, *, country: str) -> str:
     if len(words) > LONGEST:
         raise AmountUnclear(say("Write it shorter, such as {example}.", example=kind.example))
     words = _with_its_piece(words, kind)
-    amount = _read(words, kind, country)
+    amount = _read(words, kind, custom)
     if amount.value == 0:
         return ""
     _check_of(amount, kind)
@@ -75,10 +76,10 @@ def _with_its_piece(words: str, kind: Kind) -> str:
     )
 
 
-def _read(words: str, kind: Kind, country: str) -> Amount:
+def _read(words: str, kind: Kind, custom: Custom) -> Amount:
     own = (kind.piece,) if kind.piece else ()
     try:
-        return read_amount(words, country=country or "GB", pieces=own, may_be_zero=True)
+        return custom.amount(words, pieces=own, may_be_zero=True)
     except (Unclear, UnknownPiece) as wrong:
         raise AmountUnclear(
             say("{wrong} Here that would be {example}.", wrong=wrong, example=kind.example)

@@ -17,6 +17,8 @@ OWN = "en"  # what the templates are written in
 VARIABLE = re.compile(r"\{\{\s*(.+?)\s*\}\}")
 # What begins or ends a tag of the page, with what stands between braces left aside.
 EDGE = re.compile(r"\{[{%#].*?[}%#]\}|<!--.*?-->|<(?=[/!a-zA-Z])|>", re.DOTALL)
+# What a field is filled with, and sends back.
+VALUE = re.compile(r'\bvalue="\{\{\s*(.+?)\s*\}\}"')
 # Its own holes are said by its tag.
 SENTENCE = re.compile(r"\{%\s*(?:end)?blocktranslate\b")
 # What is typed there is nobody's word but the reader's.
@@ -32,8 +34,17 @@ class KeptByLanguage(Loader):
 
     def get_contents(self, origin: Origin) -> str:
         """The text of a template, its variables said where another language is spoken."""
-        text: str = super().get_contents(origin)
+        text = with_values_plain(super().get_contents(origin))
         return text if (get_language() or OWN).startswith(OWN) else with_words_said(text)
+
+
+def with_values_plain(text: str) -> str:
+    """A template whose fields are filled as programs read them, whatever is spoken or weighed in.
+
+    >>> with_values_plain('<input value="{{ row.amount }}">')
+    '<input value="{{ row.amount|as_written }}">'
+    """
+    return VALUE.sub(r'value="{{ \1|as_written }}"', text)
 
 
 def with_words_said(text: str) -> str:

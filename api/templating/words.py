@@ -31,10 +31,11 @@ from django.templatetags.i18n import (
 )
 from django.utils.translation import gettext, ngettext, npgettext, pgettext
 
-from api.templating.spoken import aloud, capfirst
+from api.templating.spoken import aloud, as_written, capfirst
 
 register = template.Library()
 register.filter("aloud", aloud)
+register.filter("as_written", as_written)
 register.filter("capfirst", capfirst)
 Holes = Mapping[str, FilterExpression]
 # A hole of a sentence as the catalogue has it, or a percent sign written twice.

@@ -15,6 +15,7 @@ from django.http import HttpRequest, HttpResponse
 from django.utils.cache import patch_vary_headers
 from django.utils.translation import activate, get_language, get_language_from_request, override
 
+from api.tongue.measures import set_units, units_of
 from api.tongue.numbers import numbers_written, set_form
 from inventory.models import Studio
 
@@ -37,7 +38,11 @@ class InTheirTongue:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        with override(_wanted(request)), numbers_written(numbers_chosen(request)):
+        with (
+            override(_wanted(request)),
+            numbers_written(numbers_chosen(request)),
+            units_of(""),
+        ):
             answer = self.get_response(request)
             if answer.get("Content-Type", "").startswith(SPOKEN):
                 answer.headers.setdefault("Content-Language", language_spoken())
@@ -53,13 +58,14 @@ def at_home(request: HttpRequest, studio: Studio) -> None:
         activate(studio.language)
     if studio.number_form and not numbers_chosen(request):
         set_form(studio.number_form)
+    set_units(studio.units)
 
 
 @contextmanager
 def studio_reads(studio: Studio) -> Iterator[None]:
     """What is worked out without a reader, such as a letter, is said as the studio has it."""
     language = studio.language if studio.language in KNOWN else PROGRAMS_READ
-    with override(language), numbers_written(studio.number_form):
+    with override(language), numbers_written(studio.number_form), units_of(studio.units):
         yield
 
 

@@ -16,9 +16,9 @@ from typing import Any
 
 from django.utils.translation import get_language, gettext, ngettext, override
 
-from api.tongue import moments, numbers
+from api.tongue import measures, moments, numbers
 from api.tongue.trade import trade
-from inventory.science.saying import Capital, Row, Said, Sentence, Trimmed
+from inventory.science.saying import Capital, Measured, Row, Said, Sentence, Trimmed
 
 ENGLISH = "en"
 # A sentence that ends with a shortened word has its full stop already: “da Mo 30. Nov.”
@@ -32,7 +32,8 @@ def aloud(text: str) -> str:
     if not isinstance(text, Said):
         return text
     language = get_language() or ENGLISH
-    if language.startswith(ENGLISH) and numbers.form_wanted(language) == numbers.POINT:
+    plain = language.startswith(ENGLISH) and numbers.form_wanted(language) == numbers.POINT
+    if plain and measures.are_metric():
         return text[:]
     return TWO_STOPS.sub(".", _said(text, Spoken(language)))
 
@@ -78,6 +79,8 @@ def _said(text: str, spoken: Spoken) -> str:
         return _filled(text, spoken)
     if isinstance(text, Row):
         return "".join(_said(piece, spoken) for piece in text.pieces)
+    if isinstance(text, Measured):
+        return _said(measures.written(text) or text.metric, spoken)
     if isinstance(text, Capital):
         said = _said(text.small, spoken)
         return said[:1].upper() + said[1:]

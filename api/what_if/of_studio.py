@@ -9,6 +9,7 @@ from rest_framework.exceptions import ErrorDetail, ValidationError
 
 from api.entries.fields import UNCLEAR, AmountOf, Clock, Code, Day, Moment, Said, Whole, Words
 from api.what_if.kind import Read, kind
+from inventory.science import unclear
 from sourcing.notebook.problem import Unclear
 from sourcing.notebook.quantities import read_figure
 from sourcing.notebook.rules import value_of
@@ -31,8 +32,9 @@ class _FigureSaid(Said):
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         rule = "_".join(attrs["rule"].casefold().replace("_", " ").split())
         try:
+            self.context["custom"].check_marks(attrs["value"])
             value = value_of(rule, read_figure(attrs["value"]))
-        except Unclear as wrong:
+        except (Unclear, unclear.Unclear) as wrong:
             raise ValidationError({"value": [ErrorDetail(str(wrong), code=UNCLEAR)]}) from None
         return {**attrs, "rule": rule, "number": value}
 

@@ -21,6 +21,9 @@ class Studio(models.Model):
     # whoever reads has it.
     language = models.CharField(max_length=10, blank=True, default="")
     number_form = models.CharField(max_length=10, blank=True, default="")
+    # In which its pages and letters write weights and volumes, and what a pint is; empty: metric,
+    # with the pint of its country. What is written down stays in milligrams and microlitres.
+    units = models.CharField(max_length=10, blank=True, default="")
 
     class Meta:
         ordering = ("name",)
@@ -31,6 +34,10 @@ class Studio(models.Model):
             models.CheckConstraint(
                 condition=models.Q(number_form__in=("", "point", "comma")),
                 name="studio_writes_numbers_with_point_or_comma",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(units__in=("", "metric", "imperial", "us")),
+                name="studio_weighs_in_units_that_are_known",
             ),
         )
 

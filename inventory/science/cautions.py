@@ -10,10 +10,12 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from fractions import Fraction
 from functools import cache, lru_cache
 
-from inventory.science.saying import joined, say
+from inventory.science.saying import joined, measured, say
 from inventory.science.table import Line, lines_of
+from inventory.science.units import LITRE_UL
 
 COLUMNS = ("code", "kind", "mark", "belongs_to", "sentence", "basis", "source")
 PART_COLUMNS = ("plant", "part", "code", "mark", "sentence", "basis", "source")
@@ -75,7 +77,8 @@ def cautions_for_jar(metal: str, *, gas_l: Decimal | float | None = None) -> tup
     rows = _about(say("{metal} jar", metal=metal), metal)
     if not gas_l:
         return _ordered(rows)
-    said = say("; up to {gas_l:.1f} L of gas", gas_l=Decimal(gas_l))
+    gas = measured(say("{litres:.1f} L", litres=Decimal(gas_l)), Fraction(gas_l) * LITRE_UL, "µL")
+    said = say("; up to {gas} of gas", gas=gas)
     return _ordered(
         replace(row, sentence=row.sentence + said) if row.kind == "gas" else row for row in rows
     )
@@ -151,7 +154,8 @@ def cautions_for_step(
     rows += _about("ammonia", "ammonia") if "ammonia" in supplies else ()
     if two_person_l is not None and litres > two_person_l:
         rows += _about(
-            "heavy pot", say("{vessel} {litres} L", vessel=vessel, litres=_litres(litres)).strip()
+            "heavy pot",
+            say("{vessel} {litres}", vessel=vessel, litres=_litres(Fraction(litres))).strip(),
         )
     return _ordered(rows)
 
@@ -288,5 +292,5 @@ def _ordered(rows: Iterable[Caution]) -> tuple[Caution, ...]:
     return tuple(sorted(once.values(), key=lambda row: GRAVITY[row.kind]))
 
 
-def _litres(litres: Decimal | float) -> str:
-    return f"{Decimal(litres).quantize(Decimal('0.1')).normalize():f}"
+def _litres(litres: Fraction) -> str:
+    return measured(say("{volume:,g} L", volume=round(float(litres), 1)), litres * LITRE_UL, "µL")

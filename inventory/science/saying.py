@@ -9,6 +9,7 @@ into an f-string or joined by a plain text is lost to other languages, so senten
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from fractions import Fraction
 from html import escape
 from typing import ClassVar
 
@@ -130,6 +131,37 @@ class Trimmed(Said):
 
     def __reduce__(self) -> tuple[object, tuple[object, ...]]:
         return Trimmed.of_text, (self.whole, self[:], self.way, self.signs)
+
+
+class Measured(Said):
+    """A weight or a volume with its metric text; a door may write it in the studio's units."""
+
+    __slots__ = ("amount", "kind", "metric")
+    metric: str
+    kind: str  # mg or µL
+    amount: int | Fraction
+
+    @classmethod
+    def of_text(cls, metric: str, kind: str, amount: int | Fraction) -> Measured:
+        """How it is written in grams or litres, and what it comes to."""
+        said = str.__new__(cls, metric)
+        said.metric, said.kind, said.amount = metric, kind, amount
+        return said
+
+    def __reduce__(self) -> tuple[object, tuple[object, ...]]:
+        return Measured.of_text, (self.metric, self.kind, self.amount)
+
+
+def measured(metric: str, amount: int | Fraction, unit: str) -> Said:
+    """A weight [mg] or a volume [µL] as it is written in metric units, to be said in others too.
+
+    Examples
+    --------
+    >>> said = measured(say("{mass} g", mass=640), 640_000, "mg")
+    >>> said, said.amount
+    ('640 g', 640000)
+    """
+    return Measured.of_text(metric, unit, amount)
 
 
 def say(pattern: str, /, **values: object) -> Said:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from inventory.science.saying import say
+from inventory.science.saying import measured, say
 from inventory.science.units import plural, whole
 
 GRAMS_BELOW_MG = 100_000_000  # from 100 kg on, weights are written in kg
@@ -34,10 +34,12 @@ def write_amount(mg: int, *, unit: str = "") -> str:
     assert mg >= 0
     assert unit in ("", "g", "kg")
     if unit == "kg" or (not unit and mg >= GRAMS_BELOW_MG):
-        return say("{places} kg", places=_places(mg, 6))
-    if 0 < mg < 1000 or _looks_grouped(mg):
-        return say("{mg:,} mg", mg=mg)
-    return say("{places} g", places=_places(mg, 3, grouped=True))
+        said = say("{places} kg", places=_places(mg, 6))
+    elif 0 < mg < 1000 or _looks_grouped(mg):
+        said = say("{mg:,} mg", mg=mg)
+    else:
+        said = say("{places} g", places=_places(mg, 3, grouped=True))
+    return measured(said, mg, "mg")
 
 
 def write_volume(ul: int) -> str:
@@ -50,10 +52,12 @@ def write_volume(ul: int) -> str:
     """
     assert ul >= 0
     if 0 < ul < 1000 or _looks_grouped(ul):
-        return say("{ul:,} µL", ul=ul)
-    if ul < 1_000_000:
-        return say("{places} mL", places=_places(ul, 3))
-    return say("{places} L", places=_places(ul, 6))
+        said = say("{ul:,} µL", ul=ul)
+    elif ul < 1_000_000:
+        said = say("{places} mL", places=_places(ul, 3))
+    else:
+        said = say("{places} L", places=_places(ul, 6))
+    return measured(said, ul, "µL")
 
 
 def write_count(number: Fraction | int, noun: str) -> str:

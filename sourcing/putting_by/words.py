@@ -116,7 +116,7 @@ def what_comes(plan: PutByPlan) -> str:
     told = [row.said_mg for row in plan.pick_ups]
     if None not in told:
         said += say(". Its sources said {mg}", mg=grams(sum(mg for mg in told if mg is not None)))
-    return f"{said}."
+    return said + "."
 
 
 def what_to_ask(plan: PutByPlan) -> str:
@@ -130,7 +130,7 @@ def what_to_ask(plan: PutByPlan) -> str:
     )
     more, till = plan.more_pick_ups, plan.open_till
     if more is None:
-        return f"{said}."
+        return said + "."
     if till is None or till < plan.today:
         return say("{said}. No source is open before the first run that falls.", said=said)
     return say(

@@ -13,7 +13,7 @@ from math import ceil, floor
 from zoneinfo import ZoneInfo
 
 from inventory.science.figures import Figure
-from inventory.science.saying import counted, joined, say
+from inventory.science.saying import counted, joined, measured, say
 
 DAYS = (say("Mon"), say("Tue"), say("Wed"), say("Thu"), say("Fri"), say("Sat"), say("Sun"))
 MONTHS = (
@@ -64,7 +64,7 @@ def grams(mg: int) -> str:
     >>> grams(1_180_000), grams(2_105_263), grams(2_500)
     ('1,180 g', '2,105 g', '2.5 g')
     """
-    return say("{mass} g", mass=_rounded(Decimal(mg) / 1000))
+    return measured(say("{mass} g", mass=_rounded(Decimal(mg) / 1000)), mg, "mg")
 
 
 def volume(ul: int) -> str:
@@ -74,8 +74,10 @@ def volume(ul: int) -> str:
     ('450 mL', '7.2 L')
     """
     if abs(ul) >= 1_000_000:
-        return say("{volume} L", volume=_plain(Decimal(ul) / 1_000_000, "0.1"))
-    return say("{volume} mL", volume=_rounded(Decimal(ul) / 1000))
+        said = say("{volume} L", volume=_plain(Decimal(ul) / 1_000_000, "0.1"))
+    else:
+        said = say("{volume} mL", volume=_rounded(Decimal(ul) / 1000))
+    return measured(said, ul, "µL")
 
 
 def amount(number: int, unit: str) -> str:
@@ -195,7 +197,7 @@ def kilos(mg: int) -> str:
     >>> kilos(3_500_000)
     '3.5 kg'
     """
-    return say("{mass} kg", mass=_plain(Decimal(mg) / 1_000_000, "0.001"))
+    return measured(say("{mass} kg", mass=_plain(Decimal(mg) / 1_000_000, "0.001")), mg, "mg")
 
 
 def metres(mm: int) -> str:
@@ -229,7 +231,8 @@ def litres(ml: Fraction | int) -> str:
     '120 L'
     """
     exact_l = Fraction(ml) / 1000
-    return say("{volume} L", volume=_plain(Decimal(exact_l.numerator) / exact_l.denominator, "0.1"))
+    said = say("{volume} L", volume=_plain(Decimal(exact_l.numerator) / exact_l.denominator, "0.1"))
+    return measured(said, Fraction(ml) * 1000, "µL")
 
 
 def days_in_words(days: int) -> str:

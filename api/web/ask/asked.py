@@ -11,7 +11,7 @@ from django.http import QueryDict
 
 from api.asked import day_asked
 from api.web.form_unclear import FormUnclear
-from inventory.science.amounts import read_amount
+from inventory.science.custom import Custom
 from inventory.science.saying import say
 from inventory.science.unclear import Unclear
 from sourcing.week.facts import Recipe, WeekFacts
@@ -76,7 +76,7 @@ def run_asked(query: QueryDict) -> RunAsked:
     return RunAsked(**said)
 
 
-def wish_of(asked: RunAsked, facts: WeekFacts, *, country: str) -> Wish:
+def wish_of(asked: RunAsked, facts: WeekFacts, *, custom: Custom) -> Wish:
     """The run that the fields say.
 
     Raises
@@ -89,7 +89,7 @@ def wish_of(asked: RunAsked, facts: WeekFacts, *, country: str) -> Wish:
         detail = say("Choose a shade; there is no recipe of that name.")
         raise FormUnclear("recipe", asked.recipe, detail)
     fibre, lot = _fibre(asked, recipe, facts)
-    mg, words = weight_of(asked.weight, asked.unit, country=country)
+    mg, words = weight_of(asked.weight, asked.unit, custom=custom)
     due = due_of(asked, facts)
     agreed = {AGREED: True, NOT_AGREED: False}.get(asked.card)
     return Wish(recipe, fibre, lot, mg, words, due, asked.who != OURSELVES, asked.whom, agreed)
@@ -118,7 +118,7 @@ def _there_first(recipe: Recipe, facts: WeekFacts) -> Iterator[str]:
 
 
 def weight_of(
-    said: str, unit: str, *, country: str, what: str = say("the fibre")
+    said: str, unit: str, *, custom: Custom, what: str = say("the fibre")
 ) -> tuple[int, str]:
     """A dry weight in mg, and as it is written; a bare number has the unit beside it."""
     bare = said.replace(",", "").replace(".", "").replace(" ", "").isdigit()
@@ -128,7 +128,7 @@ def weight_of(
         else said
     )
     try:
-        amount = read_amount(words, country=country or "GB")
+        amount = custom.amount(words)
     except Unclear as wrong:
         raise FormUnclear("weight", said, str(wrong)) from None
     if amount.kind != "mass" or amount.mg <= 0:

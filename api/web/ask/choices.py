@@ -9,6 +9,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from api.web.ask.asked import AGREED, NOT_AGREED, OURSELVES, SOME_DAY, UNITS, RunAsked
+from inventory.science.custom import Custom
 from inventory.science.saying import joined, say
 from sourcing.week.facts import Dose, Recipe, WeekFacts
 from sourcing.week.words import day_in_words, decimal_string, grams, listed
@@ -45,15 +46,17 @@ class AskForm:
     asked: RunAsked
 
 
-def form_of(asked: RunAsked, facts: WeekFacts, *, find: str = "") -> AskForm:
+def form_of(asked: RunAsked, facts: WeekFacts, *, custom: Custom, find: str = "") -> AskForm:
     """The form with what was filled in already."""
+    offered = custom.offered(UNITS)
+    chosen = asked.unit if asked.weight else offered[0]
     shades = [row for row in latest(facts.recipes) if _is_called(row, find)]
     shades.sort(key=lambda row: (row.code != asked.recipe, row.shade.casefold(), row.code))
     return AskForm(
         shades=tuple(_shade(row, asked) for row in shades[:SHADES_AT_MOST]),
         hidden_shades=max(0, len(shades) - SHADES_AT_MOST),
         fibre=tuple(_fibre(asked, facts)),
-        units=tuple(Choice(unit, unit, chosen=unit == asked.unit) for unit in UNITS),
+        units=tuple(Choice(unit, unit, chosen=unit == chosen) for unit in offered),
         days=tuple(_days(asked, facts.at.astimezone(facts.zone).date())),
         who=(
             Choice("", say("a client"), chosen=asked.who != OURSELVES),

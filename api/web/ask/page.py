@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from api.how_big_asked import new_name
 from api.question import Question, question_of
+from api.tongue.customs import custom_of
 from api.visitor import Right, visitor_of
 from api.web.ask.asked import WORDS, RunAsked, Wish, run_asked, wish_of
 from api.web.ask.choices import form_of
@@ -53,14 +54,14 @@ def ask_page(request: HttpRequest) -> HttpResponse:
     except REFUSALS as error:
         faults = sentences_of(error)
     find = request.GET.get(FIND, "")[:60]
-    form = form_of(asked, facts, find=find)
+    form = form_of(asked, facts, custom=custom_of(question.studio), find=find)
     return with_form(request, TEMPLATE, question, here="ask", faults=faults, form=form,
                      looked=looked, big=big, big_address=_big_address(asked, question),
                      find=find, said=question.said)  # fmt: skip
 
 
 def _look(asked: RunAsked, facts: WeekFacts, question: Question) -> LookedShown:
-    wish = wish_of(asked, facts, country=question.studio.country)
+    wish = wish_of(asked, facts, custom=custom_of(question.studio))
     run = _one_more(wish, facts, question.studio)
     return looked_shown(one_more(facts, run, days=question.days), question,
                         _otherwise(asked, question))  # fmt: skip
@@ -69,7 +70,7 @@ def _look(asked: RunAsked, facts: WeekFacts, question: Question) -> LookedShown:
 def _how_big(asked: RunAsked, facts: WeekFacts, question: Question) -> HowBigShown:
     """The largest that fits; how far things go is told for a weight that was filled in."""
     filled = asked if asked.weight else replace(asked, weight="1", unit="kg")
-    wish = wish_of(filled, facts, country=question.studio.country)
+    wish = wish_of(filled, facts, custom=custom_of(question.studio))
     run = _one_more(wish, facts, question.studio)
     found = how_big(facts, run, days=question.days, wish_mg=wish.mg if asked.weight else None)
     return how_big_shown(found, facts, _otherwise(asked, question))
@@ -93,7 +94,7 @@ def _big_address(asked: RunAsked, question: Question) -> str:
 
 def _ask(request: HttpRequest, asked: RunAsked, facts: WeekFacts, question: Question) -> str:
     """The run written down, and where it has its page."""
-    wish = wish_of(asked, facts, country=question.studio.country)
+    wish = wish_of(asked, facts, custom=custom_of(question.studio))
     done = enter(request, "ask-run", _entry(wish, question.studio))
     code = str(done.row.said["run"])
     return run_address(code, question.carried)

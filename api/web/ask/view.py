@@ -82,7 +82,7 @@ def looked_shown(looked: Looked, question: Question, otherwise: Otherwise) -> Lo
 def sentence_of(ticket: Ticket) -> str:
     """The answer in one sentence, for whoever reads no further."""
     said = WORDS[ticket.look]
-    return say("{said}: {gist}.", said=said, gist=ticket.gist) if ticket.gist else f"{said}."
+    return say("{said}: {gist}.", said=said, gist=ticket.gist) if ticket.gist else said + "."
 
 
 def _ways(looked: Looked, otherwise: Otherwise, carried: str) -> Iterator[Way]:

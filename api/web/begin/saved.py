@@ -14,6 +14,7 @@ from api.entries.clock import Clock
 from api.entries.reading import read_entry
 from api.entries.record import find, record
 from api.entries.registry import VERBS
+from api.tongue.customs import custom_of
 from api.visitor import Right, visitor_of
 from api.web.ask.asked import weight_of
 from api.web.ask.choices import Choice
@@ -109,7 +110,7 @@ def _entries(studio: Studio, post: QueryDict) -> Iterator[tuple[str, dict[str, o
         text = post.get(name, "").strip()[:LONGEST]
         if not text:
             continue
-        _, words = weight_of(text, "g", country=studio.country, what="it")
+        _, words = weight_of(text, "g", custom=custom_of(studio), what="it")
         said: dict[str, object] = {"what": name, "amount": words, "labelled": True}
         if name in SUPPLIES:
             yield "receive", {**said, "lot": _code(name, taken), "kind": "supply"}
@@ -122,7 +123,7 @@ def _entries(studio: Studio, post: QueryDict) -> Iterator[tuple[str, dict[str, o
         fibre = post.get("fibre", "")
         fibre = fibre if fibre in FIBRES else FIBRES[0]
         form = post.get("form", "")
-        _, words = weight_of(text, "g", country=studio.country, what="it")
+        _, words = weight_of(text, "g", custom=custom_of(studio), what="it")
         yield "receive-fibre", {
             "lot": _code(fibre, taken), "fibre": fibre, "amount": words,
             "form": form if form in FORMS else FORMS[0],

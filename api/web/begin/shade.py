@@ -7,6 +7,7 @@ from datetime import datetime
 
 from django.http import HttpRequest
 
+from api.tongue.customs import custom_of
 from api.tongue.trade import trade
 from api.web.ask.asked import weight_of
 from api.web.ask.choices import Choice
@@ -62,7 +63,7 @@ def ask_first(request: HttpRequest, studio: Studio, at: datetime) -> str:
             fibres=joined(" or ", start.fibres),
         )
         raise FormUnclear("shade", start.code, detail)
-    mg, words = weight_of(request.POST.get("weight", ""), "g", country=studio.country)
+    mg, words = weight_of(request.POST.get("weight", ""), "g", custom=custom_of(studio))
     take_over(studio, start, at=at)
     done = enter(request, "ask-run", {
         "run": next_code(studio), "recipe": start.code, "fibre": fibre, "weight": words,

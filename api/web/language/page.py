@@ -1,4 +1,5 @@
-"""The page of languages: what this device reads, and what the studio has for all its readers."""
+"""The page of languages: what this device reads, and what the studio has for all its readers;
+and in which units the studio weighs and measures."""
 
 from __future__ import annotations
 
@@ -19,11 +20,18 @@ from api.tongue.reader import (
 )
 from api.visitor import StudioNotSaid, Visitor, visitor_of
 from api.web.accounts.frame import form_page, private_page, see
+from inventory.science.custom import IMPERIAL, METRIC, UNITS, US
 from inventory.science.saying import say
 from inventory.studios import read_as
 
 PAGE = "language/page.html"
 YEAR_S = 365 * 24 * 3600
+# A studio that said none is metric.
+WEIGHED = (
+    ("", say("grams and kilos, millilitres and litres")),
+    (IMPERIAL, say("ounces and pounds, UK pints and gallons")),
+    (US, say("ounces and pounds, US pints and gallons")),
+)
 NUMBERS = (("point", "1,180.5"), ("comma", "1.180,5"))
 UNKNOWN = say("That is none of the choices. Choose one of those that are shown, and send it again.")
 
@@ -47,7 +55,10 @@ def language_page(request: HttpRequest) -> HttpResponse:
         return _page(request, faults=(UNKNOWN,))
     if request.POST.get("do") == "studio":
         owner = visitor_of(request, least=Right.OWNER)
-        read_as(owner.studio, language=language, number_form=numbers)
+        units = request.POST.get("units", owner.studio.units)
+        if units not in ("", *UNITS):
+            return _page(request, faults=(UNKNOWN,))
+        read_as(owner.studio, language=language, number_form=numbers, units=units)
         return see(request.get_full_path())
     answer = see(request.get_full_path())
     _keep(answer, settings.LANGUAGE_COOKIE_NAME, language)
@@ -74,6 +85,7 @@ def _page(request: HttpRequest, *, faults: tuple[str, ...] = ()) -> HttpResponse
         "studio": studio if owns else None,
         "of_studio": _languages(studio.language) if studio is not None else (),
         "numbers_of_studio": _numbers(studio.number_form) if studio is not None else (),
+        "units_of_studio": _units(studio.units) if studio is not None else (),
         "action": reverse("language"),
     }
     return form_page(request, PAGE, shown, who=visitor.name if visitor else "", faults=faults)
@@ -92,3 +104,8 @@ def _languages(chosen: str) -> tuple[Option, ...]:
 
 def _numbers(chosen: str) -> tuple[Option, ...]:
     return tuple(Option(form, written, form == chosen) for form, written in NUMBERS)
+
+
+def _units(chosen: str) -> tuple[Option, ...]:
+    chosen = "" if chosen == METRIC else chosen
+    return tuple(Option(units, words, units == chosen) for units, words in WEIGHED)

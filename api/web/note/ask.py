@@ -10,8 +10,10 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from api.tongue.customs import custom_of
 from api.tongue.trade import trade
 from api.web.note.hand import Choice, Counted, Hand
+from inventory.science.custom import ONE_MARK
 from inventory.science.saying import say
 
 if TYPE_CHECKING:
@@ -117,7 +119,8 @@ class Number(Ask):
         text = fields.get(self.name, "")
         if not text:
             return {}
-        plain = text.replace(",", ".") if not self.whole else text
+        plain = ONE_MARK.sub(_ungrouped, text)
+        plain = plain.replace(",", ".") if not self.whole else plain
         return {self.name: int(plain) if self.whole and _is_whole(plain) else plain}
 
     def shown(self, fields: Fields, hand: Hand) -> Shown:
@@ -150,8 +153,11 @@ class Amount(Ask):
         return "" if found is None else amount_words(found)
 
     def shown(self, fields: Fields, hand: Hand) -> Shown:
-        units = tuple(self.units(hand) if callable(self.units) else self.units)
+        metric = tuple(self.units(hand) if callable(self.units) else self.units)
+        units = custom_of(hand.studio).offered(metric)
         unit = fields.get(f"{self.name}_unit", "")
+        if not unit and fields.get(self.name):
+            unit = metric[0]  # of a number that an address fills in
         return Shown(
             "amount", self.name, self.words, self.hint, fields.get(self.name, ""), self.needed,
             mode="decimal", most=80, unit=unit if unit in units else units[0], units=units,
@@ -271,6 +277,11 @@ def amount_words(found: Any) -> str:
             "{mark} {mark_2}", mark=found.get("amount", ""), mark_2=found.get("unit", "")
         ).strip()
     return str(found)
+
+
+def _ungrouped(found: re.Match[str]) -> str:
+    """“3,500” is thirty-five hundred, as in an amount; a point is left as it is."""
+    return found[1] + found[3] if found[2] == "," else found[0]
 
 
 def _is_whole(text: str) -> bool:

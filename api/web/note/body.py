@@ -18,10 +18,13 @@ from api.asked import Unreadable, moment_asked
 from api.entries.record import find
 from api.models.entries import Entry
 from api.rest.fields import FieldsUnclear
+from api.tongue.customs import custom_of
 from api.visitor import Visitor
-from api.web.note.ask import Body, Fields
+from api.web.note.ask import Body, Fields, Number
 from api.web.note.form import Filling, Form
+from inventory.models import Studio
 from inventory.science.saying import say
+from inventory.science.unclear import TwoReadings
 
 NOTHING: Mapping[str, Any] = MappingProxyType({})
 LOST_ID = say("This form has lost its number. Open it again and write it once more.")
@@ -76,7 +79,13 @@ def filled(
     Parameters
     ----------
     before : what was said under the same number before; what was made then is taken again
+
+    Raises
+    ------
+    FieldsUnclear
+        If a plain number means either of two.
     """
+    _check_numbers(form, fields, visitor.studio)
     made = []
     for name, fill in form.fills.items():
         if name in body:
@@ -87,6 +96,18 @@ def filled(
             body[name] = value
             made.append(name)
     return Written(body, tuple(made))
+
+
+def _check_numbers(form: Form, fields: Fields, studio: Studio) -> None:
+    """Refuse plain numbers that may be read in two ways by how the studio or the reader writes."""
+    custom = custom_of(studio)
+    for ask in form.questions:
+        if not isinstance(ask, Number):
+            continue
+        try:
+            custom.check_marks(fields.get(ask.name, ""))
+        except TwoReadings as wrong:
+            raise FieldsUnclear([(f"/{ask.name}", str(wrong))]) from None
 
 
 def moment_of(fields: Fields, found: Entry | None, now: datetime) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
+from fractions import Fraction
 from http import HTTPStatus
 from typing import Any
 from urllib.parse import urlencode
@@ -30,10 +31,18 @@ from api.web.page import refused
 from api.web.shelves.anchors import label_address
 from inventory.models import Posting
 from inventory.science.cautions import Caution
-from inventory.science.saying import say
+from inventory.science.saying import measured, say
 from sourcing.week.words import moment_in_words
 
 TAKEN_BACK_WITHIN = timedelta(minutes=10)
+# What units of an answer hold.
+HOLDS = {
+    "mg": ("mg", 1),
+    "g": ("mg", 1000),
+    "kg": ("mg", 10**6),
+    "mL": ("µL", 1000),
+    "L": ("µL", 10**6),
+}
 JUST_UNDER_A_MINUTE = timedelta(seconds=59, microseconds=999_999)
 UNKNOWN = say("Nothing was written down under this number. If a form was sent, send it again.")
 TOO_LATE = say(
@@ -229,4 +238,9 @@ def needs_words(row: Entry) -> str:
 
 
 def _amount(said: dict[str, str]) -> str:
-    return say("{decimal:,f} {unit}", decimal=Decimal(said["amount"]), unit=said["unit"])
+    number, unit = Decimal(said["amount"]), said["unit"]
+    words = say("{decimal:,f} {unit}", decimal=number, unit=unit)
+    if unit not in HOLDS:
+        return words
+    base, holds = HOLDS[unit]
+    return measured(words, Fraction(number) * holds, base)

@@ -6,6 +6,7 @@ from django.http import HttpRequest, HttpResponse
 
 from api.put_by_asked import MORE, put_by_asked
 from api.question import question_of
+from api.tongue.customs import custom_of
 from api.web.page import page, shown
 from api.web.put_by.view import view_of
 from inventory.science.saying import say
@@ -18,7 +19,7 @@ WHAT = say("The page of putting-by")
 def put_by_page(request: HttpRequest) -> HttpResponse:
     """Every plan, the one that the address asks for in front, then the gaps."""
     question = question_of(request, what=WHAT, more=MORE)
-    asked = put_by_asked(request.GET, country=question.studio.country)
+    asked = put_by_asked(request.GET, custom=custom_of(question.studio))
     view = view_of(put_by_at(question.studio, at=question.at, asked=asked))
     said = {name: request.GET.get(name, "") for name in MORE}
     return shown("put_by/page.html", question, here="put_by", view=view, hidden=question.said,

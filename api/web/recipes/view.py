@@ -279,4 +279,4 @@ def _reading(row: ReadingSeen) -> str:
         else say(" {decimal_string}", decimal_string=decimal_string(row.value))
     )
     days = "" if row.days is None else say(" after {days} days", days=row.days)
-    return f"{row.what}{said}{days}"
+    return joined("", (row.what, said, days))

@@ -10,12 +10,15 @@ from django.http import QueryDict
 
 from api.asked import day_asked
 from api.question import Question, moment_now
+from api.tongue.customs import custom_of
 from api.web.ask.view import TOLD_FIRST, RunMovedShown
 from api.web.form_unclear import FormUnclear
 from api.web.runs.address import run_address
 from api.web.this_week.flags import begun_large
 from api.web.this_week.runs import LOOKS
 from inventory.models import Studio
+from inventory.science import unclear
+from inventory.science.custom import Custom
 from inventory.science.figures import Figures
 from inventory.science.saying import say
 from sourcing.figures import Standing
@@ -43,11 +46,12 @@ class FigureLooked:
     runs: int
 
 
-def rule_asked(standing: Standing, said: str) -> Decimal:
+def rule_asked(standing: Standing, said: str, *, custom: Custom) -> Decimal:
     """The value that somebody wrote, in the unit of its rule."""
     try:
+        custom.check_marks(said[:LONGEST])
         return value_of(standing.name, read_figure(said[:LONGEST]))
-    except Unclear as wrong:
+    except (Unclear, unclear.Unclear) as wrong:
         raise FormUnclear("value", said, str(wrong)) from None
 
 
@@ -81,7 +85,7 @@ def looked_at(question: Question, standing: Standing, value: Decimal) -> FigureL
 
 def keep(studio: Studio, standing: Standing, post: QueryDict, at: datetime) -> None:
     """The studio's own figure from a day on."""
-    rule_asked(standing, post.get("value", ""))
+    rule_asked(standing, post.get("value", ""), custom=custom_of(studio))
     said = post.get("since", "")
     since = day_asked("since", said) if said else at.date()
     day = f"{since:%Y-%m-%d}"

@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from api.question import Question, question_of
 from api.rights import Right
+from api.tongue.customs import custom_of
 from api.visitor import visitor_of
 from api.web.forms import REFUSALS, form_view, on_to, sentences_of, with_form
 from api.web.page import page, refused, shown
@@ -64,7 +65,7 @@ def rule_page(request: HttpRequest, key: str) -> HttpResponse:
     looked = None
     if said and not faults:
         try:
-            value = rule_asked(found, said)
+            value = rule_asked(found, said, custom=custom_of(question.studio))
             looked = looked_at(question, found, value)
         except REFUSALS as error:
             faults = sentences_of(error)

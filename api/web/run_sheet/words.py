@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 from decimal import Decimal
+from fractions import Fraction
 from zoneinfo import ZoneInfo
 
 from inventory.science.days import local_day
@@ -12,18 +13,18 @@ from inventory.science.saying import joined, say
 from sourcing.week.facts import Heat
 from sourcing.week.plan import Placed
 from sourcing.week.run_sheet import Given, SheetStep
-from sourcing.week.words import amount, moment_in_words
+from sourcing.week.words import amount, litres, moment_in_words
 
 HOUR = timedelta(hours=1)
 
 
-def litres_said(litres: Decimal) -> str:
+def litres_said(number: Decimal) -> str:
     """Litres to the tenth: what a jug or a mark on the pot can show.
 
     >>> litres_said(Decimal(36)), litres_said(Decimal("7.24"))
     ('36 L', '7.2 L')
     """
-    return say("{normalize:f} L", normalize=litres.quantize(Decimal("0.1")).normalize())
+    return litres(Fraction(number) * 1000)
 
 
 def gives_said(given: Given) -> str:

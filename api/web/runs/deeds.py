@@ -8,12 +8,14 @@ from django.http import HttpRequest
 from django.urls import reverse
 
 from api.question import Question, moment_now
+from api.tongue.customs import custom_of
 from api.web.ask.asked import run_asked, weight_of
 from api.web.forms import enter
 from api.web.runs.address import run_address
 from sourcing.claims import open_run
 from sourcing.errors import RunHasBegun
 from sourcing.notebook.one_row import Wanted, put_row, row_of
+from sourcing.notebook.quantities import write_weight
 from sourcing.notebook.row_key import key_text
 from sourcing.notebook.yard_pages import BY_NAME
 
@@ -27,7 +29,8 @@ def keep_so(request: HttpRequest, question: Question, code: str) -> str:
         raise RunHasBegun(code)
     said: dict[str, str] = {}
     if asked.weight:
-        said["weight"] = weight_of(asked.weight, asked.unit, country=studio.country)[1]
+        mg, _ = weight_of(asked.weight, asked.unit, custom=custom_of(studio))
+        said["weight"] = write_weight(mg)
     if asked.by == "any":
         said["due"] = ""
     elif asked.day:

@@ -10,6 +10,7 @@ from http import HTTPStatus
 from django.http import HttpRequest, HttpResponse
 
 from api.question import Question, question_of
+from api.tongue.customs import custom_of
 from api.visitor import Right, visitor_of
 from api.web.ask.asked import RunAsked, due_of, run_asked, weight_of
 from api.web.ask.how_big import HowBigShown, how_big_shown
@@ -20,6 +21,7 @@ from api.web.runs.address import run_address, run_in
 from api.web.runs.deeds import DEEDS
 from api.web.runs.finished import finished_run
 from api.web.runs.view import run_shown
+from inventory.science.custom import Custom
 from inventory.science.saying import say
 from sourcing.outlook import facts_at
 from sourcing.week.facts import RunFacts, WeekFacts
@@ -110,7 +112,7 @@ def _looked(
     """The week with the run as it is asked about; as it is where that cannot be."""
     wrong: tuple[str, ...] = ()
     try:
-        changes = changes_of(asked, run, facts, country=question.studio.country)
+        changes = changes_of(asked, run, facts, custom=custom_of(question.studio))
         if changes:
             return otherwise(facts, changes, run=run.code, days=question.days), ()
     except REFUSALS as error:
@@ -119,13 +121,13 @@ def _looked(
 
 
 def changes_of(
-    asked: RunAsked, run: RunFacts, facts: WeekFacts, *, country: str
+    asked: RunAsked, run: RunFacts, facts: WeekFacts, *, custom: Custom
 ) -> list[AnotherDueDate | AnotherWeight]:
     """What is to be otherwise about a run; nothing where the fields say what it is."""
     changes: list[AnotherDueDate | AnotherWeight] = []
     if asked.weight:
         changes.append(AnotherWeight(run.code, weight_of(asked.weight, asked.unit,
-                                                         country=country)[0]))  # fmt: skip
+                                                         custom=custom)[0]))  # fmt: skip
     if asked.by or asked.day:
         due = None if asked.by == "any" else due_of(asked, facts)
         changes.append(AnotherDueDate(run.code, due))

@@ -16,7 +16,7 @@ from inventory.science.cloth import length_mm
 from inventory.science.facts import FibreFacts
 from inventory.science.figures import Figure
 from inventory.science.keeping import fibre_last_good_day
-from inventory.science.saying import say
+from inventory.science.saying import joined, say
 from sourcing.shelves import ShelvesFacts
 from sourcing.week.words import decimal_string, grams, metres
 
@@ -90,7 +90,7 @@ def _mordant(row: FibreFacts) -> str:
         if row.mordant_percent
         else ""
     )
-    return f"{row.mordant}{percent}"
+    return joined("", (row.mordant, percent))
 
 
 def _fibre(facts: ShelvesFacts, row: FibreFacts, carried: str) -> FibreShown:

@@ -11,7 +11,7 @@ from api.web.note.deeds import Deed, pot_deed
 from api.web.shelves.words import day_said, one_or
 from inventory.science.facts import ColdPlaceFacts, VesselFacts
 from inventory.science.room import Tonight
-from inventory.science.saying import say
+from inventory.science.saying import joined, say
 from sourcing.shelves import ShelvesFacts, VesselPast
 from sourcing.week.words import grams, kilos, listed, litres
 
@@ -203,7 +203,7 @@ def _place_name(place: ColdPlaceFacts, facts: ShelvesFacts) -> str:
     )
     kind = say(" ({kind})", kind=place.kind) if place.kind != place.code else ""
     site = say(", {site}", site=place.site) if place.site and len(facts.sites) > 1 else ""
-    return f"{place.code}{kind}{site}{warmth}"
+    return joined("", (place.code, kind, site, warmth))
 
 
 # -- pots --------------------------------------------------------------------------------------

@@ -22,6 +22,7 @@ from api.source_links.links import SourceLinkClosed, count_use, marked, opened
 from api.source_links.offer import Offer, Offered, offer_of
 from api.source_links.tell import Saying, tell
 from api.throttles.links import by_link
+from api.tongue.customs import custom_of
 from api.web.accounts.frame import private_page, see
 from api.web.page import Frame, answering
 from api.web.source_link.view import Sent, link_shown
@@ -121,7 +122,7 @@ def _amount(offer: Offer, thing: Offered, text: str) -> tuple[str, list[str]]:
     if not text.strip():
         return "", [NO_AMOUNT]
     try:
-        return amount_told(text, thing.kind, country=offer.link.studio.country), []
+        return amount_told(text, thing.kind, custom=custom_of(offer.link.studio)), []
     except AmountUnclear as wrong:
         return "", [str(wrong)]
 

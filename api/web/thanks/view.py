@@ -14,7 +14,7 @@ from inventory.science.saying import counted, joined, say
 from sourcing.thanks import Giver, Thanks
 from sourcing.tracing.balance import Balance
 from sourcing.tracing.fibre import Shared
-from sourcing.week.words import MONTHS, grams, listed, pieces, rounded
+from sourcing.week.words import MONTHS, grams, kilos, listed, pieces, rounded
 
 RUNS_SHOWN = 12
 ROWS_SHOWN = 200  # of the totals; the file has all
@@ -156,9 +156,7 @@ def weight(mg: int | Fraction) -> str:
     """
     if mg < KILO_MG:
         return grams(round(mg))
-    return say("{rounded:,} kg", rounded=rounded(Fraction(mg) / KILO_MG, "0.1")).replace(
-        ".0 kg", " kg"
-    )
+    return kilos(int(rounded(Fraction(mg) / KILO_MG, "0.1") * KILO_MG))
 
 
 def day_in_full(day: date) -> str:

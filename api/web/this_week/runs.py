@@ -11,6 +11,7 @@ from urllib.parse import quote
 
 from api.sheet import loses, next_step, steps_of, with_jobs
 from api.web.figure_link import FigureLink, figure_link
+from api.web.run_sheet.words import litres_said
 from api.web.strip.bars import dyes_of
 from api.web.this_week.cautions import run_cautions
 from api.web.this_week.flags import begun_large
@@ -265,21 +266,17 @@ def step_line(step: Placed, facts: WeekFacts) -> StepLine:
     since, until = step.start.astimezone(facts.zone), step.end.astimezone(facts.zone)
     held = step.held_until.astimezone(facts.zone)
     same = until.date() == since.date()
-    litres = say(", {litres}", litres=_litres(step.litres)) if step.litres else ""
+    litres = say(", {litres}", litres=litres_said(step.litres)) if step.litres else ""
     return StepLine(
         when=moment_in_words(since, facts.zone),
         until=f"{until:%H:%M}" if same else moment_in_words(until, facts.zone),
         run=step.run,
         step=step.step,
-        where=f"{step.vessel}{litres}" if step.vessel else say("by hand"),
+        where=joined("", (step.vessel, litres)) if step.vessel else say("by hand"),
         ring=step.ring,
         hands=say("{hands_min} min", hands_min=step.hands_min) if step.hands_min else "",
         held=moment_in_words(held, facts.zone) if held.date() > until.date() else "",
     )
-
-
-def _litres(litres: Decimal) -> str:
-    return say("{normalize:f} L", normalize=litres.quantize(Decimal("0.1")).normalize())
 
 
 def _cost(row: dict[str, Any] | None, currency: str) -> Cost | None:
@@ -290,6 +287,6 @@ def _cost(row: dict[str, Any] | None, currency: str) -> Cost | None:
         total=f"{sign}{row['total']}",
         per_kg=f"{sign}{row['per_kg']}",
         parts=tuple((part["what"], f"{sign}{part['money']}") for part in row["parts"]),
-        water=say("{row} L", row=row["water_l"]),
+        water=litres_said(Decimal(row["water_l"])),
         kwh=say("{row} kWh", row=row["kwh"]),
     )

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
-from decimal import Decimal
 from typing import Any
 from uuid import uuid4
 
@@ -13,6 +12,7 @@ from django.urls import reverse
 
 from api.web.note.deeds import Deed, to_form
 from api.web.note.registry import FORMS
+from api.web.run_sheet.words import litres_said
 from api.web.this_week.cautions import run_cautions
 from api.web.this_week.flags import begun_large
 from api.web.today.card import Fields, LoadLine, StepCard, hour, minutes_of_hands
@@ -204,7 +204,7 @@ def _is_first(rows: list[Placed], answer: Answer) -> bool:
 def _loads(rows: list[Placed]) -> Iterator[LoadLine]:
     for row in rows:
         weight = grams(row.weight_mg) if row.weight_mg else ""
-        liquor = say("in {litres}", litres=_litres(row.litres)) if row.litres else ""
+        liquor = say("in {litres}", litres=litres_said(row.litres)) if row.litres else ""
         parts = (
             [say("{weight} {liquor}", weight=weight, liquor=liquor).strip()]
             if weight or liquor
@@ -240,10 +240,6 @@ def _takes(takes: Iterable[Take], step: str, *, first: bool) -> Iterator[str]:
                     "{much} {what} from {source}", much=much, what=take.what, source=take.source
                 )
             )
-
-
-def _litres(litres: Decimal) -> str:
-    return say("{normalize:f} L", normalize=litres.quantize(Decimal("0.1")).normalize())
 
 
 assert "step-done" in FORMS, "a step is said with its form"

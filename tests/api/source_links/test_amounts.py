@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from api.source_links.amounts import AmountUnclear, Kind, amount_told
+from inventory.science.custom import Custom
 
 STONES, PRIVET = Kind("avocado stones", "stone", "stones"), Kind("privet")
 
@@ -28,7 +29,7 @@ STONES, PRIVET = Kind("avocado stones", "stone", "stones"), Kind("privet")
     ],
 )
 def test_a_count_a_weight_or_none_is_understood(text: str, kind: Kind, told: str) -> None:
-    assert amount_told(text, kind, country="GB") == told
+    assert amount_told(text, kind, custom=Custom()) == told
 
 
 @pytest.mark.parametrize(
@@ -51,13 +52,13 @@ def test_what_nobody_knows_the_weight_of_is_asked_for_again(
     text: str, kind: Kind, sentence: str
 ) -> None:
     with pytest.raises(AmountUnclear) as refused:
-        amount_told(text, kind, country="GB")
+        amount_told(text, kind, custom=Custom())
 
     assert str(refused.value) == sentence
 
 
 def test_eighty_signs_are_read_and_one_more_are_not() -> None:
     with pytest.raises(AmountUnclear) as read:
-        amount_told("y" * 80, STONES, country="GB")
+        amount_told("y" * 80, STONES, custom=Custom())
 
     assert "Write it shorter" not in str(read.value)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from api.rest.fields import FieldsUnclear
+from api.tongue.customs import custom_of
 from api.web.note.ask import (
     Amount,
     Ask,
@@ -25,7 +26,6 @@ from api.web.note.takes import week_runs
 from api.web.note.things import week_fibre
 from inventory.codes import free_code
 from inventory.models import Lot, Studio
-from inventory.science.amounts import read_amount
 from inventory.science.saying import joined, say
 from inventory.science.unclear import Unclear
 from sourcing.week.words import exact
@@ -176,7 +176,7 @@ def fibre_taken(body: Body, studio: Studio) -> tuple[str, str, str] | None:
 def milligrams(words: str, filling: Filling) -> int | None:
     """A weight as it was written; None where it cannot be read, which the verb then says."""
     try:
-        amount = read_amount(words, country=filling.studio.country or "GB")
+        amount = custom_of(filling.studio).amount(words)
     except Unclear:
         return None
     return amount.mg if amount.kind == "mass" else None
