@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import QuerySet
 
 from inventory.models import Studio
-from inventory.science.saying import say
+from inventory.science.saying import kept, say
 from sourcing.week.project import DAYS_AT_MOST
 from sourcing.week.words import day_in_words, listed
 
@@ -195,7 +195,8 @@ def studio_name(text: str) -> str | None:
 def shown(text: str) -> str:
     """What was asked, safe to print and not too long, in quotes."""
     plain = "".join(sign if sign.isprintable() else "\N{REPLACEMENT CHARACTER}" for sign in text)
-    return f"“{plain[:LONGEST_SHOWN]}{'…' if len(plain) > LONGEST_SHOWN else ''}”"
+    cut = plain if len(plain) <= LONGEST_SHOWN else f"{plain[:LONGEST_SHOWN]}…"
+    return say("“{text}”", text=kept(cut))
 
 
 def _local(moment: datetime, text: str, zone: ZoneInfo) -> datetime:

@@ -18,13 +18,15 @@ from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from rest_framework import serializers
-from rest_framework.exceptions import ErrorDetail, ValidationError
+from rest_framework.exceptions import ValidationError
 from rest_framework.fields import empty
 
 from api.asked import Unreadable, day_asked, moment_asked
+from api.rest.fields import unfit
 from inventory.entries import Place
 from inventory.science.amounts import KIND_WORDS, Amount, read_plain
 from inventory.science.custom import Custom
+from inventory.science.saying import kept, say
 from inventory.science.unclear import Unclear, UnknownPiece
 from inventory.science.units import Kind
 from sourcing.week.words import listed
@@ -54,20 +56,27 @@ class Said(serializers.Serializer[Any]):
             raise ValidationError(strange)
         return found
 
-    def _strange(self, data: Mapping[Any, Any]) -> dict[str, list[str]]:
+    def _strange(self, data: Mapping[Any, Any]) -> dict[str, Any]:
         """Members that no field is called by, each with what it may have been meant for."""
         found = {}
         for name in data:
             if name not in self.fields:
                 near = get_close_matches(str(name), list(self.fields), n=1)
-                known = f"Did you mean {near[0]}?" if near else f"Known are {listed(self.fields)}."
-                found[str(name)] = [f"Nothing is called so here. {known}"]
+                known = (
+                    say("Did you mean {name}?", name=kept(near[0]))
+                    if near
+                    else say(
+                        "Known are {names}.", names=listed(kept(str(name)) for name in self.fields)
+                    )
+                )
+                strange = say("Nothing is called so here. {known}", known=known)
+                found[str(name)] = unfit(strange).detail
         return found
 
 
 def unclear(sentence: str) -> ValidationError:
     """A field of the right form that cannot be understood."""
-    return ValidationError([ErrorDetail(sentence, code=UNCLEAR)])
+    return unfit(sentence, UNCLEAR)
 
 
 class Words(serializers.CharField):
@@ -85,10 +94,10 @@ class Words(serializers.CharField):
 
     def to_internal_value(self, data: Any) -> str:
         if not isinstance(data, str):
-            raise ValidationError("Write a text.")
+            raise unfit(say("Write a text."))
         text: str = super().to_internal_value(data)
         if not text.replace("\n", " ").isprintable():
-            raise unclear("The text holds a character that cannot be seen. Leave it out.")
+            raise unclear(say("The text holds a character that cannot be seen. Leave it out."))
         return text
 
 
@@ -112,7 +121,7 @@ class Yes(serializers.BooleanField):
 
     def to_internal_value(self, data: Any) -> bool:
         if not isinstance(data, bool):
-            raise ValidationError("Write true or false.")
+            raise unfit(say("Write true or false."))
         return data
 
 
@@ -121,7 +130,7 @@ class OwnId(serializers.UUIDField):
 
     def to_internal_value(self, data: Any) -> UUID:
         if not isinstance(data, str):
-            raise ValidationError("Write the UUID as text.")
+            raise unfit(say("Write the UUID as text."))
         return super().to_internal_value(data)
 
 
@@ -135,7 +144,7 @@ class Whole(serializers.IntegerField):
         if isinstance(data, float) and data.is_integer():
             data = int(data)  # 1.0 is whole in JSON Schema
         if isinstance(data, bool) or not isinstance(data, int):
-            raise ValidationError("Write a whole number.")
+            raise unfit(say("Write a whole number."))
         return data
 
 
@@ -144,7 +153,7 @@ class Moment(serializers.Field[datetime, Any, Any, Any]):
 
     def to_internal_value(self, data: Any) -> datetime:
         if not isinstance(data, str):
-            raise ValidationError("Write day and time such as 2026-11-23T07:30+00:00.")
+            raise unfit(say("Write day and time such as 2026-11-23T07:30+00:00."))
         try:
             return moment_asked(_without_fraction(data), zone_of(self))
         except Unreadable as wrong:
@@ -159,7 +168,7 @@ class Day(serializers.Field[date, Any, Any, Any]):
 
     def to_internal_value(self, data: Any) -> date:
         if not isinstance(data, str):
-            raise ValidationError("Write a day such as 2026-11-26.")
+            raise unfit(say("Write a day such as 2026-11-26."))
         try:
             return day_asked("day", data)
         except Unreadable as wrong:
@@ -174,7 +183,7 @@ class Clock(serializers.Field[time, Any, Any, Any]):
 
     def to_internal_value(self, data: Any) -> time:
         if not isinstance(data, str) or not HOUR.fullmatch(data):
-            raise ValidationError("Write an hour such as 17:00.")
+            raise unfit(say("Write an hour such as 17:00."))
         return time.fromisoformat(data)
 
     def to_representation(self, value: time) -> str:
@@ -190,16 +199,18 @@ class Number(serializers.Field[Decimal, Any, Any, Any]):
 
     def to_internal_value(self, data: Any) -> Decimal:
         if isinstance(data, bool) or not isinstance(data, str | int):
-            raise ValidationError('Write the number as text, such as "12.5".')
+            raise unfit(say('Write the number as text, such as "12.5".'))
         text = str(data).strip()
         try:
             number = Decimal(text) if NUMBER.fullmatch(text) else None
         except InvalidOperation:
             number = None
         if number is None:
-            raise ValidationError(f"{text[:40]} is no number such as 12.5.")
+            raise unfit(say("{text} is no number such as 12.5.", text=text[:40]))
         if not self.least <= number <= self.most:
-            raise unclear(f"Write a number from {self.least} to {self.most}.")
+            raise unclear(
+                say("Write a number from {least} to {most}.", least=self.least, most=self.most)
+            )
         return number
 
     def to_representation(self, value: Decimal) -> str:
@@ -222,7 +233,7 @@ class AmountOf(serializers.Field[Amount, Any, Any, Any]):
     def to_internal_value(self, data: Any) -> Amount:
         words = _words_of(data)
         if len(words) > LONGEST_AMOUNT:
-            raise ValidationError(f"Write an amount of at most {LONGEST_AMOUNT} characters.")
+            raise unfit(say("Write an amount of at most {most} characters.", most=LONGEST_AMOUNT))
         try:
             amount = self._custom(data).amount(
                 words, pieces=self.context["pieces"](), may_be_zero=self.may_be_zero
@@ -259,7 +270,7 @@ class LengthOf(serializers.Field[Length, Any, Any, Any]):
 
     def to_internal_value(self, data: Any) -> Length:
         if not isinstance(data, str) or len(data) > LONGEST_AMOUNT:
-            raise ValidationError('Write a length such as "2.5 m".')
+            raise unfit(say('Write a length such as "2.5 m".'))
         try:
             return Length(data, round(read_plain(data, "length")))
         except Unclear as wrong:
@@ -298,8 +309,11 @@ def _words_of(data: Any) -> str:
         amount, unit = data["amount"], data["unit"]
         if isinstance(amount, str) and isinstance(unit, str) and _is_exact(amount, unit):
             return f"{amount} {unit}"
-    raise ValidationError(
-        'Write an amount such as "640 g", or {"amount": "640", "unit": "g"}, the number as text.'
+    raise unfit(
+        say(
+            'Write an amount such as "640 g", or {"amount": "640", "unit": "g"}, the number '
+            "as text."
+        )
     )
 
 

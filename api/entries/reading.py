@@ -14,7 +14,7 @@ from rest_framework.exceptions import ValidationError
 
 from api.entries.fields import UNCLEAR, Moment, OwnId, Said, studio_context
 from api.entries.verb import Verb
-from api.rest.fields import FieldsUnclear, pointer_part
+from api.rest.fields import FieldsUnclear, pointer_part, sentence_of
 from api.tongue.customs import custom_of
 from inventory.models import Dyestuff, Studio
 from inventory.science.amounts import Amount
@@ -107,7 +107,7 @@ def _faults(detail: Any, pointer: str) -> Iterator[tuple[str, str, str]]:
             nested = isinstance(inner, Mapping | list)
             yield from _faults(inner, f"{pointer}/{number}" if nested else pointer)
     else:
-        yield pointer, str(detail), str(getattr(detail, "code", "invalid"))
+        yield pointer, sentence_of(detail), str(getattr(detail, "code", "invalid"))
 
 
 def _understood(said: Any, pointer: str) -> Iterator[Mapping[str, str]]:

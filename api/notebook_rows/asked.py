@@ -13,6 +13,7 @@ from api.question import check_words
 from api.records.asked import LIMIT, LIMIT_AT_MOST, LimitUnreadable
 from api.records.cursors import cells_after, cursor_after
 from api.rights import Right
+from inventory.science.saying import say
 from sourcing.notebook.notebook import nearest
 from sourcing.notebook.one_row import KeptRow
 from sourcing.notebook.page import Page
@@ -61,7 +62,9 @@ def dry_run_asked(query: QueryDict, *, what: str) -> bool:
     check_words(query, ("studio", "dry_run"), what=what)
     text = query.get("dry_run", "0")
     if text not in ("0", "1"):
-        detail = f"{shown(text)} is neither 1 nor 0. Write dry_run=1 to keep nothing."
+        detail = say(
+            "{text} is neither 1 nor 0. Write dry_run=1 to keep nothing.", text=shown(text)
+        )
         raise DryRunUnreadable("dry_run", text, detail)
     return text == "1"
 
@@ -71,7 +74,11 @@ def limit_asked(query: QueryDict) -> int:
     text = query.get("limit", str(LIMIT))
     number = int(text) if WHOLE.fullmatch(text) else 0
     if not 1 <= number <= LIMIT_AT_MOST:
-        detail = f"{shown(text)} is no number of rows. Write one from 1 to {LIMIT_AT_MOST}."
+        detail = say(
+            "{text} is no number of rows. Write one from 1 to {limit_at_most}.",
+            text=shown(text),
+            limit_at_most=LIMIT_AT_MOST,
+        )
         raise LimitUnreadable("limit", text, detail)
     return number
 

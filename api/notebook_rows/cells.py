@@ -12,6 +12,7 @@ from decimal import Decimal
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from inventory.science.saying import say
 from sourcing.notebook.moments import write_clock
 from sourcing.notebook.page import Column, Value
 from sourcing.notebook.quantities import Counted, FigureOf, Long, Weighed
@@ -66,7 +67,13 @@ def cell_from_json(said: object) -> str:
         return ", ".join(said)
     if isinstance(said, dict) and set(said) == {"amount", "unit"} and _are_texts(said.values()):
         return f"{said['amount']} {said['unit']}".strip()
-    raise CellUnreadable(f"{WRITE}or a list of at most {MOST_IN_LIST} texts.")
+    raise CellUnreadable(
+        say(
+            "{write}or a list of at most {most_in_list} texts.",
+            write=WRITE,
+            most_in_list=MOST_IN_LIST,
+        )
+    )
 
 
 def _are_texts(parts: Iterable[object]) -> bool:

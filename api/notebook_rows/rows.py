@@ -10,7 +10,8 @@ from rest_framework.exceptions import ValidationError
 
 from api.notebook_rows.cells import CellUnreadable, Json, cell_as_json, cell_from_json
 from api.notebook_rows.names import member, members_of, members_within, parts_of
-from api.rest.fields import Field, FieldsUnclear, pointer_part
+from api.rest.fields import Field, FieldsUnclear, pointer_part, unfit
+from inventory.science.saying import say
 from sourcing.notebook.one_row import KeptRow, Wanted
 from sourcing.notebook.page import Column, Page
 from sourcing.notebook.problem import NotebookRefused, Problem, printable
@@ -39,7 +40,7 @@ def wanted_from_json(page: Page, body: object) -> Wanted:
         If the page has no column of that name.
     """
     if not isinstance(body, dict):
-        raise ValidationError(["Send an object with a member for each column."])
+        raise unfit(say("Send an object with a member for each column."))
     pages = {part.name: part for part in parts_of(page)}
     plain = {name: said for name, said in body.items() if name not in pages}
     wrong: Wrong = {}
@@ -79,7 +80,7 @@ def _check_known(page: Page, body: Mapping[str, object]) -> None:
 
 
 def _unknown(where: str, said: Mapping[str, object], known: Sequence[str]) -> list[Field]:
-    note = f"There is no such member. There are {', '.join(known)}."
+    note = say("There is no such member. There are {join}.", join=", ".join(known))
     return [(f"{where}/{pointer_part(name)}", note) for name in said if name not in known]
 
 
@@ -100,7 +101,13 @@ def _parts(
         wrong[name] = ["Send a list of objects."]
         return []
     if len(said) > MOST_PARTS:
-        wrong[name] = [f"There are {len(said):,}; send at most {MOST_PARTS}."]
+        wrong[name] = [
+            say(
+                "There are {count:,}; send at most {most_parts}.",
+                count=len(said),
+                most_parts=MOST_PARTS,
+            )
+        ]
         return []
     faults: list[Wrong] = [{} for _ in said]
     cells = [_cells(part, known, fault) for part, fault in zip(said, faults, strict=True)]
@@ -111,7 +118,11 @@ def _parts(
 
 def _field(page: Page, problem: Problem) -> Field:
     stands = printable(problem.stands)
-    said = f"{stands} stands there. {problem.write}" if stands else problem.write
+    said = (
+        say("{stands} stands there. {write}", stands=stands, write=problem.write)
+        if stands
+        else problem.write
+    )
     where = f"/{pointer_part(member(problem.column))}" if problem.column else ""
     if problem.file == page.file:
         return where, said

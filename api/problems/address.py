@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Protocol
 
 from django.conf import settings
@@ -14,7 +15,10 @@ NOTHING_SAID = "about:blank"  # RFC 9457, 4.2.1: the status says all there is
 
 
 class Addressed(Protocol):
-    """As much of a request as knows under which name the service was reached."""
+    """As much of a request as knows under which name the service was reached, and what it asks."""
+
+    @property
+    def headers(self) -> Mapping[str, str]: ...
 
     def build_absolute_uri(self, location: str | None = None) -> str: ...
 

@@ -17,6 +17,7 @@ from api.question import check_words
 from api.records.cursors import cells_after
 from api.records.noun import Filter, Noun
 from inventory.models import Studio
+from inventory.science.saying import kept, say
 from sourcing.week.words import listed
 
 LIMIT, LIMIT_AT_MOST = 50, 200
@@ -58,7 +59,7 @@ def asked_of(query: QueryDict, noun: Noun, studio: Studio) -> Asked:
         The message says what to write instead.
     """
     names = (*(each.name for each in noun.filters), *WORDS)
-    check_words(query, names, what=f"The list of {noun.name}")
+    check_words(query, names, what=say("The list of {name}", name=noun.name))
     zone = ZoneInfo(studio.zone)
     wanted = {
         each: _value(each, text, zone)
@@ -78,7 +79,11 @@ def _limit(text: str | None) -> int:
         return LIMIT
     number = int(text) if WHOLE.fullmatch(text) else 0
     if not 1 <= number <= LIMIT_AT_MOST:
-        detail = f"{shown(text)} is no number of records. Write one from 1 to {LIMIT_AT_MOST}."
+        detail = say(
+            "{text} is no number of records. Write one from 1 to {limit_at_most}.",
+            text=shown(text),
+            limit_at_most=LIMIT_AT_MOST,
+        )
         raise LimitUnreadable("limit", text, detail)
     return number
 
@@ -103,8 +108,11 @@ def _value(each: Filter, text: str, zone: ZoneInfo) -> Any:
 def text_asked(name: str, text: str) -> str:
     """A code or a name, as far as any could be written so."""
     if len(text) > LONGEST_WORD or not text.isprintable():
-        detail = (
-            f"{shown(text)} is no {name}. Write it in at most {LONGEST_WORD} signs, all printable."
+        detail = say(
+            "{text} is no {name}. Write it in at most {longest_word} signs, all printable.",
+            text=shown(text),
+            name=kept(name),
+            longest_word=LONGEST_WORD,
         )
         raise WordUnreadable(name, text[:LONGEST_SHOWN], detail)
     return text
@@ -115,9 +123,10 @@ def uuid_asked(name: str, text: str) -> UUID:
     try:
         return UUID(text_asked(name, text))
     except ValueError:
-        detail = (
-            f"{shown(text)} is no {name}. Write a UUID such as "
-            "6f0f3c1e-8d3f-4f43-9d0e-2f6a1c9b7a10."
+        detail = say(
+            "{text} is no {name}. Write a UUID such as 6f0f3c1e-8d3f-4f43-9d0e-2f6a1c9b7a10.",
+            text=shown(text),
+            name=kept(name),
         )
         raise WordUnreadable(name, text[:LONGEST_SHOWN], detail) from None
 
@@ -125,7 +134,9 @@ def uuid_asked(name: str, text: str) -> UUID:
 def number_asked(name: str, text: str) -> int:
     """A whole number such as that of an order."""
     if not WHOLE.fullmatch(text):
-        detail = f"{shown(text)} is no {name}. Write a whole number."
+        detail = say(
+            "{text} is no {name}. Write a whole number.", text=shown(text), name=kept(name)
+        )
         raise WordUnreadable(name, text[:LONGEST_SHOWN], detail)
     return int(text)
 
@@ -133,7 +144,12 @@ def number_asked(name: str, text: str) -> int:
 def _one_of(name: str, text: str, choices: Mapping[str, Any]) -> Any:
     if text not in choices:
         known = listed(choices).replace(" and ", " or ")
-        detail = f"{shown(text)} is no {name} that we know. Write {known}."
+        detail = say(
+            "{text} is no {name} that we know. Write {known}.",
+            text=shown(text),
+            name=kept(name),
+            known=known,
+        )
         raise WordUnreadable(name, text[:LONGEST_SHOWN], detail)
     return choices[text]
 

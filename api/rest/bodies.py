@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from rest_framework.exceptions import ValidationError
 from rest_framework.request import Request
 
 from api.entries.fields import Said
 from api.entries.reading import context_of, valid
+from api.rest.fields import unfit
 from inventory.models import Studio
+from inventory.science.saying import say
 
 
 def read_body(form: type[Said], request: Request, studio: Studio | None = None) -> dict[str, Any]:
@@ -28,6 +29,6 @@ def read_body(form: type[Said], request: Request, studio: Studio | None = None) 
         If it keeps to the schema and a field cannot be understood.
     """
     if not isinstance(request.data, Mapping):
-        raise ValidationError("Send one JSON object.")
+        raise unfit(say("Send one JSON object."))
     context = {} if studio is None else context_of(studio)
     return dict(valid(form(data=request.data, context=context)))

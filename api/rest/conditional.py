@@ -18,6 +18,7 @@ from rest_framework.renderers import JSONRenderer
 from rest_framework.request import Request
 
 from api.rest.refused import Refused
+from inventory.science.saying import say
 
 TAG_BYTES = 12  # of the digest: 24 signs
 # RFC 9110, 8.8.3: no sign has to be escaped, and a comma may stand inside the quotes.
@@ -50,7 +51,9 @@ class AlreadyThere(Refused):
     code = "already_there"
 
     def __init__(self, tag: str) -> None:
-        detail = "Something stands here already. Read it, then change it with its ETag in If-Match."
+        detail = say(
+            "Something stands here already. Read it, then change it with its ETag in If-Match."
+        )
         super().__init__(detail, headers={"ETag": tag}, etag=tag)
 
 
@@ -60,7 +63,7 @@ class IfMatchNeeded(Refused):
     code = "if_match_needed"
 
     def __init__(self, tag: str | None = None) -> None:
-        detail = "Say which state you change: send the ETag that you read in If-Match."
+        detail = say("Say which state you change: send the ETag that you read in If-Match.")
         super().__init__(detail, headers={"ETag": tag} if tag else {})
 
 

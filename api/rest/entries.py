@@ -9,7 +9,6 @@ from uuid import UUID
 from django.http import HttpResponse
 from django.utils import timezone
 from rest_framework import serializers
-from rest_framework.exceptions import ValidationError
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
@@ -35,7 +34,9 @@ from api.models.entries import NEEDS_A_LOOK, RECORDED, STATES
 from api.question import check_words
 from api.rest.conditional import answered
 from api.rest.contract import CURSOR, LIMIT, STUDIO, Word, said
+from api.rest.fields import unfit
 from api.visitor import Right, visitor_of
+from inventory.science.saying import say
 
 SHOWN_ID, SHOWN_AT = "018f3c1e-7c1a-7000-8000-5a1d0f4c2b11", "2026-11-23T08:30:00+00:00"
 STATUS = {RECORDED: 201, NEEDS_A_LOOK: 202}
@@ -269,5 +270,5 @@ def _one(body: dict[str, Any], outcome: Any) -> dict[str, Any]:
 
 def _object(data: Any) -> dict[str, Any]:
     if not isinstance(data, dict):
-        raise ValidationError("Send one JSON object.")
+        raise unfit(say("Send one JSON object."))
     return data

@@ -8,7 +8,10 @@ from typing import Any
 
 from django.core.exceptions import SuspiciousOperation
 from django.http import HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
 from django.utils import timezone
+from django.utils.cache import patch_vary_headers
+from django.utils.translation import override
 from rest_framework.exceptions import ValidationError
 from rest_framework.renderers import JSONRenderer
 from rest_framework.response import Response
@@ -24,13 +27,16 @@ from api.rest.framework_words import said_of
 from api.rest.refused import Refused
 from api.rest.values import values_of
 from api.rights import TurnedAway
+from api.tongue.reader import language_for_program, mark_of
+from api.tongue.speaking import aloud
 from inventory.errors import LarderError
 from inventory.science.figures import NoFigure
+from inventory.science.saying import say
 from inventory.science.unclear import Unclear, UnknownPiece
 
 MEDIA_TYPE = "application/problem+json"
 ONCE = {"Cache-Control": "no-store"}  # what was refused now may be answered the next time
-UNREADABLE = "This request cannot be read. Write the address in UTF-8, and fewer words in it."
+UNREADABLE = say("This request cannot be read. Write the address in UTF-8, and fewer words in it.")
 
 
 class UnknownParameter(Unreadable):
@@ -95,7 +101,7 @@ def _framework_problem(error: Exception, context: Mapping[str, Any]) -> Response
     status = HTTPStatus(answered.status_code)
     if isinstance(error, ValidationError):
         fields = list(pointed(error.detail))
-        detail, errors = gist_of(fields, "not readable"), errors_said(fields)
+        detail, errors = gist_of(fields, say("not readable")), errors_said(fields)
         problem = _problem(status, "fields_unreadable", detail, request, errors=errors)
     else:
         problem = _problem(status, *said_of(error, context), request)
@@ -115,7 +121,10 @@ def _problem(
 ) -> Response:
     set_rollback()
     body = problem_body(status, code, detail, request, **values)
-    return Response(body, status=status, headers=ONCE, content_type=MEDIA_TYPE)
+    answer = Response(body, status=status, headers=ONCE, content_type=MEDIA_TYPE)
+    if request is not None:
+        answer.data = said_again(body, answer, request)
+    return answer
 
 
 def problem_body(
@@ -144,5 +153,28 @@ def problem_answer(
 ) -> HttpResponse:
     """A problem where no view of the framework is at work: in middleware, or at no address."""
     status = status_of(code)
-    body = JSONRenderer().render(problem_body(status, code, detail, request, **values))
-    return HttpResponse(body, status=status, headers=ONCE, content_type=MEDIA_TYPE)
+    answer = HttpResponse(status=status, headers=ONCE, content_type=MEDIA_TYPE)
+    body = problem_body(status, code, detail, request, **values)
+    answer.content = JSONRenderer().render(said_again(body, answer, request))
+    return answer
+
+
+def said_again(
+    body: Mapping[str, object], answer: HttpResponseBase, request: Addressed
+) -> dict[str, object]:
+    """A problem with its sentences in the language that was asked for; all else as it was.
+
+    What is kept of an entry that needs a look stays in English: nobody knows who will read it.
+    """
+    language = language_for_program(request)
+    answer["Content-Language"] = mark_of(language)
+    patch_vary_headers(answer, ("Accept-Language",))
+    errors = body.get("errors")
+    with override(language):
+        said = {**body, "detail": aloud(str(body["detail"]))}
+        if isinstance(errors, list):
+            said["errors"] = [
+                {**row, "detail": aloud(row["detail"])} if "detail" in row else row
+                for row in errors
+            ]
+    return said

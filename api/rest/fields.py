@@ -5,9 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from rest_framework.exceptions import ErrorDetail, ValidationError
 from rest_framework.settings import api_settings
 
+from inventory.science.saying import Said, say
+
 ERRORS_AT_MOST = 100  # in one answer; who mends these and sends again is told of the next
+# What the framework says by itself, so that it can be said again.
+FRAMEWORK: dict[str, Said] = {
+    sentence: sentence
+    for sentence in (
+        *(say("This field is required."), say("This field may not be null.")),
+        *(say("This field may not be blank."), say("This list may not be empty.")),
+        *(say("Not a valid string."), say("This selection may not be empty.")),
+    )
+}
 Field = tuple[str, str]  # where it stands, and the sentence
 
 
@@ -22,15 +34,40 @@ class FieldsUnclear(Exception):
     def __init__(self, errors: Sequence[Field]) -> None:
         assert errors, "nothing is wrong with no field"
         self.errors = tuple(errors)
-        super().__init__(gist_of(self.errors, "not understood"))
+        super().__init__(gist_of(self.errors, say("not understood")))
+
+
+class Reason(str):
+    """A code with the sentence it stands for.
+
+    The framework copies what it is told is wrong as plain text and keeps the code, so a sentence
+    that can be said in another language rides on that.
+    """
+
+    __slots__ = ("sentence",)
+    sentence: str
+
+
+def unfit(sentence: str, code: str = "invalid") -> ValidationError:
+    """The framework's refusal of a field, with a sentence that can be said in any language."""
+    reason = Reason(code)
+    reason.sentence = sentence
+    return ValidationError([ErrorDetail(sentence, code=reason)])
+
+
+def sentence_of(detail: object) -> str:
+    """What a refusal says, as it was said first."""
+    reason = getattr(detail, "code", None)
+    text = str(detail)
+    return reason.sentence if isinstance(reason, Reason) else FRAMEWORK.get(text, text)
 
 
 def gist_of(errors: Sequence[Field], wrong: str) -> str:
     """The sentence over the errors: that of the only one, else how many there are."""
     if len(errors) == 1:
         where, sentence = errors[0]
-        return f"{where or 'The body'}: {sentence}"
-    return f"{len(errors)} fields are {wrong}: look at errors."
+        return say("{where}: {sentence}", where=where or say("The body"), sentence=sentence)
+    return say("{count} fields are {wrong}: look at errors.", count=len(errors), wrong=wrong)
 
 
 def errors_said(errors: Sequence[Field]) -> list[dict[str, str]]:
@@ -50,7 +87,7 @@ def pointed(detail: Any, where: str = "") -> Iterator[Field]:
             in_row = isinstance(inner, dict | list | tuple)
             yield from pointed(inner, f"{where}/{place}" if in_row else where)
     else:
-        yield where, str(detail)
+        yield where, sentence_of(detail)
 
 
 def pointer_part(name: object) -> str:

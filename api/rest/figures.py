@@ -24,6 +24,7 @@ from api.question import Question, question_of
 from api.rest.contract import PAGE, QUESTION, Word, said
 from inventory.science.figures import Figure
 from inventory.science.library import KINDS, Row, library, reach_of
+from inventory.science.saying import counted, say
 from sourcing.figures import Standing, figures_at
 from sourcing.week.words import decimal_string, listed
 
@@ -107,7 +108,11 @@ def asked_of(query: QueryDict) -> Asked:
     """The filters and the page that an address names."""
     kind = query.get("kind", "")
     if kind and kind not in (SUMS, *KINDS):
-        detail = f"Figures are of the kind {listed((SUMS, *KINDS))}; not “{kind[:40]}”."
+        detail = say(
+            "Figures are of the kind {listed}; not “{kind}”.",
+            listed=listed((SUMS, *KINDS)),
+            kind=kind[:40],
+        )
         raise FigureFilterUnreadable("kind", kind, detail)
     return Asked(kind, _short(query, "item"), _short(query, "property"), _page(query))
 
@@ -217,12 +222,19 @@ def _must_fit(asked: Asked, rows: Sequence[Found]) -> None:
     if not count:
         wanted = {"kind": asked.kind, "item": asked.item, "property": asked.name}
         said = listed(f"{key} “{value}”" for key, value in wanted.items() if value)
-        detail = f"No figure has {said}. Ask without one of them to see what there is."
+        detail = say(
+            "No figure has {said}. Ask without one of them to see what there is.", said=said
+        )
         name = "property" if asked.name else "item"
         raise FigureFilterUnreadable(name, wanted[name], detail)
     pages = -(-count // ROWS_AT_MOST)
     if asked.page > pages:
-        detail = f"Page {asked.page} was asked for; there {'is' if pages == 1 else 'are'} {pages}."
+        detail = counted(
+            "Page {page} was asked for; there is {count}.",
+            "Page {page} was asked for; there are {count}.",
+            count=pages,
+            page=asked.page,
+        )
         raise FigureFilterUnreadable("page", str(asked.page), detail)
 
 
@@ -235,7 +247,12 @@ def _next(question: Question, asked: Asked) -> str:
 def _short(query: QueryDict, name: str) -> str:
     text = query.get(name, "")
     if len(text) > LONGEST:
-        detail = f"{name} has {len(text)} letters; the longest has {LONGEST}."
+        detail = say(
+            "{name} has {count} letters; the longest has {longest}.",
+            name=name,
+            count=len(text),
+            longest=LONGEST,
+        )
         raise FigureFilterUnreadable(name, text, detail)
     return text
 
@@ -243,7 +260,7 @@ def _short(query: QueryDict, name: str) -> str:
 def _page(query: QueryDict) -> int:
     text = query.get("page", "1")
     if not re.fullmatch(r"[1-9]\d{0,3}", text, re.ASCII):
-        detail = f"page is a whole number from 1 on; “{text[:20]}” is not."
+        detail = say("page is a whole number from 1 on; “{text}” is not.", text=text[:20])
         raise FigureFilterUnreadable("page", text, detail)
     return int(text)
 

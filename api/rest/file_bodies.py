@@ -11,6 +11,7 @@ from rest_framework.request import Request
 from api.bounds import largest_body_at
 from api.rest.parsers import BodyTooLarge
 from api.rest.refused import Refused
+from inventory.science.saying import say
 
 
 class FileMissing(Refused):
@@ -35,7 +36,7 @@ class FileParser(BaseParser):
         most = largest_body_at(request.path)
         raw = stream.read(most + 1)
         if len(raw) > most:
-            raise BodyTooLarge(f"The body is larger than {most:,} bytes; send less.")
+            raise BodyTooLarge(say("The body is larger than {most:,} bytes; send less.", most=most))
         return raw
 
 

@@ -15,10 +15,11 @@ from rest_framework.exceptions import (
 )
 
 from api.asked import shown
+from inventory.science.saying import Said, say
 from sourcing.week.words import listed
 
-NOTHING = "Nothing is kept at this address."
-SIGN_IN = "Sign in, or send a token as Authorization: Bearer TOKEN."
+NOTHING = say("Nothing is kept at this address.")
+SIGN_IN = say("Sign in, or send a token as Authorization: Bearer TOKEN.")
 
 
 def said_of(error: Exception, context: Mapping[str, Any]) -> tuple[str, str]:
@@ -28,14 +29,20 @@ def said_of(error: Exception, context: Mapping[str, Any]) -> tuple[str, str]:
     if not isinstance(error, APIException):
         return "refused", str(error)
     view, request = context.get("view"), context.get("request")
-    sentence = str(error.detail)
+    # The framework keeps plain text; what it was told can be said again.
+    told = error.args[0] if error.args else None
+    sentence = told if isinstance(told, Said) else str(error.detail)
     if isinstance(error, NotAuthenticated):
         sentence = SIGN_IN
     elif isinstance(error, NotAcceptable):
-        sentence = "Answers here are application/json. Ask for that, or leave Accept out."
+        sentence = say("Answers here are application/json. Ask for that, or leave Accept out.")
     elif isinstance(error, MethodNotAllowed) and view is not None and request is not None:
         allowed = " or ".join(view.allowed_methods)
-        sentence = f"{shown(str(request.method))} is not known here. Use {allowed}."
+        sentence = say(
+            "{method} is not known here. Use {allowed}.",
+            method=shown(str(request.method)),
+            allowed=allowed,
+        )
     elif isinstance(error, UnsupportedMediaType) and view is not None and request is not None:
         sentence = _unread(view, str(request.content_type))
     return str(error.default_code), sentence
@@ -43,4 +50,4 @@ def said_of(error: Exception, context: Mapping[str, Any]) -> tuple[str, str]:
 
 def _unread(view: Any, kind: str) -> str:
     kinds = listed(parser.media_type for parser in view.get_parsers())
-    return f"This address reads {kinds}, not {shown(kind)}. Send that."
+    return say("This address reads {kinds}, not {kind}. Send that.", kinds=kinds, kind=shown(kind))

@@ -20,6 +20,7 @@ from api.rest.conditional import answered
 from api.rest.contract import said
 from api.rest.signing_in import Known
 from api.rights import RIGHTS
+from inventory.science.saying import say
 
 RIGHT = one_of(*RIGHTS)
 PLACE = record(studio=TEXT, right=RIGHT)
@@ -74,7 +75,7 @@ class StudioSaid(Said):
 
     def validate_name(self, name: str) -> str:
         if studio_name(name) is None:
-            raise unclear("Write the name on one line.")
+            raise unclear(say("Write the name on one line."))
         return name
 
 

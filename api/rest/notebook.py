@@ -40,6 +40,7 @@ from api.rest.errors import UnknownParameter
 from api.rest.refused import Refused
 from api.visitor import visitor_of
 from inventory.models import Studio
+from inventory.science.saying import say
 from sourcing.notebook.history_pages import RECORDED_BY
 from sourcing.notebook.one_row import KeptRow, Look, put_row, row_of, rows_of
 from sourcing.notebook.page import Column, Page
@@ -59,7 +60,10 @@ class NewNotSaid(Refused):
 
     def __init__(self, page: Page) -> None:
         super().__init__(
-            f"The page {page.name} has no such row. Send If-None-Match: * to write it as new."
+            say(
+                "The page {name} has no such row. Send If-None-Match: * to write it as new.",
+                name=page.name,
+            )
         )
 
 
@@ -79,7 +83,9 @@ class NotebookView(APIView):
     )
     def get(self, request: Request) -> HttpResponse:
         for name in request.query_params:
-            detail = f"The pages are the same whatever is asked; leave {shown(name)} out."
+            detail = say(
+                "The pages are the same whatever is asked; leave {name} out.", name=shown(name)
+            )
             raise UnknownParameter(name[:60], "", detail)
         return answered(request, {"pages": [_page(page) for page in PAGES]})
 

@@ -13,6 +13,7 @@ from rest_framework.parsers import BaseParser
 
 from api.asked import shown
 from api.rest.refused import Refused
+from inventory.science.saying import say
 
 LARGEST_BODY_BYTES = 1_000_000
 DEEPEST = 50
@@ -38,7 +39,12 @@ class PlainJSONParser(BaseParser):
     ) -> Any:
         body = stream.read(LARGEST_BODY_BYTES + 1)
         if len(body) > LARGEST_BODY_BYTES:
-            raise BodyTooLarge(f"The body is larger than {LARGEST_BODY_BYTES:,} bytes; send less.")
+            raise BodyTooLarge(
+                say(
+                    "The body is larger than {largest_body_bytes:,} bytes; send less.",
+                    largest_body_bytes=LARGEST_BODY_BYTES,
+                )
+            )
         value = _value(body)
         _check(value)
         return value
@@ -55,11 +61,13 @@ def _value(body: bytes) -> Any:
         )
     except UnicodeDecodeError as error:
         raise ParseError(
-            f"The body is not UTF-8 at byte {error.start}; send JSON as UTF-8."
+            say("The body is not UTF-8 at byte {start}; send JSON as UTF-8.", start=error.start)
         ) from error
     except json.JSONDecodeError as error:
         where = f"line {error.lineno} column {error.colno}"
-        raise ParseError(f"The body is not JSON at {where}: {error.msg}.") from error
+        raise ParseError(
+            say("The body is not JSON at {where}: {msg}.", where=where, msg=error.msg)
+        ) from error
     except RecursionError as error:
         raise ParseError(_too_deep()) from error
 
@@ -86,14 +94,14 @@ def _inside(value: Any) -> list[Any]:
 
 def _check_text(text: str) -> None:
     if "\x00" in text:
-        raise ParseError("The body holds a text with the character NUL; leave it out.")
+        raise ParseError(say("The body holds a text with the character NUL; leave it out."))
     # JSON can write half of a pair, as in "\ud800"; no database can keep it.
     if any("\ud800" <= character <= "\udfff" for character in text):
-        raise ParseError("The body holds a text with half a character (a lone surrogate).")
+        raise ParseError(say("The body holds a text with half a character (a lone surrogate)."))
 
 
 def _too_deep() -> str:
-    return f"The body is nested more than {DEEPEST} deep; send it flatter."
+    return say("The body is nested more than {deepest} deep; send it flatter.", deepest=DEEPEST)
 
 
 def _each_name_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
@@ -101,7 +109,9 @@ def _each_name_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     found = dict(pairs)
     if len(found) < len(pairs):
         twice = Counter(name for name, _ in pairs).most_common(1)[0][0]
-        raise ParseError(f"The body names {shown(twice)} twice in one object; write it once.")
+        raise ParseError(
+            say("The body names {twice} twice in one object; write it once.", twice=shown(twice))
+        )
     return found
 
 
@@ -110,8 +120,11 @@ def _whole(digits: str) -> int:
     if len(digits) < 20 and abs(number := int(digits)) <= LARGEST_NUMBER:
         return number
     raise ParseError(
-        f"The body holds a number with too many digits; {LARGEST_NUMBER:,} is the largest. "
-        "Write an amount as text, with its unit."
+        say(
+            "The body holds a number with too many digits; {largest_number:,} is the largest. "
+            "Write an amount as text, with its unit.",
+            largest_number=LARGEST_NUMBER,
+        )
     )
 
 
@@ -119,8 +132,12 @@ def _fraction(digits: str) -> float:
     number = float(digits)
     if math.isfinite(number):
         return number
-    raise ParseError(f"The body holds the number {shown(digits)}, which is too large.")
+    raise ParseError(
+        say("The body holds the number {digits}, which is too large.", digits=shown(digits))
+    )
 
 
 def _refuse_constant(name: str) -> NoReturn:
-    raise ParseError(f"The body holds {name}, which JSON does not know; send a number.")
+    raise ParseError(
+        say("The body holds {name}, which JSON does not know; send a number.", name=name)
+    )

@@ -35,6 +35,7 @@ from api.rest.contract import CURSOR, LIMIT, STUDIO, said
 from api.rest.going_on import next_address
 from api.rest.refused import Refused
 from api.visitor import Right, visitor_of
+from inventory.science.saying import say
 
 
 class NoSuchRecord(Refused):
@@ -44,7 +45,12 @@ class NoSuchRecord(Refused):
 
     def __init__(self, noun: Noun, key: str) -> None:
         super().__init__(
-            f"There is no {noun.one} {shown(key)} here. /api/v1/{noun.name}/ lists those that are.",
+            say(
+                "There is no {one} {key} here. /api/v1/{name}/ lists those that are.",
+                one=noun.one,
+                key=shown(key),
+                name=noun.name,
+            ),
             noun=noun.name,
             key=key[:LONGEST_WORD],
         )

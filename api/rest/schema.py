@@ -17,6 +17,7 @@ from rest_framework.views import APIView
 from api.asked import shown
 from api.rest.contract import said
 from api.rest.errors import UnknownParameter
+from inventory.science.saying import say
 
 COMMITTED = Path(__file__).resolve().parent.parent / "openapi.json"
 
@@ -36,7 +37,9 @@ class SchemaView(APIView):
     )
     def get(self, request: Request) -> HttpResponse:
         for name in request.query_params:
-            detail = f"The contract is the same whatever is asked; leave {shown(name)} out."
+            detail = say(
+                "The contract is the same whatever is asked; leave {name} out.", name=shown(name)
+            )
             raise UnknownParameter(name[:60], "", detail)
         body, etag = _kept()
         headers = {"ETag": etag, "Cache-Control": "public, max-age=300"}

@@ -36,6 +36,7 @@ from inventory.science.counting import Counted, Total
 from inventory.science.facts import BathFacts, FibreFacts, JarFacts, SupplyFacts
 from inventory.science.jar_story import Happening, JarStory
 from inventory.science.keeping import bath_last_good_day, fibre_last_good_day
+from inventory.science.saying import say
 from sourcing.moved import Moved
 from sourcing.shelves import ShelvesFacts, shelves_at
 from sourcing.week.words import decimal_string
@@ -155,7 +156,7 @@ def _strength(story: JarStory) -> Json | None:
     if row is None:
         return None
     return {
-        "counted_as": f"{story.jar.metal} sulphate crystals",
+        "counted_as": say("{metal} sulphate crystals", metal=story.jar.metal),
         "likely_g_per_l": measured_said(row.likely_g_per_l),
         "low_g_per_l": measured_said(row.low_g_per_l),
         "high_g_per_l": measured_said(row.high_g_per_l),

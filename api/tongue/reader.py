@@ -2,18 +2,24 @@
 
 Whoever chose one reads that, on the device where they chose it; others read their studio's;
 whoever belongs to none that said one, or is not known yet, reads what their browser asks for.
-Programs read English.
+Programs read English, but for
+the sentences of a refusal, which are said as they ask for them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
+from typing import Protocol
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.utils.cache import patch_vary_headers
 from django.utils.translation import activate, get_language, get_language_from_request, override
+from django.utils.translation.trans_real import (
+    get_supported_language_variant,
+    parse_accept_lang_header,
+)
 
 from api.tongue.measures import set_units, units_of
 from api.tongue.numbers import numbers_written, set_form
@@ -27,6 +33,14 @@ KNOWN = {code: name for code, name in settings.LANGUAGES}
 # A device that chose how numbers are written keeps it here.
 NUMBERS_COOKIE = "numbers"
 FORMS = ("point", "comma")
+
+
+class Asking(Protocol):
+    """As much of a request as says in which language it wants its answer."""
+
+    @property
+    def headers(self) -> Mapping[str, str]: ...
+
 
 Answering = Callable[[HttpRequest], HttpResponse]
 
@@ -88,7 +102,27 @@ def _wanted(request: HttpRequest) -> str:
     return language_chosen(request) or get_language_from_request(request)
 
 
+def language_for_program(request: Asking) -> str:
+    """The language in which a program is refused: the one it asks for, else English."""
+    asked = request.headers.get("Accept-Language", "")
+    for language, _ in parse_accept_lang_header(asked):
+        try:
+            return get_supported_language_variant(language)
+        except LookupError:
+            continue
+    return PROGRAMS_READ
+
+
 def language_spoken() -> str:
     """The mark of the language that is spoken just now, as pages and headers write it."""
-    language, dash, region = (get_language() or PROGRAMS_READ).partition("-")
+    return mark_of(get_language() or PROGRAMS_READ)
+
+
+def mark_of(language: str) -> str:
+    """A language as pages and headers write it.
+
+    >>> mark_of("en-gb"), mark_of("de")
+    ('en-GB', 'de')
+    """
+    language, dash, region = language.partition("-")
     return f"{language}{dash}{region.upper()}"

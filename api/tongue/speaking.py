@@ -18,7 +18,7 @@ from django.utils.translation import get_language, gettext, ngettext, override
 
 from api.tongue import measures, moments, numbers
 from api.tongue.trade import trade
-from inventory.science.saying import Capital, Measured, Row, Said, Sentence, Trimmed
+from inventory.science.saying import Capital, Kept, Measured, Row, Said, Sentence, Trimmed
 
 ENGLISH = "en"
 # A sentence that ends with a shortened word has its full stop already: “da Mo 30. Nov.”
@@ -79,6 +79,8 @@ def _said(text: str, spoken: Spoken) -> str:
         return _filled(text, spoken)
     if isinstance(text, Row):
         return "".join(_said(piece, spoken) for piece in text.pieces)
+    if isinstance(text, Kept):
+        return text[:]
     if isinstance(text, Measured):
         return _said(measures.written(text) or text.metric, spoken)
     if isinstance(text, Capital):

@@ -14,10 +14,11 @@ from rest_framework.settings import api_settings
 from api.asked import DAYS
 from api.entries.fields import UNCLEAR, Moment, Said, Whole, Yes
 from api.entries.reading import amount_understood, context_of
-from api.rest.fields import FieldsUnclear, pointed
+from api.rest.fields import FieldsUnclear, pointed, unfit
 from api.what_if.kinds import KINDS
 from inventory.models import Studio
 from inventory.science.amounts import Amount
+from inventory.science.saying import kept, say
 from sourcing.week.project import DAYS_AT_MOST
 from sourcing.week.what_if import CHANGES_AT_MOST, CannotBe, Change
 from sourcing.week.words import decimal_string, listed
@@ -41,10 +42,14 @@ class ChangesSaid(serializers.Field[list[Any], Any, Any, Any]):
 
     def to_internal_value(self, data: Any) -> list[tuple[Change, Mapping[str, Any]]]:
         if not isinstance(data, list):
-            raise ValidationError("Write a list of changes.")
+            raise unfit(say("Write a list of changes."))
         if len(data) > CHANGES_AT_MOST:
-            raise ValidationError(
-                f"{len(data)} changes asked for; one question takes {CHANGES_AT_MOST} at most."
+            raise unfit(
+                say(
+                    "{count} changes asked for; one question takes {most} at most.",
+                    count=len(data),
+                    most=CHANGES_AT_MOST,
+                )
             )
         read: list[tuple[Change, Mapping[str, Any]]] = []
         faults: list[Any] = []
@@ -60,11 +65,17 @@ class ChangesSaid(serializers.Field[list[Any], Any, Any, Any]):
 
     def _change(self, row: Any) -> tuple[Change, Mapping[str, Any]]:
         if not isinstance(row, Mapping):
-            raise ValidationError({WHOLE: ["Write an object that says a change."]})
+            raise ValidationError({WHOLE: unfit(say("Write an object that says a change.")).detail})
         word = row.get("change")
         kind = KINDS.get(word) if isinstance(word, str) else None
         if kind is None:
-            raise ValidationError({"change": [f"Write one of {listed(KINDS)}."]})
+            raise ValidationError(
+                {
+                    "change": unfit(
+                        say("Write one of {kinds}.", kinds=listed(kept(name) for name in KINDS))
+                    ).detail
+                }
+            )
         said = kind.said(data=row, context=self.context)
         said.is_valid(raise_exception=True)
         fields: Mapping[str, Any] = said.validated_data

@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from rest_framework import serializers
-from rest_framework.exceptions import ErrorDetail, ValidationError
+from rest_framework.exceptions import ValidationError
 
 from api.entries.fields import UNCLEAR, AmountOf, Clock, Code, Day, Moment, Said, Whole, Words
+from api.rest.fields import unfit
 from api.what_if.kind import Read, kind
 from inventory.science import unclear
+from inventory.science.saying import say
 from sourcing.notebook.problem import Unclear
 from sourcing.notebook.quantities import read_figure
 from sourcing.notebook.rules import value_of
@@ -24,7 +26,7 @@ VESSELS = ("pot", "iron pot", "tub", "bucket")
 class _LineRoomSaid(Said):
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         if ("more" in attrs) == ("less" in attrs):
-            raise ValidationError("Say either more or less.")
+            raise unfit(say("Say either more or less."))
         return attrs
 
 
@@ -35,7 +37,7 @@ class _FigureSaid(Said):
             self.context["custom"].check_marks(attrs["value"])
             value = value_of(rule, read_figure(attrs["value"]))
         except (Unclear, unclear.Unclear) as wrong:
-            raise ValidationError({"value": [ErrorDetail(str(wrong), code=UNCLEAR)]}) from None
+            raise ValidationError({"value": unfit(str(wrong), UNCLEAR).detail}) from None
         return {**attrs, "rule": rule, "number": value}
 
 

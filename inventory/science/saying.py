@@ -133,6 +133,23 @@ class Trimmed(Said):
         return Trimmed.of_text, (self.whole, self[:], self.way, self.signs)
 
 
+class Kept(Said):
+    """A name that every language writes alike, though it may be a word elsewhere."""
+
+    __slots__ = ()
+
+
+def kept(name: str) -> Said:
+    """A name as it is, such as that of a field: never said as a word of the trade.
+
+    Examples
+    --------
+    >>> say("Did you mean {name}?", name=kept("lot"))
+    'Did you mean lot?'
+    """
+    return Kept(name)
+
+
 class Measured(Said):
     """A weight or a volume with its metric text; a door may write it in the studio's units."""
 

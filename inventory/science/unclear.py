@@ -5,7 +5,7 @@ Each names what was written, the part that stopped the reading, where it stands,
 
 from __future__ import annotations
 
-from inventory.science.saying import say
+from inventory.science.saying import kept, say
 
 SHOWN_AT_MOST = 60  # characters of the writing that a message repeats
 
@@ -125,7 +125,7 @@ class OutOfRange(ValueError):
 
 
 def shown(words: str) -> str:
-    """Writing that is safe to repeat: short, and unprintable characters by their number.
+    """Writing that is safe to repeat, as it was written: short, unprintable ones by their number.
 
     Examples
     --------
@@ -133,11 +133,13 @@ def shown(words: str) -> str:
     '2 kg[U+0000]'
     """
     words = words.strip()
-    return _printable(words if len(words) <= SHOWN_AT_MOST else words[:SHOWN_AT_MOST] + "…")
+    return kept(_printable(words if len(words) <= SHOWN_AT_MOST else words[:SHOWN_AT_MOST] + "…"))
 
 
 def _printable(words: str) -> str:
     """Spaces of every kind as plain ones, other unprintable characters by their number."""
+    if words.isprintable():
+        return words  # A sentence stays one that can be said again.
     return "".join(
         sign
         if sign.isprintable()

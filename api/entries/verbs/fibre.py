@@ -16,6 +16,7 @@ from api.visitor import Right
 from inventory import cloth, dyeings, fibre
 from inventory.entries import Dyed, Fibre, NewLot
 from inventory.science.cloth import HEAVIEST, LIGHTEST, NARROWEST_MM, WIDEST_MM, ClothSize
+from inventory.science.saying import say
 from sourcing import turning
 
 FORMS = ("yarn", "cloth", "fleece")
@@ -85,7 +86,7 @@ def receive(asked: Asked) -> Kept:
     """A lot of fibre received."""
     amount = weight_said(asked)
     if amount is None:
-        raise FieldsUnclear([("/amount", "Say what it weighs dry, such as 2.4 kg.")])
+        raise FieldsUnclear([("/amount", say("Say what it weighs dry, such as 2.4 kg."))])
     new = NewLot(
         code=asked["lot"],
         what=asked["fibre"],

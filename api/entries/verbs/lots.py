@@ -22,6 +22,7 @@ from api.visitor import Right
 from inventory import ledger, lots
 from inventory.entries import NewLot, Weighed
 from inventory.science.amounts import Amount
+from inventory.science.saying import say
 from sourcing import claims, turning
 from sourcing.pickups import piece_mass_mg
 
@@ -75,7 +76,7 @@ def receive(asked: Asked) -> Kept:
     else:
         amount = weight_said(asked)
         if amount is None:
-            raise FieldsUnclear([("/amount", "Say what it weighs, or how many were counted.")])
+            raise FieldsUnclear([("/amount", say("Say what it weighs, or how many were counted."))])
         posted = ledger.receive(asked.studio, lot=lot, amount=amount, **asked.posting)
     return Kept("lots", lot.code, posted)
 
@@ -93,7 +94,9 @@ def _counted(asked: Asked) -> int | None:
         return None
     check_counted(asked, asked["what"], amount, pointer="/amount")
     if amount.value.denominator != 1:
-        sentence = f"Write whole {amount.unit}s, or weigh it: a part of one teaches nothing."
+        sentence = say(
+            "Write whole {unit}s, or weigh it: a part of one teaches nothing.", unit=amount.unit
+        )
         raise FieldsUnclear([("/amount", sentence)])
     return int(amount.value)
 
@@ -154,7 +157,7 @@ def _found(asked: Asked) -> Weighed:
         return for_lot(asked, asked["lot"], asked["amount"], pointer="/amount")
     found = weight_said(asked)
     if found is None:
-        raise FieldsUnclear([("/amount", "Say what there is, such as 640 g.")])
+        raise FieldsUnclear([("/amount", say("Say what there is, such as 640 g."))])
     return found
 
 

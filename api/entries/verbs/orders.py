@@ -15,6 +15,7 @@ from api.entries.verbs.sources import WEEKDAYS
 from api.entries.weights import weighed
 from api.rest.fields import FieldsUnclear
 from api.visitor import Right
+from inventory.science.saying import say
 from sourcing import orders, suppliers
 from sourcing.models import Offer
 
@@ -101,7 +102,7 @@ def minor(money: Decimal, *, pointer: str) -> int:
     """A price in hundredths; nothing smaller is paid."""
     hundredths = money * 100
     if hundredths % 1:
-        raise FieldsUnclear([(pointer, "Write money to the hundredth, such as 22.50.")])
+        raise FieldsUnclear([(pointer, say("Write money to the hundredth, such as 22.50."))])
     return int(hundredths)
 
 

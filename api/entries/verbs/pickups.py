@@ -13,6 +13,7 @@ from api.entries.weights import InContainer, check_counted, weight_said
 from api.rest.fields import FieldsUnclear
 from api.visitor import Right
 from inventory.science.amounts import Amount
+from inventory.science.saying import say
 from sourcing import pickups
 from sourcing.nests import NestCheck
 
@@ -59,7 +60,7 @@ def made(asked: Asked) -> Kept:
     pieces = _pieces(asked)
     weight = None if pieces is not None else weight_said(asked)
     if pieces is None and weight is None:
-        raise FieldsUnclear([("/amount", "Say what it weighs, or how many were counted.")])
+        raise FieldsUnclear([("/amount", say("Say what it weighs, or how many were counted."))])
     posted = pickups.record_pickup(
         asked.studio,
         pieces=pieces,
@@ -81,7 +82,7 @@ def report(asked: Asked) -> Kept:
     """A pick-up that its source says will be made at that moment."""
     pieces, amount = _pieces(asked), asked.get("amount")
     if amount is None:
-        raise FieldsUnclear([("/amount", "Say what is promised, weighed or counted.")])
+        raise FieldsUnclear([("/amount", say("Say what is promised, weighed or counted."))])
     row = pickups.report_pickup(
         asked.studio,
         at=asked["comes_at"],
@@ -112,7 +113,9 @@ def _pieces(asked: Asked) -> int | None:
         return None
     check_counted(asked, asked["gives"], amount, pointer="/amount")
     if amount.value.denominator != 1:
-        raise FieldsUnclear([("/amount", f"Write whole {amount.unit}s, or weigh it.")])
+        raise FieldsUnclear(
+            [("/amount", say("Write whole {unit}s, or weigh it.", unit=amount.unit))]
+        )
     return int(amount.value)
 
 

@@ -11,6 +11,7 @@ from api.entries.fields import AmountOf, Clock, Day, Note, Said, Whole, Words
 from api.entries.verb import Verb
 from api.rest.fields import FieldsUnclear
 from api.visitor import Right
+from inventory.science.saying import say
 from sourcing import sources, tubs
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
@@ -71,7 +72,7 @@ def agree(asked: Asked) -> Kept:
     days: list[Any] = [WEEKDAYS.index(name) for name in asked.get("weekdays", ())]
     days += asked.get("days", ())
     if not days:
-        raise FieldsUnclear([("/weekdays", "Say on which weekdays or days it gives.")])
+        raise FieldsUnclear([("/weekdays", say("Say on which weekdays or days it gives."))])
     likely = asked.get("likely")
     amount: dict[str, Any] = {}
     if likely is not None:

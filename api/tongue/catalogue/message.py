@@ -22,9 +22,9 @@ class Message:
 
     @property
     def needs_saying(self) -> bool:
-        """Whether there is a letter in it besides its holes, or a day that is written out."""
+        """Whether a letter or a quotation mark is in it besides its holes, or a day written out."""
         words = HOLE.sub("", self.text + self.many)
-        return bool(DAY.search(self.text)) or any(sign.isalpha() for sign in words)
+        return bool(DAY.search(self.text)) or any(sign.isalpha() or sign == "“" for sign in words)
 
     @property
     def patterns(self) -> tuple[str, ...]:
