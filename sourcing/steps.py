@@ -35,6 +35,7 @@ from sourcing.step_errors import (
     StepsAreDone,
     StepStillToDo,
 )
+from sourcing.week.group_begun import with_laid_out
 from sourcing.week.plan import Answer
 
 
@@ -202,7 +203,9 @@ def _answer_at(studio: Studio, run: str, at: datetime) -> Answer | None:
 
     facts = facts_at(studio, at=at, days=DAYS_AT_MOST)
     _, answers, _ = worked_out(facts, DAYS_AT_MOST, turns=False)
-    return next((row for row in answers if row.run == run), None)
+    wanted = next((row for row in facts.runs if row.code == run), None)
+    answer = next((row for row in answers if row.run == run), None)
+    return answer if answer is None or wanted is None else with_laid_out(answer, wanted, facts)
 
 
 def _begun_by(
@@ -213,7 +216,8 @@ def _begun_by(
     Where nobody says when, the step is taken to have been as long as planned.
     """
     answer = _answer_at(studio, run.code, begun_at or at)
-    if answer is not None and answer.steps and begun_at is None:
+    group = run.group_block_id is not None  # its steps follow one another in any order
+    if answer is not None and answer.steps and begun_at is None and not group:
         begun_at = at - (answer.steps[0].end - answer.steps[0].start)
         answer = _answer_at(studio, run.code, begun_at)
     if answer is None or not answer.steps or answer.first_step_at is None:

@@ -16,6 +16,7 @@ from inventory.science.saying import say
 from sourcing.week.desk import Desk, spend
 from sourcing.week.facts import Hanging, RunFacts
 from sourcing.week.fits import Bump, Fit
+from sourcing.week.group_begun import do_late, fading_notes, group_begins, take_late
 from sourcing.week.jobs import book_put_by, take_from_freezer
 from sourcing.week.larder import Pick
 from sourcing.week.loads import placed_steps
@@ -35,6 +36,7 @@ def answer_begun(runs: Iterable[RunFacts], desk: Desk) -> dict[str, Answer]:
         if recipe is not None:
             found.append(under_way(run, recipe, desk))
     left = _before_they_take(found, desk)
+    late = {row.run.code: take_late(row, desk) for row in found if row.run.group_block}
     for row in found:
         _book(row, desk)
     for row in found:
@@ -43,6 +45,8 @@ def answer_begun(runs: Iterable[RunFacts], desk: Desk) -> dict[str, Answer]:
     for row in found:
         if row.moves:
             _move(row, desk)
+    for row in found:
+        do_late(late.get(row.run.code, []), row, desk)
     return {row.run.code: _answer(row, left, desk) for row in found}
 
 
@@ -252,7 +256,28 @@ def _takes(row: UnderWay, left: dict[str, int], desk: Desk) -> tuple[Take, ...]:
         left[take.source] = max(0, left.get(take.source, 0) - amount)
         found.append(replace(take, amount=amount, left_after=left[take.source],
                              at=_taken_at(take, row)))  # fmt: skip
-    return tuple(found)
+    return (*found, *_gone_along(row, desk))
+
+
+def _gone_along(row: UnderWay, desk: Desk) -> Iterable[Take]:
+    """Claims that went along with what a lot of the plan became: a part put by, a bath made."""
+    planned = {take.source for take in row.kept.takes}
+    planned |= {code for done in row.kept.done for code, _ in done.took}
+    shelf = desk.facts.shelf
+    known = {lot.code: (lot.dyestuff, "mg") for lot in shelf.lots}
+    known |= {lot.code: (lot.fibre, "mg") for lot in shelf.fibre}
+    known |= {bath.code: (bath.what, "µL") for bath in shelf.baths}
+    for code, amount in desk.larder.promised_to(row.run.code).items():
+        if code in planned or code not in known:
+            continue
+        what, unit = known[code]
+        like = next((take for take in row.kept.takes if take.what == what), None)
+        dose = next((dose for dose in row.recipe.doses if dose.what == what), None)
+        step = like.step if like is not None else dose.step if dose is not None else ""
+        starts = [load.start for load in _rows(row) if load.step == step]
+        at = min([*starts, *(take.at for take in row.kept.takes if take.step == step)],
+                 default=row.kept.begun_at)  # fmt: skip
+        yield Take(row.run.code, code, what, amount, unit, at, desk.larder.left.get(code, 0), step)
 
 
 def planned_takes(row: UnderWay, desk: Desk) -> list[Take]:
@@ -285,6 +310,8 @@ def _rows(row: UnderWay) -> list[Placed]:
 
 
 def _answer(row: UnderWay, left: dict[str, int], desk: Desk) -> Answer:
+    if row.run.group_block:
+        return _group_answer(row, left, desk)
     steps = _steps(row, desk)
     hangs = hangs_of(row, desk)
     first = min(load.start for load in steps)
@@ -308,6 +335,33 @@ def _answer(row: UnderWay, left: dict[str, int], desk: Desk) -> Answer:
         line=hangs[-1].line if hangs else "",
         late=row.run.due is not None and dry > row.run.due,
         hangs=hangs,
+        warnings=tuple(Reason("late", row.run.code, text) for text in row.warnings),
+        begun_at=row.kept.begun_at,
+    )
+
+
+def _group_answer(row: UnderWay, left: dict[str, int], desk: Desk) -> Answer:
+    """A group day that is being prepared: what it keeps, what is laid out, what is still to do."""
+    start, takes = group_begins(row, desk), _takes(row, left, desk)
+    begun = Reason(
+        "begun",
+        row.run.code,
+        say("begun {begun_at}", begun_at=moment_in_words(row.kept.begun_at, desk.facts.zone)),
+    )
+    later = minute_of(start) >= desk.until
+    text = say("it is on {at}", at=moment_in_words(start, desk.facts.zone))
+    return Answer(
+        row.run.code,
+        row.run.shade,
+        "not yet" if later else "yes",
+        start,
+        None,
+        steps=tuple(row.apart),
+        takes=takes,
+        waits_for=(Reason("block", row.run.group_block, text, start),) if later else (),
+        jobs=tuple(_jobs(row, takes, desk)),
+        reasons=(begun,),
+        notes=fading_notes(row.recipe, desk),
         warnings=tuple(Reason("late", row.run.code, text) for text in row.warnings),
         begun_at=row.kept.begun_at,
     )

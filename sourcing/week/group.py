@@ -8,6 +8,7 @@ from inventory.science.saying import say
 from sourcing.week.desk import Desk
 from sourcing.week.facts import Block, Recipe, RunFacts
 from sourcing.week.gates import barred_by
+from sourcing.week.group_begun import fading_notes
 from sourcing.week.jobs import (
     book_put_by,
     keeps_from,
@@ -177,12 +178,7 @@ def _sites(block: Block, desk: Desk) -> tuple[str, ...]:
 def _slip(claim: GroupClaim, desk: Desk) -> tuple[str, ...]:
     """What the take-home slip has to say."""
     assert claim.recipe is not None
-    fading = sorted({d.what for d in claim.recipe.doses if d.what in desk.facts.fugitive})
-    soon = [
-        say("slip must say that {what} is fugitive: it fades in days to weeks", what=what)
-        for what in fading
-    ]
-    return (*claim.wants.notes, *soon)
+    return (*claim.wants.notes, *fading_notes(claim.recipe, desk))
 
 
 def _no(claim: GroupClaim) -> Answer:

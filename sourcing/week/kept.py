@@ -9,6 +9,8 @@ from decimal import Decimal
 from sourcing.week.facts import Hanging
 from sourcing.week.plan import Job, Placed, Take
 
+LAID_OUT = "lay out"  # kind of a step: weighed out and put ready, each one's share by itself
+
 
 @dataclass(frozen=True, slots=True)
 class Done:
@@ -64,6 +66,8 @@ def as_it_was(row: Placed, done: Done | None) -> Placed:
         return row
     on_its_day = row.start <= done.at and row.start.date() == done.at.date()
     as_planned = row.start if on_its_day else done.at - (over_at(row) - row.start)
+    if row.kind == LAID_OUT:
+        as_planned = done.at  # it may be done at any hour of its day, and takes none of its own
     start = done.begun_at or as_planned
     end = max(done.at, start)
     if stands_unwatched(row):

@@ -2,7 +2,7 @@
 
 Runs under way come first, each at its kept hours. The others are placed and claim in order of
 due date, ties by code, undated last; a run not placed claims nothing. Group days are fixed; the
-jobs that prepare them are placed last.
+jobs that prepare them are placed last, until the preparing has begun.
 """
 
 from __future__ import annotations
@@ -129,8 +129,8 @@ def _answers(
 
 
 def begun_runs(facts: WeekFacts) -> list[RunFacts]:
-    """Runs that stay at their kept hours."""
-    return [run for run in facts.runs if run.kept is not None and not run.group_block]
+    """Runs and group days that stay at their kept hours."""
+    return [run for run in facts.runs if run.kept is not None]
 
 
 def place_next(

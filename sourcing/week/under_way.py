@@ -69,12 +69,17 @@ def under_way(run: RunFacts, recipe: Recipe, desk: Desk) -> UnderWay:
     """A begun run as it stands at the desk's moment."""
     assert run.kept is not None
     rows = list(run.kept.as_done)
-    apart = [row for row in rows if row.kind == SNIPPET or row.step.startswith(MAKES)]
+    apart = [row for row in rows if run.group_block or is_apart(row)]
     own = [row for row in rows if row not in apart]
     placer = _placer_of(own, desk)
     found = UnderWay(run, run.kept, recipe, placer, _parts(run, recipe, own, placer, desk), apart)
     _settle(found, desk)
     return found
+
+
+def is_apart(row: Placed) -> bool:
+    """Whether a step is none of the cloth's own: a snippet, a bath that is made."""
+    return row.kind == SNIPPET or row.step.startswith(MAKES)
 
 
 def _placer_of(rows: list[Placed], desk: Desk) -> Placer:

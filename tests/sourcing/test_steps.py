@@ -30,6 +30,8 @@ from sourcing.step_errors import (
     StepStillToDo,
 )
 from sourcing.steps import Otherwise, begin_run, not_begun, step_done, step_not_done
+from sourcing.turning import make_bath
+from sourcing.turning import put_by as turned_by
 from sourcing.week.facts import RunFacts
 from sourcing.week.kept import Kept
 from tests.sourcing.notebook.desk import yard_files
@@ -350,3 +352,54 @@ def test_a_run_keeps_its_plan_for_its_own_studio_alone(studio: Studio) -> None:
 
     assert Run.objects.of(studio).get(code="A").begun
     assert KeptStep.objects.of(Studio(pk=studio.pk + 1)).count() == 0
+
+
+# -- group days ----------------------------------------------------------------------------------
+
+
+def test_a_group_day_keeps_its_plan_with_what_is_laid_out(studio: Studio) -> None:
+    begin(studio, "F")
+
+    plan = kept(studio, "F")
+
+    assert [row.step for row in plan.steps] == [
+        "make nettle bath", "lay out wool", "lay out red cabbage",
+    ]  # fmt: skip
+    assert {row.source: row.amount // 1000 for row in plan.takes} == {
+        "W-85": 240, "NE-0620": 360, "CB-1121": 480,
+    }  # fmt: skip
+    assert claimed(studio, ["W-85"])["W-85"].by_run == (("F", 240_000),)
+
+
+def test_the_first_thing_laid_out_begins_a_group_day(studio: Studio) -> None:
+    done(studio, "lay out wool", nov(23, 9, 20), "F")
+
+    plan = kept(studio, "F")
+    assert plan.begun_at == nov(23, 9, 20)
+    assert [(row.step, row.at) for row in plan.done] == [("lay out wool", nov(23, 9, 20))]
+
+
+def test_a_bath_made_for_a_group_day_does_that_step(studio: Studio) -> None:
+    begin(studio, "F")
+
+    make_bath(studio, entry=uuid4(), at=nov(26, 12), code="J7", what="nettle bath",
+              volume=7_200_000, temperature_c=8.0, takes=[("NE-0620", 360_000)],
+              run="F")  # fmt: skip
+
+    (said,) = kept(studio, "F").done
+    answer = answer_for(week_at(studio, at=THURSDAY, days=4), "F")
+    assert (said.step, said.at) == ("make nettle bath", nov(26, 12))
+    assert answer.answer == "yes"
+    assert {"J7", "W-85", "CB-1121"} == {take.source for take in answer.takes}
+
+
+def test_a_group_day_s_cabbage_that_is_frozen_for_it_stays_its_own(studio: Studio) -> None:
+    begin(studio, "F")
+
+    turned_by(studio, entry=uuid4(), at=nov(26, 12), lot="CB-1121", state="frozen",
+              place=Place("freezer", "freezer"), amount=480_000, code="CB-1121-F",
+              run="F")  # fmt: skip
+
+    answer = answer_for(week_at(studio, at=THURSDAY, days=4), "F")
+    assert ("CB-1121-F", 480_000) in {(row.source, row.amount) for row in answer.takes}
+    assert [job.what for job in answer.jobs if job.kind == "put by"] == []

@@ -14,6 +14,15 @@ Fields = tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
+class Tap:
+    """A button that records an entry as it was planned."""
+
+    words: str
+    verb: str
+    fields: Fields  # hidden
+
+
+@dataclass(frozen=True, slots=True)
 class LoadLine:
     """One pot-load: the pot, and what goes on in it."""
 
@@ -43,6 +52,7 @@ class StepCard:
     begin: Fields = ()  # of *Begun*, for a run's first step
     undo: Fields = ()  # of *Not done after all*
     otherwise: str = ""  # address of the whole form
+    taps: tuple[Tap, ...] = ()  # entries of other verbs, where nothing differed
     leads: Deed | None = None  # another form
 
 

@@ -15,11 +15,13 @@ from api.web.note.registry import FORMS
 from api.web.run_sheet.words import litres_said
 from api.web.this_week.cautions import run_cautions
 from api.web.this_week.flags import begun_large
-from api.web.today.card import Fields, LoadLine, StepCard, hour, minutes_of_hands
+from api.web.today.card import Fields, LoadLine, StepCard, Tap, hour, minutes_of_hands
 from api.web.today.others import chores, lots_to_put_by, pick_ups
+from api.web.today.taps import Taps
 from inventory.science.saying import joined, say
 from sourcing.week.facts import RunFacts, WeekFacts
-from sourcing.week.kept import over_at
+from sourcing.week.group_begun import laid_out_of, lays_out, with_laid_out
+from sourcing.week.kept import LAID_OUT, over_at
 from sourcing.week.plan import Answer, Placed, Take, Week
 from sourcing.week.words import amount, grams, moment_in_words
 
@@ -39,26 +41,33 @@ class Day:
 
     def cards(self) -> tuple[StepCard, ...]:
         """Every step of the day, those of runs and the others, in order of the clock."""
-        may: Any = {"carried": self.carried, "may_write": self.may_write}
+        may: Any = {"carried": self.carried, "may_write": self.may_write, "taps": self.taps}
         rows = [
             *self._of_runs(),
-            *chores(self.facts, self.day),
+            *chores(self.facts, self.day, **may),
             *lots_to_put_by(self.facts, self.week, self.day, **may),
             *pick_ups(self.facts, self.day, **may),
         ]
         return tuple(card for _, card in sorted(rows, key=lambda row: row[0]))
 
+    @property
+    def taps(self) -> Taps:
+        """What one tap records."""
+        return Taps(self.facts, self.stamp)
+
     # -- runs ----------------------------------------------------------------------------------
 
     def _of_runs(self) -> Iterator[tuple[datetime, StepCard]]:
         runs = {run.code: run for run in self.facts.runs}
-        for answer in self.week.answers:
+        for found in self.week.answers:
+            run = runs.get(found.run)
+            answer = found if run is None else with_laid_out(found, run, self.facts)
             first, told = True, set[str]()
             for rows in _together(answer.steps):
                 start = min(row.start for row in rows).astimezone(self.facts.zone)
                 shown = start.date() == self.day or self._left_over(rows, start)
                 if shown:
-                    card = self._card(answer, rows, runs.get(answer.run), first=first, told=told)
+                    card = self._card(answer, rows, run, first=first, told=told)
                     yield start, card
                     told |= {caution.code for caution in card.cautions}
                 first = first and rows[0].step.startswith(MAKES)
@@ -83,9 +92,10 @@ class Day:
         until = max(over_at(one) for one in rows).astimezone(zone)
         state, word = self._state(answer, rows)
         makes = row.step.startswith(MAKES)
-        own = not makes and row.kind != "snippet" and answer.hung_at is not None
-        # A run's first step begins it; the others wait for that.
-        can = self.may_write and own and (first or answer.begun_at is not None)
+        group = row.kind == LAID_OUT
+        own = not makes and row.kind != "snippet" and (group or answer.hung_at is not None)
+        # A run's first step begins it; the others wait for that. A group's go in any order.
+        can = self.may_write and own and (first or group or answer.begun_at is not None)
         cautions = run_cautions(self.facts, answer, run) if run is not None else ()
         fields = (("run", answer.run), ("step", row.step), ("round", str(row.round)))
         return StepCard(
@@ -97,9 +107,7 @@ class Day:
             state=state,
             word=word,
             loads=tuple(_loads(rows)),
-            takes=tuple(_takes(answer.takes, row.step, first=first))
-            if _is_first(rows, answer)
-            else (),
+            takes=self._takes(answer, rows, run, first=first),
             hands=minutes_of_hands(sum(one.hands_min for one in rows)),
             there=self._there(rows),
             stays=self._stays(rows, until),
@@ -111,8 +119,28 @@ class Day:
             undo=self._entry(*fields) if can and state == "done" else (),
             sheet=f"{reverse('run-sheet', args=[answer.run])}{self.carried}",
             otherwise=to_form("", "step-done", self.carried, dict(fields)).address if can else "",
-            leads=self._leads(answer, row) if self.may_write else None,
+            taps=self._made(answer, row, run, state),
+            leads=self._leads(answer, row) if self.may_write and state != "done" else None,
         )
+
+    def _takes(
+        self, answer: Answer, rows: list[Placed], run: RunFacts | None, *, first: bool
+    ) -> tuple[str, ...]:
+        """What a step takes; of what is laid out for a group each one's share."""
+        if rows[0].kind == LAID_OUT and run is not None:
+            laid = laid_out_of(answer, self.facts)
+            mine = (takes for what, takes in laid.items() if rows[0].step == lays_out(what))
+            return tuple(_shares(next(mine, ()), max(1, run.people)))
+        return tuple(_takes(answer.takes, rows[0].step, first=first)) if _is_first(
+            rows, answer) else ()  # fmt: skip
+
+    def _made(
+        self, answer: Answer, row: Placed, run: RunFacts | None, state: str
+    ) -> tuple[Tap, ...]:
+        """A bath that was made as planned."""
+        if run is None or not self.may_write or state == "done" or not row.step.startswith(MAKES):
+            return ()
+        return self.taps.bath(row, row.step.removeprefix(MAKES), answer, run)
 
     def _state(self, answer: Answer, rows: list[Placed]) -> tuple[str, str]:
         done, zone = _done_at(rows), self.facts.zone
@@ -162,7 +190,8 @@ class Day:
         """Another form that a step is written down with: a bath that is made, a snippet."""
         if row.step.startswith(MAKES):
             bath = row.step.removeprefix(MAKES)
-            return to_form(say("Write down the bath"), "make-bath", self.carried, {"what": bath})
+            said = {"what": bath, "run": answer.run}
+            return to_form(say("It went otherwise"), "make-bath", self.carried, said)
         if row.kind == "snippet":
             return to_form(
                 say("Write down the snippet"), "snippet", self.carried, {"run": answer.run}
@@ -240,6 +269,18 @@ def _takes(takes: Iterable[Take], step: str, *, first: bool) -> Iterator[str]:
                     "{much} {what} from {source}", much=much, what=take.what, source=take.source
                 )
             )
+
+
+def _shares(takes: Iterable[Take], people: int) -> Iterator[str]:
+    """So much for each of a group, and of what: `12 × 20 g: 240 g from W-85`."""
+    for take in takes:
+        yield say(
+            "{people} × {each}: {much} from {source}",
+            people=people,
+            each=amount(take.amount // people, take.unit),
+            much=amount(take.amount, take.unit),
+            source=take.source,
+        )
 
 
 assert "step-done" in FORMS, "a step is said with its form"

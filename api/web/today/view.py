@@ -8,9 +8,10 @@ from datetime import timedelta
 
 from django.urls import reverse
 
-from api.web.this_week.flags import FlagLine, flag_lines
-from api.web.today.card import StepCard
+from api.web.this_week.flags import AT_THE_JAR, FlagLine, flag_lines
+from api.web.today.card import StepCard, Tap
 from api.web.today.steps import Day
+from api.web.today.taps import Taps
 from api.web.today.tonight import tonight
 from inventory.science.saying import joined, say
 from sourcing.week.facts import WeekFacts
@@ -30,6 +31,15 @@ class Count:
 
 
 @dataclass(frozen=True, slots=True)
+class SeeTo:
+    """A flag of the morning, and what sees to it by one tap."""
+
+    line: FlagLine
+    taps: tuple[Tap, ...]
+    graded: bool  # the taps are how dark a strip is
+
+
+@dataclass(frozen=True, slots=True)
 class Line:
     """One step of tomorrow."""
 
@@ -45,7 +55,7 @@ class Today:
     day: str
     week: str  # address of the week
     counts: tuple[Count, ...]
-    flags: tuple[FlagLine, ...]
+    flags: tuple[SeeTo, ...]
     steps: tuple[StepCard, ...]
     left: int  # steps still to do
     tonight: tuple[str, ...]
@@ -66,12 +76,17 @@ def today(facts: WeekFacts, week: Week, *, carried: str, may_write: bool, stamp:
     day = facts.at.astimezone(facts.zone).date()
     cards = Day(facts, week, day, carried, may_write, stamp).cards()
     next_day = day + timedelta(days=1)
+    lines = flag_lines(week.flags, jars=facts.shelf.jars, today=day, carried=carried)
+    taps = Taps(facts, stamp)
     found = Counter(answer.answer for answer in week.answers)
     return Today(
         day=day_in_words(day),
         week=reverse("week") + carried,
         counts=tuple(Count(look, word, found[word]) for word, look in WORDS),
-        flags=flag_lines(week.flags, jars=facts.shelf.jars, today=day, carried=carried),
+        flags=tuple(
+            SeeTo(line, taps.of_flag(flag) if may_write else (), flag.kind in AT_THE_JAR)
+            for flag, line in zip(week.flags, lines, strict=True)
+        ),
         steps=cards,
         left=sum(card.state != "done" and bool(card.run) for card in cards),
         tonight=tonight(facts, week, day),

@@ -42,9 +42,11 @@ def easy_bound(measure: Measure, forms: Forms, begun: Mapping[str, Answer]) -> G
     latest = measure.latest - measure.desk.now
     dry = 0
     for run in runs:
+        if run.group_block:
+            continue
         if run.code in begun:
             dry += measure.minutes_to_dry(begun[run.code])
-        elif not run.group_block:
+        else:
             at = soonest[run.code]
             dry += latest if at is None else at - measure.desk.now
     return Goals(
@@ -60,10 +62,10 @@ def could_be_on_time(forms: Forms, begun: Mapping[str, Answer], measure: Measure
 
 
 def _could(run: RunFacts, forms: Forms, begun: Mapping[str, Answer], measure: Measure) -> bool:
-    if run.group_block:
-        return _may_be_placed(run, measure)
     if run.code in begun:
         return measure.on_time(run, begun[run.code])
+    if run.group_block:
+        return _may_be_placed(run, measure)
     at = soonest_dry(forms[run.code], measure)
     return at is not None and at <= measure.wanted_by(run)
 

@@ -18,11 +18,12 @@ def begun(facts: WeekFacts, *runs: str, at: datetime | None = None) -> WeekFacts
     _, answers, _ = worked_out(facts, DAYS_AT_MOST, turns=False)
     by_code = {answer.run: answer for answer in answers}
     for code in runs:
-        facts = _keep(facts, by_code[code])
+        facts = keep(facts, by_code[code])
     return facts
 
 
-def _keep(facts: WeekFacts, answer: Answer) -> WeekFacts:
+def keep(facts: WeekFacts, answer: Answer) -> WeekFacts:
+    """The facts with a run begun by an answer."""
     assert answer.steps, answer
     here = {lot.code for lot in facts.shelf.lots if (lot.arrives_at or facts.at) <= facts.at}
     here |= {row.code for row in (*facts.shelf.jars, *facts.shelf.baths, *facts.shelf.supplies)}
@@ -35,10 +36,10 @@ def _keep(facts: WeekFacts, answer: Answer) -> WeekFacts:
             amounts[take.source] = amounts.get(take.source, 0) + take.amount
     promised = [row for row in facts.promised if row.run != answer.run]
     promised += [Promised(answer.run, code, amount) for code, amount in amounts.items()]
-    return replace(_with(facts, answer.run, begun=True, kept=kept), promised=tuple(promised))
+    return replace(with_run(facts, answer.run, begun=True, kept=kept), promised=tuple(promised))
 
 
-def _with(facts: WeekFacts, code: str, **new: object) -> WeekFacts:
+def with_run(facts: WeekFacts, code: str, **new: object) -> WeekFacts:
     return replace(facts, runs=tuple(
         replace(run, **new) if run.code == code else run for run in facts.runs))  # type: ignore[arg-type]  # fmt: skip
 
@@ -72,7 +73,7 @@ def run_of(facts: WeekFacts, code: str) -> RunFacts:
 def done(facts: WeekFacts, run: str, *rows: Done) -> WeekFacts:
     """The facts with something more said about a run's steps."""
     kept = kept_of(facts, run)
-    return _with(facts, run, kept=replace(kept, done=(*kept.done, *rows)))
+    return with_run(facts, run, kept=replace(kept, done=(*kept.done, *rows)))
 
 
 def said(step: str, at: datetime, **otherwise: object) -> Done:

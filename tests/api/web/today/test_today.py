@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Any
 from urllib.parse import urlencode
+from uuid import uuid4
 
 import pytest
 from django.db import connection
@@ -13,9 +15,11 @@ from django.test.utils import CaptureQueriesContext
 from justhtml import Element
 
 from api.web.today.view import today
-from inventory.models import Studio
+from inventory.models import Posting, Studio
+from inventory.science.facts import Shelf
 from sourcing.models import StepDone
-from sourcing.outlook import facts_at
+from sourcing.outlook import facts_at, week_at
+from sourcing.steps import begin_run
 from sourcing.week.project import project
 from tests.api.web.pages import as_read, read, sound
 from tests.sourcing.week.pellitory import nov
@@ -25,6 +29,7 @@ pytestmark = pytest.mark.usefixtures("yard")
 FORM = "application/x-www-form-urlencoded"
 MONDAY = "2026-11-23T07:30"
 QUERIES = 8
+AT_EIGHT = nov(23, 8)
 
 
 def page(client: Client, at: str = MONDAY) -> HttpResponse:
@@ -225,3 +230,118 @@ def test_who_only_looks_is_asked_nothing(client: Client) -> None:
     assert shown.steps
     assert not any(card.done or card.undo or card.begin or card.leads for card in shown.steps)
     assert not shown.may_write
+
+
+# -- chores, group days, flags: the real entry by one tap ---------------------------------------
+
+
+def buttons(client: Client, at: str, verb: str) -> list[dict[str, str]]:
+    return [fields for action, fields in forms(client, at) if action == f"/note/{verb}/"]
+
+
+def send(client: Client, verb: str, fields: dict[str, str]) -> None:
+    answer = client.post(f"/note/{verb}/", urlencode(fields), content_type=FORM)
+    assert answer.status_code == 303, answer.content.decode()
+
+
+def test_a_lot_on_its_last_day_is_frozen_by_one_tap(client: Client) -> None:
+    first, *_ = buttons(client, MONDAY, "put-by")
+
+    send(client, "put-by", first)
+
+    assert (first["lot"], first["how"]) == ("AV-1116", "frozen|freezer:freezer")
+    lot = next(row for row in shelf().lots if row.code == "AV-1116")
+    assert lot.stay.state == "frozen"
+    assert not [row for row in buttons(client, MONDAY, "put-by") if row["lot"] == "AV-1116"]
+
+
+def test_a_part_that_a_group_wants_is_frozen_by_one_tap(client: Client) -> None:
+    begin_run(Studio.objects.get(), entry=uuid4(), at=nov(23, 9), run="F")
+    rows = buttons(client, "2026-11-26T09:00", "put-by")
+    (tap_of,) = [row for row in rows if row["lot"] == "CB-1121" and "amount" in row]
+
+    send(client, "put-by", tap_of)
+
+    found = {row.code: (row.left_mg, row.stay.state) for row in shelf(nov(26, 10)).lots}
+    assert found["CB-1121-F"] == (480_000, "frozen")
+    assert found["CB-1121"][0] == 720_000
+
+
+def test_compost_is_tipped_out_by_one_tap(client: Client) -> None:
+    (tip,) = [row for row in buttons(client, MONDAY, "tip-out") if row["lot"] == "AV-1109"]
+
+    send(client, "tip-out", tip)
+
+    posting = Posting.objects.of(Studio.objects.get()).get(entry=tip["id"])
+    assert posting.where_to == "compost"
+    assert "AV-1109" not in {row.code for row in shelf().lots if row.left_mg}
+
+
+def test_a_strip_is_graded_by_one_tap(client: Client) -> None:
+    tuesday = "2026-11-24T09:00"
+    grades = [row for row in buttons(client, tuesday, "dip") if row["jar"] == "J1"]
+    assert [row["grade"] for row in grades] == ["1", "2", "3", "4", "5"]
+
+    send(client, "dip", grades[2])
+
+    jar = next(row for row in shelf(nov(24, 10)).jars if row.code == "J1")
+    assert [dip.grade for dip in jar.dips] == [3]
+
+
+def test_a_chore_that_clears_fibre_is_said_with_what_became_of_it(client: Client) -> None:
+    (card,) = [row for row in cards(client) if "Check W-85" in row]
+    assert "Scoured again, still damp" in card
+    assert "It is sound and dry" in card
+    scour, dry = buttons(client, MONDAY, "scour"), buttons(client, MONDAY, "dry")
+
+    send(client, "scour", scour[0])
+    send(client, "dry", dry[0])
+
+    fibre = next(row for row in shelf().fibre if row.code == "W-85")
+    assert (fibre.left_mg, fibre.damp, fibre.mordant) == (500_000, False, "alum")
+    group = next(row for row in week_at(Studio.objects.get(), at=nov(24, 9), days=7).answers
+                 if row.run == "F")  # fmt: skip
+    assert group.answer == "yes"
+
+
+def test_a_group_is_prepared_line_by_line(client: Client) -> None:
+    friday = "2026-11-27T09:30"
+    begin_run(Studio.objects.get(), entry=uuid4(), at=nov(23, 9), run="F")
+    frozen = [row for row in buttons(client, "2026-11-26T09:00", "put-by")
+              if row["lot"] == "CB-1121"]  # fmt: skip
+    send(client, "put-by", frozen[0])
+    found = [row for row in cards(client, friday) if "lay out" in row.lower()]
+    assert len(found) == 2
+    assert any("12 × 20 g: 240 g from W-85" in row for row in found)
+
+    tap(client, "step-done", friday, "F", "lay out wool")
+    (bath,) = buttons(client, friday, "make-bath")
+    send(client, "make-bath", bath)
+
+    # Here it is Tuesday 24 November, 07:30, so that is when they are said to be done.
+    rows = [row for row in cards(client, "2026-11-24T08:00") if " F Group day" in row]
+    assert [row for row in rows if "Lay out wool done 07:30" in row]
+    assert [row for row in rows if "Make nettle bath done 07:30" in row]
+    assert StepDone.objects.of(Studio.objects.get()).count() == 2
+
+
+def test_what_a_source_told_of_is_carried_in_by_one_tap(client: Client) -> None:
+    (tap_of,) = buttons(client, MONDAY, "pick-up")
+
+    send(client, "pick-up", tap_of)
+
+    assert tap_of["as_told"] == "yes"
+    lot = next(row for row in shelf(nov(23, 18)).lots if row.code == "AV-1123")
+    assert lot.left_mg == 2_436_000
+
+
+def test_who_only_looks_on_has_nothing_to_tap() -> None:
+    facts = facts_at(Studio.objects.get(), at=nov(23, 7, 30), days=7)
+    found = today(facts, project(facts, days=7), carried="", may_write=False)
+
+    assert [see.taps for see in found.flags if see.taps] == []
+    assert [card.taps for card in found.steps if card.taps] == []
+
+
+def shelf(at: datetime = AT_EIGHT) -> Shelf:
+    return facts_at(Studio.objects.get(), at=at, days=7).shelf
