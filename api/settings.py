@@ -72,12 +72,9 @@ TEMPLATES: list[dict[str, object]] = [
         "APP_DIRS": False,
         "OPTIONS": {
             "autoescape": True,
-            "libraries": {
-                "sheets": "api.web.sheets.tag",
-                "figures_table": "api.web.shelves.figures_tag",
-            },
+            "libraries": {"sheets": "api.web.sheets.tag"},
             # What a page says is looked up while it is compiled; see api/templating/words.py.
-            "builtins": ["api.templating.words"],
+            "builtins": ["api.templating.words", "api.templating.kept"],
             "loaders": [
                 (
                     "api.templating.by_language.KeptByLanguage",

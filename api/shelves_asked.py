@@ -48,6 +48,11 @@ class Asked:
         return KINDS.get(self.part)
 
     @property
+    def with_moved(self) -> bool:
+        """Whether it shows what moved."""
+        return self.part in ("", "moved")
+
+    @property
     def skip_moved(self) -> int:
         return (self.page - 1) * MOVED_AT_MOST if self.part == "moved" else 0
 

@@ -180,14 +180,13 @@ def _read(
     converters: tuple[tuple[int, Any, Any], ...],
     connection: BaseDatabaseWrapper,
 ) -> Iterator[Any]:
-    if not converters:
-        yield from found
-        return
-    for values in found:
-        row = list(values)
-        for position, convs, expression in converters:
-            value = row[position]
-            for convert in convs:
-                value = convert(value, expression, connection)
-            row[position] = value
-        yield tuple(row)
+    """The rows with their values as the fields have them, column by column."""
+    if not converters or not found:
+        return iter(found)
+    columns: list[Sequence[Any]] = list(zip(*found, strict=True))
+    for position, convs, expression in converters:
+        for convert in convs:
+            columns[position] = [
+                convert(value, expression, connection) for value in columns[position]
+            ]
+    return zip(*columns, strict=True)

@@ -24,7 +24,6 @@ from inventory.models import (
     Studio,
     Swatch,
     Verdict,
-    Vessel,
     VesselUse,
 )
 from sourcing.gather import Cells
@@ -82,7 +81,7 @@ class Moved:
 
 
 def moved_queries(studio: Studio, *, at: datetime, skip: int = 0) -> dict[str, QuerySet[Any]]:
-    """The queries of the last postings up to a moment, to be asked together with others.
+    """The queries of the last postings up to a moment, to be asked with others, such as `vessels`.
 
     Parameters
     ----------
@@ -107,7 +106,6 @@ def moved_queries(studio: Studio, *, at: datetime, skip: int = 0) -> dict[str, Q
         "moved_amounts": movements,
         "moved_uses": VesselUse.objects.of(studio).filter(posting__in=last),
         "moved_lots": Lot.objects.of(studio).filter(lots),
-        "moved_vessels": Vessel.objects.of(studio),
         **touching,
     }
 
@@ -128,7 +126,7 @@ class _Found:
 
     def __init__(self, rows: Mapping[str, Sequence[Cells]]) -> None:
         self.lots = {row["id"]: row for row in rows["moved_lots"]}
-        self.vessels = {row["id"]: row["code"] for row in rows["moved_vessels"]}
+        self.vessels = {row["id"]: row["code"] for row in rows["vessels"]}
         self.back = {row["corrects_id"] for row in rows["moved_again"]}
         self.by = {
             name: _by_posting(rows[name]) for name in ("moved_amounts", "moved_uses", *TOUCHING)

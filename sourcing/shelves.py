@@ -16,7 +16,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import Q, QuerySet
 
 from inventory.errors import NoZone
-from inventory.models import Dyestuff, Site, Studio, StudioRule, VesselUse
+from inventory.models import Dyestuff, Site, Studio, StudioRule, Vessel, VesselUse
 from inventory.science.catalogue import find_figure
 from inventory.science.counting import Counted, Total, counted, totals
 from inventory.science.facts import JarFacts, Shelf
@@ -102,7 +102,12 @@ class ShelvesFacts:
 
 
 def shelves_at(
-    studio: Studio, *, at: datetime, skip: int = 0, kinds: Collection[str] | None = None
+    studio: Studio,
+    *,
+    at: datetime,
+    skip: int = 0,
+    kinds: Collection[str] | None = None,
+    with_moved: bool = True,
 ) -> ShelvesFacts:
     """The shelves of a studio at a moment, in six questions however much lies there.
 
@@ -112,23 +117,25 @@ def shelves_at(
     at : aware
     skip : newest postings to pass over in what moved
     kinds : of lots that are looked at; None: all. The others are not on this shelf.
+    with_moved : whether what moved is looked at too
     """
     if at.tzinfo is None:
         raise NoZone(at)
     zone = ZoneInfo(studio.zone)
     at = at.astimezone(zone)
     looked = look_at(studio, at=at, kinds=kinds)
-    rows = _SMALL_TABLES.rows(
+    tables, fixed = (_AND_MOVED, (("skip", skip),)) if with_moved else (_SMALL_TABLES, ())
+    rows = tables.rows(
         studio=studio,
         at=at,
         today=at.date(),
         uses_since=at - USES_LOOKED_BACK,
         reported_since=at - REPORTED_SINCE,
-        fixed=(("skip", skip),),
+        fixed=fixed,
     )
     figures = figures_in(rows, zone)
     arrivals = arrivals_in(rows, at, zone, figures, where_is(studio))
-    moved = moved_of(rows)
+    moved = moved_of(rows) if with_moved else ()
     return ShelvesFacts(
         studio=studio.name,
         zone=zone,
@@ -155,7 +162,6 @@ def _small_tables(
     today: date,
     uses_since: datetime,
     reported_since: datetime,
-    skip: int,
 ) -> dict[str, QuerySet[Any]]:
     """The small tables; of pick-ups only those that may be lots on their way."""
     lately = VesselUse.objects.of(studio).filter(at__lte=at)
@@ -177,17 +183,23 @@ def _small_tables(
         "uses": VesselUse.objects.of(studio).filter(
             pk__in=lately.order_by("-at", "-pk").values("pk")[:USES_AT_MOST]
         ),
-        **moved_queries(studio, at=at, skip=skip),
+        "vessels": Vessel.objects.of(studio),
     }
 
 
-_SMALL_TABLES = Gathering(_small_tables)
+def _and_moved(*, skip: int, **asked: Any) -> dict[str, QuerySet[Any]]:
+    """The same, with what moved."""
+    moved = moved_queries(asked["studio"], at=asked["at"], skip=skip)
+    return {**_small_tables(**asked), **moved}
+
+
+_SMALL_TABLES, _AND_MOVED = Gathering(_small_tables), Gathering(_and_moved)
 
 
 def _past(
     rows: Mapping[str, Iterable[Cells]], void: frozenset[Any], zone: ZoneInfo
 ) -> tuple[VesselPast, ...]:
-    codes = {row["id"]: row["code"] for row in rows["moved_vessels"]}
+    codes = {row["id"]: row["code"] for row in rows["vessels"]}
     uses = [row for row in rows["uses"] if row["posting_id"] not in void]
     return tuple(
         VesselPast(codes[row["vessel_id"]], row["at"].astimezone(zone).date(), row["what"])

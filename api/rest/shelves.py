@@ -60,7 +60,11 @@ class ShelvesView(APIView):
         question = question_of(request, what="The list of the shelves", more=MORE)
         asked = asked_of(request.query_params)
         facts = shelves_at(
-            question.studio, at=question.at, skip=asked.skip_moved, kinds=asked.kinds
+            question.studio,
+            at=question.at,
+            skip=asked.skip_moved,
+            kinds=asked.kinds,
+            with_moved=asked.with_moved,
         )
         return Response(shelves_as_json(facts, asked))
 

@@ -31,11 +31,16 @@ def aloud(text: str) -> str:
     """A text in the language that is spoken just now; what is no sentence of ours as it is."""
     if not isinstance(text, Said):
         return text
+    if said_as_written():
+        return text[:]
+    return TWO_STOPS.sub(".", _said(text, Spoken(get_language() or ENGLISH)))
+
+
+def said_as_written() -> bool:
+    """Whether all is read as the floors write it: in English, with points, in grams and litres."""
     language = get_language() or ENGLISH
     plain = language.startswith(ENGLISH) and numbers.form_wanted(language) == numbers.POINT
-    if plain and measures.are_metric():
-        return text[:]
-    return TWO_STOPS.sub(".", _said(text, Spoken(language)))
+    return plain and measures.are_metric()
 
 
 def in_language(text: str, language: str) -> str:

@@ -80,6 +80,7 @@ PLACES = (
 )
 # The style sheet of a page, named within so many bytes of its beginning.
 SHEET, HEAD_AT_MOST = re.compile(rb'<link rel="stylesheet" href="([^"]+)">'), 4000
+AHEAD = "<{}>; rel=preload; as=style"
 # What a wet hand wants at once; the others are folded under *More*.
 UP_FRONT = ("today", "week", "shelves", "notes")
 HEADINGS = {
@@ -170,7 +171,7 @@ def _with_its_sheet_ahead(answer: HttpResponse) -> HttpResponse:
     if not answer.streaming and answer.headers.get("Content-Type", "").startswith("text/html"):
         found = SHEET.search(answer.content[:HEAD_AT_MOST])
         if found is not None:
-            answer.headers["Link"] = f"<{found[1].decode()}>; rel=preload; as=style"
+            answer.headers["Link"] = AHEAD.format(found[1].decode())
     return answer
 
 

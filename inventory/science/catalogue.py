@@ -9,12 +9,13 @@ import csv
 from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 from inventory.science.figures import Figure, Figures, NoFigure
 
 TABLES = ("dyestuffs", "fibres", "liquors", "studio", "supplies")
+STUDIOS_KEPT = 32  # of which a process has the figures put together
 BASES = ("published", "common practice", "assumed")
 
 
@@ -31,7 +32,12 @@ def shipped() -> Figures:
 
 
 def with_shipped(own: Iterable[Figure]) -> Figures:
-    """A studio's own figures in front of the shipped ones."""
+    """A studio's own figures in front of the shipped ones; put together once for equal ones."""
+    return _in_front(tuple(own))
+
+
+@lru_cache(maxsize=STUDIOS_KEPT)
+def _in_front(own: tuple[Figure, ...]) -> Figures:
     return Figures((*own, *shipped().rows))
 
 

@@ -5,12 +5,16 @@ Every answer can name the figure that decided it, with range, basis and source.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Hashable, Iterable
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from typing import Any, TypeVar, cast
 
 from inventory.science.saying import say
+
+DERIVED_AT_MOST = 2000  # sums kept; many days may be asked about
+T = TypeVar("T")
 
 
 class NoFigure(LookupError):
@@ -48,6 +52,9 @@ class Figures:
 
     rows: tuple[Figure, ...] = ()
     _by_key: dict[tuple[str, str], tuple[Figure, ...]] = field(
+        init=False, repr=False, compare=False, default_factory=dict
+    )
+    _derived: dict[Hashable, Any] = field(
         init=False, repr=False, compare=False, default_factory=dict
     )
 
@@ -88,6 +95,22 @@ class Figures:
             if found is not None:
                 return found
         raise NoFigure(items[0], name)
+
+    def once(self, key: Hashable, work: Callable[[], T]) -> T:
+        """What is worked out from these figures and a key alone: once for all who ask it of them.
+
+        Parameters
+        ----------
+        key : names the sum and all that goes into it beside the figures
+        work : the sum; what it gives is never changed by anybody
+        """
+        known = self._derived.get(key, self)
+        if known is not self:
+            return cast("T", known)
+        if len(self._derived) >= DERIVED_AT_MOST:
+            self._derived.clear()
+        found = self._derived[key] = work()
+        return found
 
     def own(self) -> tuple[Figure, ...]:
         """The studio's own figures only."""

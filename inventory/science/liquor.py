@@ -231,7 +231,12 @@ def undisturbed(jar: JarFacts, *, temperature_c: float, begun_at: datetime) -> J
 
 def pace_of(jar: JarFacts, figures: Figures, *, on: date, edge: str = "likely") -> Pace:
     """The pace by the figures of a day; `edge` low gives the weakest liquor, high the strongest."""
-    item = say("{metal} liquor", metal=jar.metal)
+    metal = jar.metal
+    return figures.once(("pace", metal, on, edge), lambda: _pace(metal, figures, on, edge))
+
+
+def _pace(metal: str, figures: Figures, on: date, edge: str) -> Pace:
+    item = say("{metal} liquor", metal=metal)
 
     def get(name: str, *, stronger_when: str) -> float:
         return _edge(figure(figures, item, name, on=on), edge, stronger_when)
@@ -240,7 +245,7 @@ def pace_of(jar: JarFacts, figures: Figures, *, on: date, edge: str = "likely") 
     usable = float(figure(figures, item, "usable_fraction", on=on).value)
     within = float(figure(figures, item, "reading_within_fraction", on=on).value)
     strips: dict[int, float] = {}
-    if jar.metal == "iron":
+    if metal == "iron":
         bound = float(STRIP_4_ACID_G_PER_L / acid_g_per_mol(figures, on=on) / 2)
         strip_4 = bound * get("strip_4_fraction", stronger_when="high")
         strips = {
@@ -253,8 +258,8 @@ def pace_of(jar: JarFacts, figures: Figures, *, on: date, edge: str = "likely") 
         q10_above=get("works_q10", stronger_when="high"),
         q10_below=get("works_q10", stronger_when="low"),
         acid_g_per_mol=acid_g_per_mol(figures, on=on),
-        metal_g_per_mol=metal_g_per_mol(jar.metal, figures, on=on),
-        soluble_mol_per_l=_soluble(jar.metal, figures, on),
+        metal_g_per_mol=metal_g_per_mol(metal, figures, on=on),
+        soluble_mol_per_l=_soluble(metal, figures, on),
         strip_mol_per_l=strips,
         reading_factor=1 + {"low": -within, "high": within}.get(edge, 0.0),
     )
@@ -262,21 +267,34 @@ def pace_of(jar: JarFacts, figures: Figures, *, on: date, edge: str = "likely") 
 
 def acid_as_begun(jar: JarFacts, figures: Figures, *, on: date) -> Fraction:
     """Acid of a jar as begun [mol/L], exact."""
-    share = jar.vinegar_parts / (jar.vinegar_parts + jar.water_parts)
-    return share * Fraction(jar.acid_percent) * 10 / acid_g_per_mol(figures, on=on)
+    made = jar.vinegar_parts, jar.water_parts, jar.acid_percent
+
+    def acid() -> Fraction:
+        vinegar, water, percent = made
+        return vinegar / (vinegar + water) * Fraction(percent) * 10 / acid_g_per_mol(figures, on=on)
+
+    return figures.once(("acid", *made, on), acid)
 
 
 def acid_g_per_mol(figures: Figures, *, on: date) -> Fraction:
-    return Fraction(figure(figures, "acetic acid", "molar_mass_g_per_mol", on=on).value)
+    return _molar_mass("acetic acid", figures, on)
 
 
 def sulphate_g_per_mol(metal: str, figures: Figures, *, on: date) -> Fraction:
     """Grams of the sulphate crystals that hold as much metal as one mol of it."""
-    return Fraction(figure(figures, SULPHATE[metal], "molar_mass_g_per_mol", on=on).value)
+    return _molar_mass(SULPHATE[metal], figures, on)
 
 
 def metal_g_per_mol(metal: str, figures: Figures, *, on: date) -> Fraction:
-    return Fraction(figure(figures, metal, "molar_mass_g_per_mol", on=on).value)
+    return _molar_mass(metal, figures, on)
+
+
+def _molar_mass(what: str, figures: Figures, on: date) -> Fraction:
+    """Grams per mol, exact."""
+    name = "molar_mass_g_per_mol"
+    return figures.once(
+        (name, what, on), lambda: Fraction(figure(figures, what, name, on=on).value)
+    )
 
 
 def _undrawn(jar: JarFacts) -> JarFacts:
@@ -342,6 +360,10 @@ def _metal_put_in(jar: JarFacts, figures: Figures, on: date) -> Fraction:
 
 def _soluble(metal: str, figures: Figures, on: date) -> Fraction | None:
     """What dissolves [mol/L]; None where no figure sets a limit."""
+    return figures.once(("soluble", metal, on), lambda: _dissolves(metal, figures, on))
+
+
+def _dissolves(metal: str, figures: Figures, on: date) -> Fraction | None:
     grams = find_figure(figures, say("{metal} acetate", metal=metal), "soluble_g_per_l", on=on)
     if grams is None:
         return None

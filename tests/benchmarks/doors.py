@@ -8,6 +8,7 @@ from collections.abc import Callable
 from io import BytesIO
 from typing import Any
 
+from api.templating import kept
 from sourcing.remembered import forget
 
 MOMENT = "at=2026-11-23T07:30"  # the Monday that the demo notebook was written for
@@ -72,6 +73,15 @@ class Service:
     def visit(self, address: str, *, token: str = "") -> Callable[[], Served]:
         """An action that asks for an address."""
         return lambda: self.get(address, token=token)
+
+    def anew(self, address: str) -> Callable[[], Served]:
+        """An action that asks for an address of which no piece is kept."""
+
+        def ask() -> Served:
+            kept.forget()
+            return self.get(address)
+
+        return ask
 
     def counted(self, address: str) -> tuple[int, float]:
         """How many questions one request for an address asks the database, and its seconds."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from uuid import uuid4
@@ -74,6 +75,13 @@ def test_one_kind_of_lot_is_the_same_without_the_others(yard: Studio, kind: str,
     assert getattr(alone.shelf, name) == getattr(whole.shelf, name) != ()
     others = {"supplies", "jars", "baths", "fibre"} - {name}
     assert {getattr(alone.shelf, other) for other in others} == {()}
+
+
+def test_without_what_moved_all_else_is_the_same(yard: Studio) -> None:
+    whole, still = (shelves_at(yard, at=MONDAY_0730, with_moved=moved) for moved in (True, False))
+
+    assert whole.moved != still.moved == ()
+    assert still == replace(whole, moved=(), more_moved=still.more_moved)
 
 
 def test_without_any_kind_of_lot_pots_and_what_moved_are_the_same(yard: Studio) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from inventory.science.facts import JarFacts
 from inventory.science.jar_story import JarStory
@@ -20,6 +21,7 @@ SMALLEST = 0.66  # of the largest, so that its tape can be read
 LIQUORS = {"iron": "iron", "copper": "copper"}
 LONGEST_ON_TAPE = 14
 LETTER = 0.56  # width of a letter against its height
+SIZES_KEPT = 64  # of jars: a studio has a few, and jars of one size are drawn alike
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,6 +192,7 @@ def _glass(jar: JarFacts, largest_ul: int) -> _Glass:
     )
 
 
+@lru_cache(maxsize=SIZES_KEPT)
 def _outline(glass: _Glass) -> str:
     """Foot, straight sides, round shoulders, neck."""
     s, top = glass.scale, glass.shoulder
@@ -205,6 +208,7 @@ def _outline(glass: _Glass) -> str:
     )
 
 
+@lru_cache(maxsize=SIZES_KEPT)
 def _filled(glass: _Glass, surface: float) -> str:
     left, right = glass.left + 3, glass.right - 3
     half = (right - left) / 2
@@ -215,12 +219,14 @@ def _filled(glass: _Glass, surface: float) -> str:
     )
 
 
+@lru_cache(maxsize=SIZES_KEPT)
 def _gleam(glass: _Glass) -> str:
     """The light down its side."""
     x = glass.left + 10 * glass.scale
     return f"M{_r(x)} {_r(glass.shoulder + 6)}V{_r(glass.bottom - 10 * glass.scale)}"
 
 
+@lru_cache(maxsize=SIZES_KEPT)
 def _lid(glass: _Glass) -> str:
     s, y = glass.scale, glass.shoulder - 28 * glass.scale
     left, right = MIDDLE - 41 * s, MIDDLE + 41 * s
@@ -238,6 +244,7 @@ def _lid_turn(glass: _Glass, *, loose: bool) -> str:
     return f"rotate(-7 {_r(MIDDLE + 36 * glass.scale)} {_r(glass.shoulder - 24 * glass.scale)})"
 
 
+@lru_cache(maxsize=SIZES_KEPT)
 def _quarters(glass: _Glass, surface: float) -> tuple[Mark, ...]:
     tall, right = glass.bottom - glass.shoulder, glass.right - 5
     heights = [(part, glass.bottom - tall * part / 4) for part in (1, 2, 3)]
@@ -280,6 +287,11 @@ def _has_metal(jar: JarFacts, level: Fraction) -> bool:
 def _nails(jar: JarFacts, glass: _Glass, level: Fraction) -> tuple[Nail, ...]:
     if jar.metal != "iron" or not jar.labelled or not _has_metal(jar, level):
         return ()
+    return _nails_in(glass)
+
+
+@lru_cache(maxsize=SIZES_KEPT)
+def _nails_in(glass: _Glass) -> tuple[Nail, ...]:
     s, y = glass.scale, glass.bottom
     places = ((-34, 0, -12, -7), (-20, 3, 6, -3), (2, 1, 28, -9), (-4, -6, 20, 3), (14, 2, 36, -3))
     return tuple(
@@ -291,6 +303,11 @@ def _nails(jar: JarFacts, glass: _Glass, level: Fraction) -> tuple[Nail, ...]:
 def _pipes(jar: JarFacts, glass: _Glass, level: Fraction) -> tuple[Round, ...]:
     if jar.metal != "copper" or not jar.labelled or not _has_metal(jar, level):
         return ()
+    return _pipes_in(glass)
+
+
+@lru_cache(maxsize=SIZES_KEPT)
+def _pipes_in(glass: _Glass) -> tuple[Round, ...]:
     s, y = glass.scale, glass.bottom
     places = ((-26, -3, 6), (-10, 1, 5), (6, -2, 6.5), (22, 0, 5), (33, -4, 4.5))
     return tuple(Round(_r(MIDDLE + a * s), _r(y + b * s), _r(r * s)) for a, b, r in places)
@@ -303,6 +320,11 @@ def _bubbles(story: JarStory, glass: _Glass, surface: float) -> tuple[Round, ...
         return ()
     if liquor.gas_at_most_l - liquor.gas_l < 0.05 * liquor.gas_at_most_l:
         return ()
+    return _bubbles_in(glass, surface)
+
+
+@lru_cache(maxsize=SIZES_KEPT)
+def _bubbles_in(glass: _Glass, surface: float) -> tuple[Round, ...]:
     tall = glass.bottom - surface
     places = ((-0.30, 0.20, 2.2), (-0.12, 0.52, 1.8), (0.05, 0.30, 2.6), (0.22, 0.66, 2.0),
               (0.33, 0.42, 1.6), (-0.36, 0.78, 1.6), (0.12, 0.88, 2.2))  # fmt: skip

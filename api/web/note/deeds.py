@@ -6,6 +6,7 @@ Each gives the words of a link and its address; moment and studio are asked for 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from urllib.parse import parse_qsl, urlencode
 
 from api.web.addresses import address_of
@@ -137,10 +138,16 @@ def pot_deed(row: VesselFacts, *, carried: str = "") -> Deed:
 
 def to_form(words: str, verb: str, carried: str, said: dict[str, str]) -> Deed:
     """A link to the form of a verb with some answers in it."""
-    going_on = [pair for pair in parse_qsl(carried.removeprefix("?")) if pair[0] != "days"]
-    query = urlencode([*said.items(), *going_on])
+    query = "&".join(filter(None, (urlencode(said), _going_on(carried))))
     address = address_of("note", verb)
     return Deed(words, f"{address}?{query}" if query else address)
+
+
+@lru_cache(maxsize=16)
+def _going_on(carried: str) -> str:
+    """What a form goes on asking of what the page was asked: its moment and its studio."""
+    said = parse_qsl(carried.removeprefix("?"))
+    return urlencode([pair for pair in said if pair[0] != "days"])
 
 
 def _use_today(flag: Flag, carried: str) -> Deed:

@@ -51,6 +51,11 @@ def _shown(rows: tuple[Figure, ...], carried: str, language: str | None) -> tupl
 
 def figure_shown(row: Figure, *, carried: str) -> FigureShown:
     """A figure in words; `carried` is what the address goes on asking."""
+    return _in_words(row, carried, get_language())
+
+
+@lru_cache(maxsize=FIGURES_KEPT)
+def _in_words(row: Figure, carried: str, language: str | None) -> FigureShown:
     other = shipped().find(row.item, row.name, on=date.max) if row.own else None
     return FigureShown(
         words=say("{item}, {words}", item=row.item, words=words_for(row.name).words),

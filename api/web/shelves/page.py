@@ -71,7 +71,13 @@ def shelves_page(request: HttpRequest) -> HttpResponse:
     """The shelves of the only studio, or of the one that the address names."""
     question = question_of(request, what=say("The page of the shelves"), more=MORE)
     asked = asked_of(request.GET)
-    facts = shelves_at(question.studio, at=question.at, skip=asked.skip_moved, kinds=asked.kinds)
+    facts = shelves_at(
+        question.studio,
+        at=question.at,
+        skip=asked.skip_moved,
+        kinds=asked.kinds,
+        with_moved=asked.with_moved,
+    )
     view = view_of(facts, question, asked)
     return shown("shelves/page.html", question, here="shelves", shelves=view)
 

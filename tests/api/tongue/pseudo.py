@@ -16,6 +16,8 @@ from django.template import engines
 from django.utils.translation import trans_real
 from justhtml import Element, JustHTML
 
+from api.templating import kept
+
 OPEN, CLOSE = "⟦", "⟧"
 HOLE = re.compile(r"\{[^{}]+\}|%\(\w+\)[a-z]|<[^<>]*>")
 # Attributes that are read out or seen.
@@ -76,6 +78,7 @@ def spoken() -> Iterator[None]:
 def _forget_templates() -> None:
     for loader in engines["django"].engine.template_loaders:
         loader.reset()
+    kept.forget()
 
 
 def outside(page: str) -> list[str]:

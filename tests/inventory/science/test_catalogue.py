@@ -9,7 +9,7 @@ import periodictable
 import pytest
 
 from inventory.science.catalogue import BASES, figure, find_figure, shipped, with_shipped
-from inventory.science.figures import Figure, Figures, NoFigure
+from inventory.science.figures import DERIVED_AT_MOST, Figure, Figures, NoFigure
 
 MONDAY = date(2026, 11, 23)
 ROWS = shipped().rows
@@ -106,3 +106,29 @@ def test_a_figure_that_nobody_has_is_named() -> None:
     assert str(caught.value) == (
         "No figure for keeps_days of moss. Write one in the studio's rules: moss, keeps_days."
     )
+
+
+def test_figures_of_a_studio_are_put_together_once_for_equal_ones() -> None:
+    own = Figure("wool", "scour_loss_fraction", Decimal("0.2"), own=True)
+    same = Figure("wool", "scour_loss_fraction", Decimal("0.2"), own=True)
+    other = Figure("wool", "scour_loss_fraction", Decimal("0.3"), own=True)
+
+    assert with_shipped([own]) is with_shipped([same])
+    assert with_shipped([other]).get("wool", "scour_loss_fraction", on=MONDAY).value == Decimal(
+        "0.3"
+    )
+
+
+def test_a_sum_of_figures_alone_is_worked_out_once_and_not_kept_without_end() -> None:
+    figures, asked = Figures(), list[int]()
+
+    def squared(number: int) -> int:
+        asked.append(number)
+        return number * number
+
+    assert [figures.once(n, lambda n=n: squared(n)) for n in (3, 3, 4)] == [9, 9, 16]
+    assert asked == [3, 4]
+    for number in range(5 * DERIVED_AT_MOST):
+        figures.once(number, lambda number=number: squared(number))
+    assert len(figures._derived) <= DERIVED_AT_MOST
+    assert figures == Figures()
