@@ -61,7 +61,7 @@ def question_of(
     studio = visitor.studio
     zone = ZoneInfo(studio.zone)
     text = query.get("at")
-    at = moment_now().astimezone(zone) if text is None else moment_asked(text, zone)
+    at = seen_now().astimezone(zone) if text is None else moment_asked(text, zone)
     said = tuple((name, found) for name in PARAMETERS if (found := query.get(name)) is not None)
     return Question(studio, at, days, said, visitor.name, visitor.account)
 
@@ -69,6 +69,14 @@ def question_of(
 def moment_now() -> datetime:
     """This minute."""
     return timezone.now().replace(second=0, microsecond=0)
+
+
+def seen_now() -> datetime:
+    """This minute up to its last second, for whoever looks: what was just recorded is seen.
+
+    It stays the same for the whole minute, so that an answer that did not change is not sent again.
+    """
+    return timezone.now().replace(second=59, microsecond=0)
 
 
 def check_words(

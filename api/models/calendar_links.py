@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 from django.db import models
-from django.db.models import Q, QuerySet
+from django.db.models import Q
 
-from inventory.models.scope import OfStudio, SameStudio, points_at
+from api.models.links import SecretLink
+from inventory.models.scope import SameStudio, points_at
 
 
-class CalendarLink(OfStudio):
+class CalendarLink(SecretLink):
     """A link by which a member's calendar program reads; of it only a digest is kept.
 
     It also knows what it said last, so that an unchanged week is said with the same bytes.
     """
 
     membership = points_at("api.Membership")
-    digest = models.CharField(max_length=64)  # SHA-256, hexadecimal
-    made_at = models.DateTimeField()
-    ended_at = models.DateTimeField(null=True, blank=True)
     last_used_on = models.DateField(null=True, blank=True)
     said_sha256 = models.CharField(max_length=64, blank=True)
     revision = models.PositiveIntegerField(default=0)  # how often it said something else
@@ -37,8 +35,3 @@ class CalendarLink(OfStudio):
 
     def __str__(self) -> str:
         return f"calendar of member {self.membership_id}"
-
-    @classmethod
-    def everywhere(cls) -> QuerySet[CalendarLink]:
-        """The links of every studio: which one is meant is known by the link."""
-        return cls._base_manager.all()

@@ -3,24 +3,22 @@
 from __future__ import annotations
 
 from django.db import models
-from django.db.models import F, Q, QuerySet
+from django.db.models import F, Q
 
 from api.models.accounts import LONGEST_EMAIL
+from api.models.links import SecretLink
 from api.rights import RIGHTS
-from inventory.models.scope import OfStudio, SameStudio, points_at
+from inventory.models.scope import SameStudio, points_at
 
 
-class Invitation(OfStudio):
+class Invitation(SecretLink):
     """Somebody whom an owner lets in with a right; of the link only a digest is kept."""
 
     email = models.EmailField(max_length=LONGEST_EMAIL)
     right = models.CharField(max_length=12)
     made_by = points_at("api.Membership")
-    digest = models.CharField(max_length=64)  # SHA-256, hexadecimal
-    made_at = models.DateTimeField()
     expires_at = models.DateTimeField()
     used_at = models.DateTimeField(null=True, blank=True)
-    ended_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         ordering = ("-made_at", "-id")
@@ -37,8 +35,3 @@ class Invitation(OfStudio):
 
     def __str__(self) -> str:
         return f"{self.email}: {self.right}"
-
-    @classmethod
-    def everywhere(cls) -> QuerySet[Invitation]:
-        """The invitations to every studio: which one is meant is known by the link."""
-        return cls._base_manager.all()

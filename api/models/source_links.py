@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from django.db import models
-from django.db.models import F, Q, QuerySet
+from django.db.models import F, Q
 
+from api.models.links import SecretLink
 from inventory.models.scope import OfStudio, SameStudio, points_at
 
 LONGEST_ASKING, LONGEST_WISH, LONGEST_WORD, LONGEST_AMOUNT = 40, 200, 200, 80
 
 
-class SourceLink(OfStudio):
+class SourceLink(SecretLink):
     """A link by which one source tells of its hand-overs; of it only a digest is kept.
 
     It opens nothing else of the studio, and outlives whoever made it until a member ends it.
@@ -18,13 +19,10 @@ class SourceLink(OfStudio):
 
     source = points_at("sourcing.Source")
     mark = models.CharField(max_length=16)  # stands in the address of its page; opens nothing
-    digest = models.CharField(max_length=64)  # SHA-256, hexadecimal
     asks = models.CharField(max_length=LONGEST_ASKING, blank=True)  # first name of who asks
     wish = models.CharField(max_length=LONGEST_WISH, blank=True)  # how it is wanted
     made_by = models.CharField(max_length=80, blank=True)
-    made_at = models.DateTimeField()
     expires_at = models.DateTimeField()
-    ended_at = models.DateTimeField(null=True, blank=True)
     uses = models.PositiveIntegerField(default=0)
     last_used_at = models.DateTimeField(null=True, blank=True)
 
@@ -43,11 +41,6 @@ class SourceLink(OfStudio):
     def __str__(self) -> str:
         return f"link of source {self.source_id}, until {self.expires_at:%d %B %Y}"
 
-    @classmethod
-    def everywhere(cls) -> QuerySet[SourceLink]:
-        """The links of every studio: which one is meant is known by the link."""
-        return cls._base_manager.all()
-
 
 class SourceWord(OfStudio):
     """What a source told by its link, as it was written; only added to, the last one holds."""
@@ -59,6 +52,7 @@ class SourceWord(OfStudio):
     amount = models.CharField(max_length=LONGEST_AMOUNT, blank=True)  # empty: none this time
     word = models.CharField(max_length=LONGEST_WORD, blank=True)
     said_at = models.DateTimeField()
+    seen_at = models.DateTimeField(null=True, blank=True)  # looked at by somebody of the studio
 
     class Meta:
         ordering = ("-said_at", "-id")

@@ -9,6 +9,7 @@ from api.reminders.letter import Letter
 from api.reminders.stopping import stop_path
 from api.reminders.words import words_of
 from api.sheet import sheet
+from api.source_links.words import unseen_words
 from api.tongue.reader import studio_reads
 from api.tongue.speaking import aloud
 from inventory.models import Studio
@@ -86,6 +87,15 @@ def _given(
     return given_so_far(studio, sources, at=facts.week.at) if sources else {}
 
 
+def _wrote(studio: Studio, at: datetime) -> str:
+    """What sources wrote and nobody has looked at yet, a line each; empty where nothing is new."""
+    rows = unseen_words(studio, at=at)
+    if not rows:
+        return ""
+    lines = [aloud(say("They wrote:")), *(f"  {aloud(row.text)}" for row in rows)]
+    return "\n".join(lines) + "\n\n"
+
+
 def _sheet(studio: Studio, row: Reminder, facts: ReminderFacts, sheets: dict[datetime, str]) -> str:
     """The sheet of the reader's morning; one that comes too late is not worked out."""
     if row.until <= facts.week.at:
@@ -94,6 +104,6 @@ def _sheet(studio: Studio, row: Reminder, facts: ReminderFacts, sheets: dict[dat
     if at not in sheets:
         week = week_at(studio, at=at, days=SHEET_DAYS)
         with studio_reads(studio):
-            sheets[at] = sheet(week)
+            sheets[at] = _wrote(studio, at) + sheet(week)
     text = sheets[at]
     return text if len(text) <= LONGEST_SHEET else text[: LONGEST_SHEET - len(CUT)] + CUT

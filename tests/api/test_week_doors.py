@@ -6,10 +6,12 @@ import json
 from io import BytesIO, StringIO, TextIOWrapper
 from pathlib import Path
 from typing import Any
+from uuid import uuid4
 
 import pytest
 from django.core.management import CommandError, call_command
 from django.test import Client
+from django.utils import timezone
 
 from inventory.models import Studio
 
@@ -70,10 +72,25 @@ def test_the_period_has_the_days_asked_for(client: Client) -> None:
 
 
 @pytest.mark.usefixtures("yard")
+def test_what_was_recorded_in_the_running_minute_is_seen_at_once(client: Client) -> None:
+    said = {
+        "id": str(uuid4()),
+        "occurred_at": timezone.now().isoformat(),
+        "lot": "AV-1030",
+        "amount": "1001 g",
+    }
+    answer = client.post("/api/v1/entries/recount/", said, content_type="application/json")
+
+    assert answer.status_code == 201, answer.content
+    assert "1,001 g" in client.get("/shelves/").content.decode()
+
+
+@pytest.mark.usefixtures("yard")
 def test_without_a_moment_the_clock_is_read(client: Client) -> None:
     week = client.get(WEEK).json()
 
-    assert week["at"].endswith(":00+00:00") or week["at"].endswith(":00+01:00")
+    # This minute up to its last second, so that what was just recorded is seen.
+    assert week["at"].endswith((":59+00:00", ":59+01:00"))
     assert json.loads(said(json=True))["studio"] == "Pellitory Yard"
 
 

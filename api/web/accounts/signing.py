@@ -28,7 +28,8 @@ def sign_in_page(request: HttpRequest) -> HttpResponse:
     if request.method != "POST":
         nobody = not Account.objects.exists()
         house = _open_house(request) if nobody else None
-        return form_page(request, PAGE, {"way": way, "email": "", "nobody": nobody}, house=house)
+        first = {"way": way, "email": "", "nobody": nobody, "back": house is not None}
+        return form_page(request, PAGE, first, house=house)
     email = request.POST.get("email", "")
     shown = email if email.isprintable() and len(email) < 255 else ""
     again = {"way": way, "email": shown, "nobody": False}

@@ -47,10 +47,13 @@ def lots_past_first(hand: Hand) -> Sequence[Choice]:
 
 
 def fresh_lots(hand: Hand) -> Sequence[Choice]:
-    """Lots to put by: what is still fresh or damp in front, what spoils first before the rest."""
+    """Lots to put by: what is still fresh or damp, what spoils first before the rest.
+
+    What is put by already can be moved, but is offered only where nothing else is left.
+    """
     rows = [row for row in hand.shelves.lots if row.comes is None and row.days_left >= 0]
-    rows.sort(key=lambda row: row.lot.stay.state not in ("fresh", "damp"))
-    return [_lot(hand, row) for row in rows]
+    wet = [row for row in rows if row.lot.stay.state in ("fresh", "damp")]
+    return [_lot(hand, row) for row in wet or rows]
 
 
 def lots_and_supplies(hand: Hand) -> Sequence[Choice]:

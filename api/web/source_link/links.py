@@ -17,8 +17,9 @@ from api.question import Question, question_of
 from api.rest.refused import Refused
 from api.rights import Right
 from api.source_links.links import end_link, make_link, renew_link
+from api.source_links.words import see_words
 from api.visitor import visitor_of
-from api.web.accounts.frame import private_page, see
+from api.web.accounts.frame import private_page, see, way_on
 from api.web.page import frame_of, refused
 from api.web.source_link.card import CardShown, card_of
 from api.web.source_link.listed import links_shown
@@ -42,6 +43,9 @@ def source_links_page(request: HttpRequest, source: int) -> HttpResponse:
     try:
         if request.POST.get("do") == "make":
             return _page(request, question, row, card=_make(request, row, visitor.name))
+        if request.POST.get("do") == "seen":
+            see_words(visitor.studio, row.pk, up_to=_key(request, "word"), at=timezone.now())
+            return see(way_on(request))
         _change(request, row)
     except Refused as error:
         return _page(request, question, row, fault=str(error))
@@ -61,10 +65,17 @@ def _make(request: HttpRequest, row: Source, who: str) -> CardShown:
 
 def _change(request: HttpRequest, row: Source) -> None:
     verb = CHANGES.get(request.POST.get("do", ""))
-    key = request.POST.get("link", "")
-    if verb is None or not (key.isascii() and key.isdecimal() and len(key) <= 18):
+    if verb is None:
         raise Refused(NOT_PRESSED)
-    verb(row, int(key), timezone.now())
+    verb(row, _key(request, "link"), timezone.now())
+
+
+def _key(request: HttpRequest, name: str) -> int:
+    """The number of a row that a button of the page sends."""
+    key = request.POST.get(name, "")
+    if not (key.isascii() and key.isdecimal() and len(key) <= 18):
+        raise Refused(NOT_PRESSED)
+    return int(key)
 
 
 def _renew(row: Source, key: int, at: datetime) -> None:

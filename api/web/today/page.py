@@ -7,6 +7,7 @@ from django.template.loader import render_to_string
 from django.views.decorators.csrf import csrf_protect
 
 from api.question import moment_now, question_of
+from api.source_links.words import unseen_words
 from api.visitor import Right, visitor_of
 from api.web.page import frame_of, page
 from api.web.today.view import today
@@ -20,7 +21,8 @@ from sourcing.remembered import week_of
 def today_page(request: HttpRequest) -> HttpResponse:
     """The day's steps in order of the clock, each with its figures and a way to say it is done."""
     question = question_of(request, what=say("Today"))
-    may_write = visitor_of(request).right.covers(Right.HELPER)
+    visitor = visitor_of(request)
+    may_write = visitor.right.covers(Right.HELPER)
     facts = facts_at(question.studio, at=question.at, days=question.days)
     week = week_of(facts, days=question.days)
     hidden = tuple((name, text) for name, text in question.said if name in ("studio", "at"))
@@ -28,6 +30,9 @@ def today_page(request: HttpRequest) -> HttpResponse:
     past = "at" in dict(question.said) and question.at <= moment_now()
     stamp = question.at.isoformat(timespec="minutes") if past else ""
     context = {
+        "wrote": unseen_words(question.studio, at=question.at),
+        "may_see": visitor.right.covers(Right.DYER),
+        "way": request.get_full_path(),
         "frame": frame_of(question, "today"),
         "hidden": hidden,
         "today": today(facts, week, carried=question.carried, may_write=may_write, stamp=stamp),

@@ -9,12 +9,14 @@ import pytest
 from django.test import Client
 
 from api.models import SourceLink
+from api.reminders.due import _wrote
 from api.rights import Right
+from api.source_links.words import see_words, unseen_words
 from inventory.models import Studio
 from sourcing.models import Source
 from tests.api.members import member, signed_in
 from tests.api.source_links.cafe import MONDAY, THURSDAY, Clock, link_for, phone
-from tests.api.web.pages import read, sound, words
+from tests.api.web.pages import as_read, read, sound, words
 
 AT = {"at": "2026-11-23T07:30"}
 
@@ -155,3 +157,62 @@ def test_another_studios_source_is_not_there(cafe: Source) -> None:
         assert answer.status_code == 404
         assert "Lantern Steps" not in answer.content.decode()
     assert not SourceLink.everywhere().exists()
+
+
+def test_what_a_source_wrote_stands_on_today_until_it_is_looked_at(
+    dyer: Client, cafe: Source
+) -> None:
+    browser = phone()
+    browser.open(link_for(cafe))
+    browser.send(amount="30 stones", word="in the yard")
+    today = dyer.get("/today/", AT)
+
+    (wrote,) = read(today).query("section[aria-labelledby=wrote] li")
+    assert as_read(wrote.to_text()).startswith(
+        "new Lantern Steps café wrote Mon 23 Nov 07:30: 30 stones saved (avocado stones), for"
+    )
+    assert "“in the yard”" in wrote.to_text()
+    assert sound(today) == []
+
+    (form,) = read(today).query("section[aria-labelledby=wrote] form")
+    fields = {str(row.attrs["name"]): str(row.attrs["value"]) for row in form.query("input")}
+    answer = dyer.post(str(form.attrs["action"]), fields)
+
+    assert (answer.status_code, answer["Location"]) == (303, "/today/?at=2026-11-23T07%3A30")
+    assert read(dyer.get("/today/", AT)).query("section[aria-labelledby=wrote]") == []
+
+
+def test_a_later_word_is_new_again(studio: Studio, dyer: Client, cafe: Source) -> None:
+    browser = phone()
+    browser.open(link_for(cafe))
+    browser.send(amount="30 stones")
+    (first,) = unseen_words(studio, at=MONDAY)
+
+    see_words(studio, cafe.pk, up_to=first.key, at=MONDAY)
+    browser.send(amount="31 stones")
+
+    (second,) = unseen_words(studio, at=MONDAY)
+    assert "31 stones" in second.text
+
+
+def test_the_morning_s_letter_says_what_was_written(studio: Studio, cafe: Source) -> None:
+    browser = phone()
+    browser.open(link_for(cafe))
+    browser.send(amount="30 stones")
+
+    text = _wrote(studio, MONDAY)
+
+    assert text.startswith("They wrote:\n  Lantern Steps café wrote Mon 23 Nov 07:30: 30 stones")
+
+
+def test_who_may_not_change_links_sees_what_was_written_and_no_button(
+    studio: Studio, cafe: Source
+) -> None:
+    browser = phone()
+    browser.open(link_for(cafe))
+    browser.send(amount="30 stones")
+    looker = signed_in(member(studio, Right.LOOKER_ON))
+
+    (wrote,) = read(looker.get("/today/", AT)).query("section[aria-labelledby=wrote]")
+
+    assert wrote.query("form") == []
