@@ -437,15 +437,18 @@ class NotTaken(LarderError):
 
 
 class NeedsACode(LarderError):
-    """A part of a lot that is put by needs a code of its own."""
+    """A part of a lot that is put by, or what goes to another site, needs a code of its own."""
 
     code = "needs_a_code"
 
-    def __init__(self, lot: str) -> None:
+    def __init__(self, lot: str, site: str = "") -> None:
         self.lot = lot
-        super().__init__(
-            say("Only a part of {lot} changes. Give that part a code of its own.", lot=lot)
-        )
+        if site:
+            text = say("What of {lot} goes to {site} is a lot of its own there. Give it a code.",
+                       lot=lot, site=site)  # fmt: skip
+        else:
+            text = say("Only a part of {lot} changes. Give that part a code of its own.", lot=lot)
+        super().__init__(text)
 
 
 class UnknownQuality(LarderError):

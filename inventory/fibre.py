@@ -154,6 +154,13 @@ def mordant(
     return post(studio, entry=entry, kind=Kind.MORDANT, at=at, body=body, work=work, note=note)
 
 
+def carried(draft: Draft, lot: str, turned: Tip) -> None:
+    """Give fibre that went to another site what had been done to it, how it was kept, its size."""
+    tip, old = _fibre(draft, lot)
+    _restate(draft, tip, turned, old)
+    carry_size(draft, tip, turned)
+
+
 def dry(studio: Studio, *, entry: UUID, at: datetime, lot: str, note: str = "") -> Posted:
     """Fibre found dry: it keeps from now on."""
 

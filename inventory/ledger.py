@@ -15,6 +15,7 @@ from inventory.draft import Draft, Tip, number_of
 from inventory.dyeings import dyeing_of, said_of
 from inventory.entries import Amount, Lost, Made, NewLot, Place, Takes, Weighed
 from inventory.errors import NotTaken, NoWhereTo
+from inventory.fibre import carried
 from inventory.models import FibreLot, Kind, Movement, PieceWeighing, Studio
 from inventory.posting import Posted, post
 from inventory.turning import (
@@ -171,19 +172,27 @@ def put_by(
     becomes: Amount | None = None,
     code: str = "",
     reason: str = "water",
+    site: str = "",
     note: str = "",
 ) -> Posted:
     """Freeze, dry or move a lot or a part of it.
 
     The whole lot keeps its code and begins another stay. A part (`amount` less than is left)
     begins a lot of its own under `code`, which names its parent and carries its past stays.
-    `becomes` is the weight afterwards; what is missing is noted as lost to `reason`.
+    `becomes` is the weight afterwards; what is missing is noted as lost to `reason`. What goes to
+    another `site` is a lot of its own there: `amount` is what was weighed where it lay, `becomes`
+    what was weighed where it came to.
     """
 
     def work(draft: Draft) -> None:
         tip = draft.lot(lot)
         draft.check_here(tip)
-        turned = turn(draft, tip, amount=amount, becomes=becomes, code=code, reason=reason)
+        turned = turn(
+            draft, tip, amount=amount, becomes=becomes, code=code, reason=reason, site=site
+        )
+        if tip.kind == "fibre" and site:
+            carried(draft, lot, turned)
+            return
         if turned is not tip:
             carry_stays(draft, tip, turned)
         rest(draft, turned, state=state, place=place, since=at)
@@ -197,6 +206,10 @@ def put_by(
         "code": code,
         "reason": reason,
     }
+    if site:
+        body["site"] = (
+            site  # left out where there is none, so that older entries stay what they were
+        )
     return post(studio, entry=entry, kind=Kind.PUT_BY, at=at, body=body, work=work, note=note)
 
 

@@ -6,6 +6,7 @@ What a posting takes of a material is what it makes of it and what was lost, to 
 from __future__ import annotations
 
 from collections import defaultdict
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
@@ -23,28 +24,34 @@ def turn(
     becomes: Amount | None,
     code: str,
     reason: str,
+    site: str = "",
 ) -> Tip:
     """Turn a lot, or a part of it under a new code, into another state; returns the turned lot.
+
+    Parameters
+    ----------
+    site : where the new lot lies from now on; empty: where the old one does
 
     Raises
     ------
     NeedsACode
-        If only a part turns and there is no code for it.
+        If only a part turns or it goes to another site and there is no code for it.
     NotConserved
         If it would weigh more afterwards.
     """
     if not tip.left:
         raise NothingLeft(lot=tip.code, what=tip.what, at=draft.here(draft.at))
     taken = tip.left if amount is None else number_of(amount, least=1)
-    if taken != tip.left and not code:
-        raise NeedsACode(tip.code)
+    if not code and (site or taken != tip.left):
+        raise NeedsACode(tip.code, site=site)
     after = taken if becomes is None else number_of(becomes, least=1)
     if after > taken:
         raise NotConserved(material=tip.what, taken=taken, made=after, lost=0)
     said = becomes if isinstance(becomes, Weighed) else None
     if code:
         draft.take(tip, Take(tip.code, taken if amount is None else amount), turns=True, held=True)
-        turned = draft.begin(like(draft.studio, tip, code), parent=tip)
+        new = like(draft.studio, tip, code)
+        turned = draft.begin(replace(new, site=site) if site else new, parent=tip)
         draft.move(turned, after, said=said, turns=True)
     else:
         turned = tip

@@ -50,6 +50,7 @@ class LotFacts:
     nest_checked: bool | None = None
     site: str = ""
     arrives_at: datetime | None = None  # confirmed but not here yet: counts from this moment
+    carried: bool = False  # from another site, so that it is of use as soon as it comes
 
     @property
     def stay(self) -> Stay:

@@ -138,7 +138,9 @@ def _best_attempt(
         if attempt.placed and attempt.placement is not None:
             return 0, attempt.placement.dry
         wants = attempt.wants
-        return (1, 0) if wants.enough else (2, len(wants.short) + len(wants.lacking))
+        # What lies at another site says why something is short; it is nothing more that lacks.
+        lacking = [row for row in wants.lacking if row.kind != "site"]
+        return (1, 0) if wants.enough else (2, len(wants.short) + len(lacking))
 
     return min(attempts, key=rank)
 

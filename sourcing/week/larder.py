@@ -150,6 +150,8 @@ class Larder:
             start = max(start, self._after_chore(cleared))
         if lot.arrives_at is None or lot.arrives_at <= self.facts.at:
             return start
+        if lot.carried:
+            return max(start, min(minute_of(lot.arrives_at), self.calendar.end))
         # What comes behind the horizon is of no use in it, however long anybody waits.
         morning = self.calendar.night_over(minute_of(lot.arrives_at))
         return max(start, min(morning, self.calendar.end))

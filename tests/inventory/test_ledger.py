@@ -35,9 +35,9 @@ from inventory.errors import (
     NoZone,
     WrongSort,
 )
-from inventory.models import Loss, Lot, Movement, Posting, Studio
+from inventory.models import Loss, Lot, Movement, Posting, Site, Studio
 from inventory.posting import Moved, Posted
-from inventory.shelves import left_at
+from inventory.shelves import left_at, shelf_at
 from tests.inventory.larder import BENCH, DAY, FREEZER, FRIDGE, HOUR, MONDAY_NINE, G, stones
 
 
@@ -333,6 +333,63 @@ def test_nothing_grows_heavier_by_drying(studio: Studio) -> None:
             place=BENCH,
             becomes=1181 * G,
         )
+
+
+def test_what_is_carried_to_another_site_is_weighed_at_both_ends(studio: Studio) -> None:
+    Site.objects.of(studio).create(code="yard")
+    stones(studio)
+
+    posted = ledger.put_by(
+        studio,
+        entry=uuid4(),
+        at=MONDAY_NINE + DAY,
+        lot="AV-1116",
+        state="fresh",
+        place=BENCH,
+        amount=640 * G,
+        becomes=636 * G,
+        code="AV-1116y",
+        site="yard",
+    )
+
+    there = {lot.code: lot for lot in shelf_at(studio, at=MONDAY_NINE + DAY).lots}
+    loss = Loss.objects.of(studio).get()
+    assert [row.amount for row in posted.moved] == [-640 * G, 636 * G]
+    assert (loss.material, loss.amount, loss.reason) == ("avocado stones", 4 * G, "water")
+    assert (there["AV-1116y"].site, there["AV-1116y"].left_mg) == ("yard", 636 * G)
+    assert (there["AV-1116"].site, there["AV-1116"].left_mg) == ("", 540 * G)
+    # The life that it has used up goes with it.
+    assert there["AV-1116y"].stays[0].since == there["AV-1116"].stays[0].since
+
+
+def test_fibre_carried_to_another_site_stays_as_it_is(studio: Studio) -> None:
+    Site.objects.of(studio).create(code="yard")
+    _wool(studio, "W-7", 900)
+    fibre.scour(studio, entry=uuid4(), at=MONDAY_NINE, lot="W-7", weighs=850 * G, damp=False)
+
+    ledger.put_by(
+        studio,
+        entry=uuid4(),
+        at=MONDAY_NINE + DAY,
+        lot="W-7",
+        state="fresh",
+        place=BENCH,
+        code="W-7y",
+        site="yard",
+    )
+
+    (there,) = shelf_at(studio, at=MONDAY_NINE + DAY).fibre
+    assert (there.code, there.site, there.left_mg, there.scoured) == ("W-7y", "yard", 850 * G, True)
+
+
+def test_what_goes_to_another_site_needs_a_code_and_a_site_that_there_is(studio: Studio) -> None:
+    stones(studio)
+    kept = {"lot": "AV-1116", "state": "fresh", "place": BENCH, "site": "yard"}
+
+    with pytest.raises(NeedsACode, match="What of AV-1116 goes to yard is a lot of its own"):
+        ledger.put_by(studio, entry=uuid4(), at=MONDAY_NINE, **kept)
+    with pytest.raises(NoSuchSite, match="No site has the code yard"):
+        ledger.put_by(studio, entry=uuid4(), at=MONDAY_NINE, code="AV-1116y", **kept)
 
 
 def test_a_part_put_by_needs_a_code(studio: Studio) -> None:

@@ -170,6 +170,7 @@ class PutBy(OfLot):
     code = Code(required=False, help_text="of the new lot that a part becomes")
     becomes = AmountOf("mass", required=False, help_text="what it weighs afterwards")
     reason = Words(most=200, required=False, help_text="what it lost: water unless said")
+    site = Code(required=False, help_text="the other site that it is carried to, under a new code")
     run = Code(required=False, help_text="the run that it is for; its claim goes along")
 
 
@@ -186,7 +187,7 @@ def put_by(asked: Asked) -> Kept:
         state=asked["state"],
         place=asked["place"],
         **amounts,
-        **asked.given("code", "reason", "run"),
+        **asked.given("code", "reason", "site", "run"),
         **asked.posting,
     )
     return Kept("lots", asked.get("code", asked["lot"]), posted)

@@ -29,6 +29,7 @@ from inventory.science.facts import (
 from inventory.science.keeping import last_good_day
 from inventory.science.saying import say
 from sourcing.week.facts import DayHours, RunFacts, ShadeCard, WeekFacts
+from sourcing.week.unlocking.carrying import carried
 
 MG_PER_GRAM = 1_000
 UL_PER_ML = 1_000
@@ -37,9 +38,9 @@ UL_PER_ML = 1_000
 # then somebody's hours, then what another run has claimed, then what others have to allow. Ours; no
 # source ranks them.
 KINDS = (
-    "dyestuff", "supply", "fibre", "liquor", "bath", "strip", "look over", "label", "card days",
-    "reading", "line", "ring", "pot", "hands", "longer day", "open day", "arrival", "claim",
-    "moved", "due", "permission", "nest check", "shade card", "in writing",
+    "carry", "dyestuff", "supply", "fibre", "liquor", "bath", "strip", "look over", "label",
+    "card days", "reading", "line", "ring", "pot", "hands", "longer day", "open day", "arrival",
+    "claim", "moved", "due", "permission", "nest check", "shade card", "in writing",
 )  # fmt: skip
 
 # What others have to allow; it stands behind what the studio can do itself.
@@ -57,7 +58,7 @@ class Easing:
     hints: tuple[int, ...] = ()  # amounts that the answer itself names, tried first
     day: date | None = None  # hands, longer day, open day
     # Fibre: the lot beside which it is laid; dyestuff: the state wanted; claim: the run that has
-    # it.
+    # it; carry: the site that it goes to.
     like: str = ""
 
     @property
@@ -370,6 +371,9 @@ def _wish(facts: WeekFacts, easing: Easing, change: Callable[[Any], Any]) -> Wee
 
 
 _WAYS: dict[str, Callable[[WeekFacts, Easing, int], WeekFacts]] = {
+    "carry": lambda facts, easing, grains: carried(
+        facts, easing.what, grains * MG_PER_GRAM, site=easing.like, day=easing.day
+    ),
     "dyestuff": _dyestuff,
     "supply": _supply,
     "fibre": _fibre,

@@ -17,6 +17,7 @@ from sourcing.week.fits import Push
 from sourcing.week.liquors import next_dips
 from sourcing.week.moments import minute_of
 from sourcing.week.plan import Answer, Reason, Shortage
+from sourcing.week.unlocking.carrying import carry_day, elsewhere, free_mg
 from sourcing.week.unlocking.easing import MG_PER_GRAM, UL_PER_ML, Easing, arrivals, is_in
 from sourcing.week.unlocking.moving import MOVED_AT_MOST, Earlier, in_the_way
 
@@ -51,7 +52,8 @@ def obstacles(
     for gate in answer.barred:
         musts.extend(_gate(gate, run))
     for row in _joined(answer.short):
-        musts.append((*_left_out(row, run, answer, desk), *_shortage(row, run, answer, desk),
+        musts.append((*_carried(row, run, desk, earlier), *_left_out(row, run, answer, desk),
+                      *_shortage(row, run, answer, desk),
                       *_of_others(row, run, desk, earlier)))  # fmt: skip
     may = () if musts else tuple(in_time(run, answer, desk, earlier))
     return Obstacles(tuple(musts), may, hopeless)
@@ -72,6 +74,20 @@ def _gate(gate: Reason, run: RunFacts) -> Iterator[tuple[Easing, ...]]:
             wanted = int(wish.wanted * 2)
             most = max(wanted, HALF_GRADES)
             yield Easing("reading", wish.what, run.code, most, (wanted,)), accepted
+
+
+def _carried(row: Shortage, run: RunFacts, desk: Desk, earlier: Earlier | None) -> Iterator[Easing]:
+    """What is short, where it lies at another site."""
+    day = carry_day(desk) if len(desk.facts.sites) > 1 else None
+    if day is None:
+        return
+    short = -(-row.amount // MG_PER_GRAM)
+    taken = {} if earlier is None else earlier.turns[run.code].taken
+    for lot, site in elsewhere(row.what, row.kind, desk.facts):
+        most = free_mg(lot.code, desk.facts, taken.get(lot.code, 0)) // MG_PER_GRAM
+        if most > 0 and (not run.fibre_lot or row.kind != "fibre"):
+            hints = (min(short, most),)
+            yield Easing("carry", lot.code, run.code, most, hints, day=day, like=site)
 
 
 def _joined(short: Iterable[Shortage]) -> list[Shortage]:
