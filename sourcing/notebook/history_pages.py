@@ -26,6 +26,14 @@ RECORDED_BY: Mapping[str, str] = {
     "order_events": "send, confirm or call off",
     "deliveries": "receive delivery",
     "stops": "stop or begin reminders",
+    "begun": "begin run",
+    "begun_steps": "begin run",
+    "begun_takes": "begin run",
+    "begun_hangs": "begin run",
+    "begun_jobs": "begin run",
+    "steps_done": "step done",
+    "steps_took": "step done",
+    "claims": "begin run, claim or release",
 }
 # Columns of other pages that say what happened, and the entries that record it.
 KEPT_COLUMNS: Mapping[str, Mapping[str, str]] = {

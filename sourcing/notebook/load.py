@@ -9,7 +9,14 @@ from django.db import transaction
 
 from inventory.hindrance import said_in_words
 from inventory.science.catalogue import shipped
-from sourcing.notebook import load_liquors, load_orders, load_reminders, load_shelf, load_yard
+from sourcing.notebook import (
+    load_begun,
+    load_liquors,
+    load_orders,
+    load_reminders,
+    load_shelf,
+    load_yard,
+)
 from sourcing.notebook.check import check
 from sourcing.notebook.loading import Loading
 from sourcing.notebook.notebook import Notebook, read_notebook
@@ -26,6 +33,7 @@ STAGES = (
     load_yard.load_sources,
     load_yard.load_recipes,
     load_yard.load_runs,
+    load_begun.load_begun,
     load_reminders.load_reminders,
     load_orders.load_orders,
 )

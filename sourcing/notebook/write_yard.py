@@ -30,6 +30,7 @@ from sourcing.models import (
 )
 from sourcing.notebook.load_shelf import Values
 from sourcing.notebook.quantities import Counted, DoseOf, Weighed
+from sourcing.notebook.write_begun import begun_pages
 from sourcing.notebook.write_orders import order_pages
 from sourcing.notebook.write_reminders import reminder_pages
 from sourcing.notebook.write_shelf import place_of
@@ -73,6 +74,7 @@ class Intentions:
             "putby": list(self._put_by()),
             "runs": [_run(row, names) for row in runs],
             "gates": list(self._gates(runs)),
+            **begun_pages(self.studio, runs),
             **reminder_pages(self.studio),
             **order_pages(self.studio),
         }

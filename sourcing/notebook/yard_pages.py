@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from sourcing.notebook.begun_pages import BEGUN_PAGES
 from sourcing.notebook.order_pages import ORDER_PAGES
 from sourcing.notebook.page import Column, Page
 from sourcing.notebook.shelf_pages import FIBRES, NOTE, SHELF_PAGES, SITE, STATES
@@ -404,6 +405,7 @@ PAGES: tuple[Page, ...] = (
     MAKINGS,
     RUNS,
     GATES,
+    *BEGUN_PAGES,
     PUT_BY,
     WEATHER,
     HANGINGS,
