@@ -95,6 +95,8 @@ def _said(text: str, spoken: Spoken) -> str:
         said = _said(text.whole, spoken)
         if text.way == "removesuffix":
             return said.removesuffix(text.signs or "")
+        if text.way == "before":
+            return said.partition(text.signs or "")[0]
         return said.rstrip(text.signs) if text.way == "rstrip" else said.strip(text.signs)
     return spoken.word(text)
 

@@ -7,6 +7,7 @@ the list has not, such as the name of a source or a dyestuff of the studio's own
 
 from __future__ import annotations
 
+from api.tongue.named import KINDS, NAMES
 from inventory.science.saying import Said, first_large, say
 
 FIBRES = (
@@ -136,7 +137,18 @@ ANSWERS = (
 )
 KNOWN: dict[str, Said] = {
     str.__str__(word): word
-    for words in (FIBRES, DYESTUFFS, STATES, SUPPLIES, LIQUORS, VESSELS, STEPS, ANSWERS)
+    for words in (
+        FIBRES,
+        DYESTUFFS,
+        STATES,
+        SUPPLIES,
+        LIQUORS,
+        VESSELS,
+        STEPS,
+        ANSWERS,
+        NAMES,
+        KINDS,
+    )
     for word in words
 }
 

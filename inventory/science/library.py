@@ -13,6 +13,7 @@ from decimal import Decimal
 from functools import cache
 from importlib.resources.abc import Traversable
 
+from inventory.science.saying import say
 from inventory.science.table import Line, lines_of
 
 COLUMNS = ("item", "property", "low", "typical", "high", "unit", "basis", "source")
@@ -22,14 +23,14 @@ DAY = re.compile(r"\d{4}-\d\d-\d\d")
 
 # Kind of thing, its table, and what a heading calls many of them.
 KINDS: dict[str, tuple[str, str]] = {
-    "dyestuff": ("dyestuffs", "dyestuffs"),
-    "mordant": ("mordants", "mordants"),
-    "helper": ("helpers", "helpers in the bath"),
-    "fibre": ("fibres", "fibres"),
-    "hazard": ("hazards", "hazards"),
-    "duty": ("duties", "duties"),
-    "process": ("process", "steps and baths"),
-    "waste": ("waste_streams", "where waste comes from"),
+    "dyestuff": ("dyestuffs", say("dyestuffs")),
+    "mordant": ("mordants", say("mordants")),
+    "helper": ("helpers", say("helpers in the bath")),
+    "fibre": ("fibres", say("fibres")),
+    "hazard": ("hazards", say("hazards")),
+    "duty": ("duties", say("duties")),
+    "process": ("process", say("steps and baths")),
+    "waste": ("waste_streams", say("where waste comes from")),
 }
 
 
@@ -181,7 +182,7 @@ def _vocabulary(name: str, column: str, folder: Traversable | None) -> dict[str,
     for line in lines_of(f"catalogue/{name}.csv", (column, "words"), folder=folder):
         if line.must(column) in words:
             line.fail(f"“{line[column]}” stands twice.")
-        words[line[column]] = line.must("words")
+        words[line[column]] = say(line.must("words"))
     return words
 
 

@@ -50,6 +50,10 @@ class Said(str):
         """The same without an end that every language writes alike, such as an hour."""
         return self._trimmed(str.removesuffix(self, suffix), "removesuffix", suffix)
 
+    def before(self, sign: str, /) -> Said:
+        """The same up to a sign that every language has there, such as a comma."""
+        return self._trimmed(str.partition(self, sign)[0], "before", sign)
+
     def _trimmed(self, text: str, way: str, signs: str | None) -> Said:
         return self if text == self else Trimmed.of_text(self, text, way, signs)
 
@@ -119,7 +123,7 @@ class Trimmed(Said):
 
     __slots__ = ("signs", "way", "whole")
     whole: Said
-    way: str  # strip, rstrip or removesuffix
+    way: str  # strip, rstrip, removesuffix or before
     signs: str | None
 
     @classmethod

@@ -19,6 +19,10 @@ TABLES = {
     "cautions.csv": ("mark", "sentence"),
     "poisonous_parts.csv": ("mark", "sentence"),
     "figure_words.csv": ("words", "unit"),
+    "nesting.csv": ("words",),
+    "seasons.csv": ("part",),
+    "catalogue/properties.csv": ("words",),
+    "catalogue/units.csv": ("words",),
 }
 # How many texts lead in a call: one; one and one for more; a context before them.
 PLAIN = ("say", "gettext", "gettext_lazy", "gettext_noop")

@@ -10,7 +10,7 @@ from api.question import Question
 from api.web.season.days import YEAR, Stretch, number_of, stretch_of
 from api.web.season.wheel import Told, Wheel, wheel_of
 from api.web.this_week.flags import begun_large
-from inventory.science.saying import joined, say
+from inventory.science.saying import Said, joined, say
 from inventory.science.seasons import (
     Season,
     Where,
@@ -147,7 +147,7 @@ def _told(row: _Stuff, today: date) -> Iterator[Told]:
     several = len(row.seasons) > 1
     for number, season in enumerate(row.seasons):
         name = (
-            say("{what}, {split}", what=row.what, split=season.part.split(",")[0])
+            say("{what}, {split}", what=row.what, split=_short(season.part))
             if several
             else row.what
         )
@@ -234,3 +234,8 @@ def _gap_said(gap: Gap) -> str:
 
 def _dated(day: date) -> str:
     return say("{day} {months} {year}", day=day.day, months=MONTHS[day.month - 1], year=day.year)
+
+
+def _short(part: str) -> str:
+    """A part of a plant without what it is for."""
+    return part.before(",") if isinstance(part, Said) else part.partition(",")[0]

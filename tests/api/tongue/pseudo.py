@@ -85,7 +85,9 @@ def outside(page: str) -> list[str]:
     """Every run of words of a page that stands outside brackets."""
     tree = JustHTML(page, sanitize=False)
     texts = [text for node in tree.query("*") for text in _texts(node)]
-    found = (re.sub(rf"{OPEN}[^{OPEN}{CLOSE}]*{CLOSE}", "|", text) for text in texts)
+    # What is shown only up to a comma has no closing one.
+    said = re.compile(rf"{OPEN}[^{OPEN}{CLOSE}]*(?:{CLOSE}|(?={OPEN})|$)")
+    found = (said.sub("|", text) for text in texts)
     return [run for text in found for run in map(str.strip, text.split("|")) if WORD.search(run)]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -16,7 +17,7 @@ from api.web.note.several import Column, Row, Rows
 from inventory.models import Movement
 from inventory.science.saying import say
 from sourcing.week.words import amount as amount_in_words
-from sourcing.week.words import exact, moment_in_words
+from sourcing.week.words import day_in_words, exact, moment_in_words
 
 LOTS_AT_MOST, ENTRIES_AT_MOST = 12, 12
 COUNTING = ("weigh again", "recount")  # kinds that say what is there, not what came or went
@@ -49,9 +50,17 @@ def lately(hand: Hand) -> Sequence[Choice]:
             )
         elif len(found) < ENTRIES_AT_MOST:
             found[str(entry)] = Choice(
-                str(entry), words, say("{kind}, {at}", kind=kind, at=moment_in_words(at, zone))
+                str(entry), words, say("{kind}, {at}", kind=kind, at=_when(at, hand.at, zone))
             )
     return list(found.values())
+
+
+def _when(at: datetime, now: datetime, zone: ZoneInfo) -> str:
+    """A moment on the studio's clock, with its year where that is another than now's."""
+    local = at.astimezone(zone)
+    if local.year == now.astimezone(zone).year:
+        return moment_in_words(at, zone)
+    return say("{day} {at:%Y}, {at:%H:%M}", day=day_in_words(local.date()), at=local)
 
 
 def moved(fields: Fields, hand: Hand) -> Sequence[Row]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections import Counter, deque
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 from html import unescape
 from http.client import HTTPConnection
 from urllib.parse import parse_qsl, urlsplit
@@ -14,6 +15,7 @@ from django.urls import Resolver404, URLPattern, resolve
 from api.urls import urlpatterns
 from tests.api.web.browser.looks import at
 
+Fetching = Callable[[str], str | None]
 # Carried along by every link, so they make no other page.
 CARRIED = {"at", "days", "studio", "next"}
 # Those of which each is another form; a short look takes a few of them.
@@ -25,15 +27,20 @@ REFUSED = ("/nothing-here/", "/?at=lots")
 
 def pages(service: str, *, every_form: bool = False) -> list[str]:
     """Addresses of all pages that a service shows, of one thing where each has a page."""
+    return [*walked(partial(_page, service), every_form=every_form), *REFUSED]
+
+
+def walked(page: Fetching, *, every_form: bool = False) -> list[str]:
+    """The same of whatever fetches pages: what one says, None where there is none to show."""
     waiting = deque(map(at, _plain()))
     asked, found, kinds = set(waiting), [], Counter[str]()
     while waiting and len(asked) < MOST:
         address = waiting.popleft()
-        text = _page(service, address)
+        text = page(address)
         if text is None:
             # A page that is the same at any moment refuses to be asked for one.
             address = urlsplit(address).path
-            text = _page(service, address)
+            text = page(address)
         if text is None:
             continue
         found.append(address)
@@ -44,7 +51,7 @@ def pages(service: str, *, every_form: bool = False) -> list[str]:
             kinds[kind] += 1
             asked.add(link)
             waiting.append(link)
-    return [*found, *REFUSED]
+    return found
 
 
 def _plain() -> Iterator[str]:

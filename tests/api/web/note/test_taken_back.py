@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 from typing import Any
 
@@ -101,3 +102,11 @@ def test_what_was_received_came_and_was_not_counted_on_the_shelf(client: Client,
     form = opened(client, "correct", corrects=entry)
 
     assert "AV-1124, avocado stones, came" in main_of(form.page)
+
+
+def test_what_moved_in_another_year_says_in_which(client: Client) -> None:
+    page = client.get("/note/correct/", {"at": "2027-01-05T09:00"})
+    then = client.get("/note/correct/", {"at": "2026-12-30T09:00"})
+
+    assert re.search(r" \d+ [A-Z][a-z]{2} 2026, \d\d:\d\d", page.content.decode())
+    assert not re.search(r" \d+ Nov 2026, \d\d:\d\d", then.content.decode())
