@@ -102,7 +102,9 @@ def desk_for(facts: WeekFacts, *, days: int, like: Desk | None = None) -> Desk:
         {line.code: Rail(line.holds_mg) for line in facts.shelf.lines},
         _hands(facts, calendars),
     )
-    larder = Larder(facts, main, known=like.larder.known if like else {})
+    larder = Larder(
+        facts, main, known=like.larder.known if like else {}, like=like.larder if like else None
+    )
     placers = {
         site: _placer(
             facts, site, calendars[site], board, house, same.placers[site].ways if same else None

@@ -69,6 +69,7 @@ class Larder:
     # What was worked out of a thing, by its id, with the thing so that its id stays its own; a
     # larder of the same moment and figures may begin with it.
     known: dict[tuple[object, ...], tuple[object, Any]] = field(default_factory=dict)
+    like: Larder | None = None  # of the same moment and figures, whose orders may be taken over
 
     def __post_init__(self) -> None:
         shelf = self.facts.shelf
@@ -86,16 +87,36 @@ class Larder:
             self.left[promise.code] = self.left.get(promise.code, 0) - promise.amount
         self.today = self.calendar.day_of(minute_of(self.facts.at))
         self._cleared = {chore.clears: chore.day for chore in self.facts.chores if chore.clears}
-        order = use_first(
-            shelf.lots, self.facts.figures, at=self.facts.at, zone=self.facts.zone, good=self._good
-        )
+        self._by_fibre = self._fibre_by_name()
+        self._by_dyestuff = self._lots_by_name()
+        self.like = None  # one larder keeps no other
+
+    def _fibre_by_name(self) -> dict[str, list[FibreFacts]]:
+        """Lots of each fibre, by code."""
+        like, rows = self.like, self.facts.shelf.fibre
+        if like is not None and like.facts.shelf.fibre is rows:
+            return like._by_fibre
+        found: dict[str, list[FibreFacts]] = {}
+        for fibre in sorted(rows, key=lambda row: row.code):
+            found.setdefault(fibre.fibre, []).append(fibre)
+        return found
+
+    def _lots_by_name(self) -> dict[str, list[RankedLot]]:
+        """Lots of each dyestuff, use first."""
+        like, facts = self.like, self.facts
+        if like is not None and like.facts.shelf.lots is facts.shelf.lots and (
+            like._cleared == self._cleared and like.calendar is self.calendar
+        ):  # fmt: skip
+            self.ranked = like.ranked
+            return like._by_dyestuff
+        lots, figures, at = facts.shelf.lots, facts.figures, facts.at
+        order = self.once(lots, "use first", work=lambda: use_first(
+            lots, figures, at=at, zone=facts.zone, good=self._good))  # fmt: skip
         self.ranked = tuple(self._ranked(lot) for lot in order)
-        self._by_fibre: dict[str, list[FibreFacts]] = {}
-        for fibre in sorted(shelf.fibre, key=lambda row: row.code):
-            self._by_fibre.setdefault(fibre.fibre, []).append(fibre)
-        self._by_dyestuff: dict[str, list[RankedLot]] = {}
+        found: dict[str, list[RankedLot]] = {}
         for row in self.ranked:
-            self._by_dyestuff.setdefault(row.lot.dyestuff, []).append(row)
+            found.setdefault(row.lot.dyestuff, []).append(row)
+        return found
 
     # -- lots of dyestuff --------------------------------------------------------------------
 
@@ -116,6 +137,12 @@ class Larder:
                          work=lambda: last_good_day(lot, figures, zone=zone, at=here))  # fmt: skip
 
     def _ranked(self, lot: LotFacts) -> RankedLot:
+        """A lot as it counts; the same whatever the hours, where nothing is waited for."""
+        if lot.arrives_at is not None or lot.code in self._cleared:
+            return self._rank(lot)
+        return self.once(lot, "ranked", work=lambda: self._rank(lot))
+
+    def _rank(self, lot: LotFacts) -> RankedLot:
         good = self._good(lot)
         kind, why = self._left_out(lot, good)
         return RankedLot(lot, good, self._lot_from(lot), why, kind)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 
 from inventory.science.facts import RingFacts, VesselFacts
@@ -25,6 +26,7 @@ class Way:
     shortest: int  # minutes that the vessels are held at the least
 
 
+@lru_cache(maxsize=16_384)
 def heating_minutes(
     litres_ml: Fraction, watts: int, efficiency: Fraction, heats: tuple[tuple[int, int, int], ...]
 ) -> tuple[int, int]:

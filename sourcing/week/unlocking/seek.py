@@ -26,7 +26,7 @@ from sourcing.week.unlocking.wording import late_by, unlock_of
 UNLOCKS_AT_MOST = 5  # shown for one run
 OWN_ENOUGH = 3  # ways of the studio's own, beside which no other run is tried to move
 MOVES_AT_MOST = 2  # of those, other runs that would move and be in time still
-WEEK_TRIALS_AT_MOST = 800  # placings after which no other run is begun
+WEEK_TRIALS_AT_MOST = 1_100  # placings after which no other run is begun
 PAIRS_AT_MOST = 60  # pairs that are placed for one run
 WAYS_AT_MOST = 5  # in which one must is tried to be lifted
 SETS_AT_MOST = 24  # of ways, one for each must, that are placed for one run
@@ -124,13 +124,14 @@ def _in_time(may: tuple[Easing, ...], with_: Pulled, trials: Trials) -> list[Pul
 def _worth_saying(found: list[Pulled], trials: Trials) -> list[Pulled]:
     """The least first; nothing that asks for more changes than one that stands before it."""
     kept: list[Pulled] = []
-    for pulled in sorted(_few_moves(set(found), trials), key=_rank):
+    # Each once, those of one rank as they were found: a set would deal them anew each time.
+    for pulled in sorted(_few_moves(list(dict.fromkeys(found)), trials), key=_rank):
         if not kept or len(pulled) <= len(kept[-1]):
             kept.append(pulled)
     return kept[:UNLOCKS_AT_MOST]
 
 
-def _few_moves(found: set[Pulled], trials: Trials) -> list[Pulled]:
+def _few_moves(found: list[Pulled], trials: Trials) -> list[Pulled]:
     """Of what asks for another run to move those that leave it in time, else the least late."""
     late = {pulled: _lateness(pulled, trials) for pulled in found if _moves(pulled)}
     moves = sorted(late, key=lambda pulled: (late[pulled], _rank(pulled)))
@@ -343,11 +344,9 @@ def fewest(works: Callable[[int], bool], most: int, hints: tuple[int, ...] = ())
     >>> fewest(lambda grains: grains >= 49, 500), fewest(lambda grains: grains >= 49, 500, (49,))
     (49, 49)
     """
-    if not works(most - 1):
-        return most
     if works(0):
         return 0
-    low, high = 0, most - 1
+    low, high = 0, most
     for hint in sorted(set(hints)):
         if not low < hint < high:
             continue
@@ -357,6 +356,11 @@ def fewest(works: Callable[[int], bool], most: int, hints: tuple[int, ...] = ())
             high = hint - 1
         else:
             return hint
+    # Often what works with plenty of it works with no less: tried before the halves.
+    if high == most and high - low > 1:
+        if not works(most - 1):
+            return most
+        high = most - 1
     while high - low > 1:
         middle = (low + high) // 2
         if works(middle):
