@@ -63,15 +63,15 @@ def test_a_missing_server_is_named_and_only_a_failure_under_ci(
 def test_both_databases_are_run_and_postgres_only_where_it_answers(tmp_path: Path) -> None:
     names = [step.name for step in suite.steps(tmp_path, postgres=True)]
 
-    assert names == ["format", "lint", "types", "migrations", "SQLite", "PostgreSQL"]
+    assert names == ["format", "lint", "types", "tests", "migrations", "SQLite", "PostgreSQL"]
     assert [step.name for step in suite.steps(tmp_path, postgres=False)] == names[:-1]
 
 
-def test_only_the_two_rounds_of_tests_run_side_by_side(tmp_path: Path) -> None:
+def test_what_reads_every_file_runs_side_by_side_and_so_do_the_two_rounds(tmp_path: Path) -> None:
     turns = list(suite.turns(suite.steps(tmp_path, postgres=True)))
 
     assert [[step.name for step in turn] for turn in turns] == [
-        ["format"], ["lint"], ["types"], ["migrations"], ["SQLite", "PostgreSQL"]
+        ["format"], ["lint"], ["types", "tests"], ["migrations"], ["SQLite", "PostgreSQL"]
     ]  # fmt: skip
 
 
@@ -89,8 +89,8 @@ def test_rounds_beside_each_other_run_at_once_and_say_which_speaks(
     )
     one, other = str(tmp_path / "one"), str(tmp_path / "other")
     rounds = [
-        suite.Step("first", [sys.executable, "-c", meet, one, other, "0"], alone=False),
-        suite.Step("second", [sys.executable, "-c", meet, other, one, "1"], alone=False),
+        suite.Step("first", [sys.executable, "-c", meet, one, other, "0"], turn="rounds"),
+        suite.Step("second", [sys.executable, "-c", meet, other, one, "1"], turn="rounds"),
     ]
 
     code, said = _end(monkeypatch, *rounds, missing=[])
@@ -106,7 +106,7 @@ def test_whoever_ends_the_suite_ends_the_rounds_that_run(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     sleep = [sys.executable, "-c", "import time; print('here', flush=True); time.sleep(60)"]
-    rounds = [suite.Step(name, sleep, alone=False) for name in ("first", "second")]
+    rounds = [suite.Step(name, sleep, turn="rounds") for name in ("first", "second")]
     started: list[subprocess.Popen[str]] = []
     begin = suite._started
     monkeypatch.setattr(suite, "steps", lambda state, postgres: rounds)

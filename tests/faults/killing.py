@@ -18,7 +18,11 @@ import psycopg
 from tests.faults.places import Larder
 
 LOOK_S = 0.002
-PATIENCE_S = 60
+PATIENCE_S = 180
+WRITERS = (
+    "SELECT count(*) FROM pg_stat_activity WHERE datname = current_database() "
+    "AND pid <> pg_backend_pid() AND backend_xid IS NOT NULL"
+)
 
 
 @dataclass(frozen=True)
@@ -32,13 +36,21 @@ class Lengths:
 
 def is_writing(place: Larder) -> bool:
     """Whether anybody is inside a transaction that writes."""
-    if place.url:
-        return bool(
-            place.value(
-                "SELECT count(*) FROM pg_stat_activity WHERE datname = current_database() "
-                "AND pid <> pg_backend_pid() AND backend_xid IS NOT NULL"
-            )
-        )
+    with _watched(place) as found:
+        return found()
+
+
+@contextmanager
+def _watched(place: Larder) -> Iterator[Callable[[], bool]]:
+    """The same, asked often over one connection: each new one costs a server a process."""
+    if not place.url:
+        yield lambda: _is_file_written(place)
+        return
+    with psycopg.connect(place.url, autocommit=True) as line:
+        yield lambda: line.execute(WRITERS).fetchone() != (0,)
+
+
+def _is_file_written(place: Larder) -> bool:
     with closing(sqlite3.connect(place.file, timeout=0, isolation_level=None)) as other:
         try:
             other.execute("BEGIN IMMEDIATE")
@@ -80,12 +92,14 @@ def _others(place: Larder) -> int:
 
 def wait_for_writing(process: subprocess.Popen[str], place: Larder) -> None:
     """Till a process has begun to write, or has ended."""
-    _until(lambda: process.poll() is not None or is_writing(place))
+    with _watched(place) as is_written:
+        _until(lambda: process.poll() is not None or is_written())
 
 
 def wait_for_the_end_of_writing(process: subprocess.Popen[str], place: Larder) -> None:
     """Till a process that was writing is no more."""
-    _until(lambda: process.poll() is not None or not is_writing(place))
+    with _watched(place) as is_written:
+        _until(lambda: process.poll() is not None or not is_written())
 
 
 def measured(process: subprocess.Popen[str], place: Larder) -> Lengths:

@@ -57,7 +57,7 @@ def test_a_load_whose_server_goes_away_keeps_nothing(tmp_path: Path) -> None:
 
         ended = end_connections(place)
 
-        _, told = process.communicate(timeout=60)
+        _, told = process.communicate(timeout=180)
         assert ended == 1
         assert (process.returncode, told) == (TRY_AGAIN, f"CommandError: {OUT_OF_REACH}\n")
         assert place.counts() == before
@@ -92,7 +92,7 @@ def test_an_address_answers_503_when_the_server_ends_its_connection(yard: Larder
 
     assert end_connections(yard) == 1
 
-    said, _ = process.communicate("go on\n", timeout=60)
+    said, _ = process.communicate("go on\n", timeout=180)
     first, second = said.splitlines()
     assert first.startswith("503 5 {")
     assert '"code":"out_of_reach"' in first

@@ -82,7 +82,7 @@ def test_a_draw_that_waits_longer_than_the_lock_is_held_is_recorded(place: Larde
         hand = place.waiting(HELD_S + 60).begun(str(HANDS), "draw", entry)
         time.sleep(HELD_S)
         assert hand.poll() is None
-    said, told = hand.communicate(timeout=90)
+    said, told = hand.communicate(timeout=180)
 
     assert (said.splitlines()[-1], told) == (f"recorded {entry}", "")
     assert place.value(DRAWN) == drawn + 1

@@ -45,7 +45,7 @@ def scratch_database(folder: Path, *, holding: Path | None = None) -> Iterator[d
         administer(f'DROP DATABASE "{name}" WITH (FORCE)')
 
 
-def python(environment: dict[str, str], *words: str, timeout_s: int = 120) -> str:
+def python(environment: dict[str, str], *words: str, timeout_s: int = 300) -> str:
     """Run Python with that environment; what it printed."""
     done = subprocess.run(
         [sys.executable, *words],

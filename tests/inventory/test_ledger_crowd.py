@@ -17,7 +17,7 @@ def test_a_crowd_takes_exactly_what_the_jar_holds(tmp_path: Path, db: None) -> N
             environment,
             str(Path(__file__).with_name("crowd.py")),
             *map(str, (CONNECTIONS, DRAWS, FITS)),
-            timeout_s=180,
+            timeout_s=600,
         )
 
     assert said.splitlines()[-1] == (

@@ -20,6 +20,7 @@ from sourcing.models import Source
 from sourcing.notebook.load import load_files
 from sourcing.notebook.notebook import files_of
 from sourcing.notebook.sheet import as_cell, plain, read_sheet
+from sourcing.notebook.writing import files_for, notebook_of
 from sourcing.notebook.yard_pages import PAGES
 from tests.api.members import bearer, member
 from tests.loaded import load_fixture
@@ -53,12 +54,14 @@ def put(client: Client, page: str, raw: bytes | str, *, asked: str = "", **more:
 def test_every_page_out_and_in_again_is_the_same_data(client: Client, folder: str) -> None:
     load_files(files_of(YARD.parent / folder)[0])
     before = {page.name: out(client, page.name) for page in PAGES}
+    studio = Studio.objects.get()
+    written = files_for(notebook_of(studio, at=NOW))
 
     for page in PAGES:
         answer = put(client, page.name, before[page.name])
         assert (answer.status_code, answer.json()["new"], answer.json()["changed"]) == (200, {}, {})
 
-    assert {page.name: out(client, page.name) for page in PAGES} == before
+    assert files_for(notebook_of(studio, at=NOW)) == written
 
 
 @pytest.mark.usefixtures("yard")

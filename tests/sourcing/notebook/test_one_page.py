@@ -15,7 +15,9 @@ from sourcing.models import Recipe, RecipeDose, Run
 from sourcing.notebook.load import Loaded, load_files
 from sourcing.notebook.notebook import files_of
 from sourcing.notebook.one_page import load_page, load_pages, page_of
+from sourcing.notebook.page import Page
 from sourcing.notebook.problem import NotebookRefused
+from sourcing.notebook.writing import files_for, notebook_of
 from sourcing.notebook.yard_pages import BY_NAME, PAGES
 from tests.loaded import load_fixture
 from tests.sourcing.notebook.desk import YARD
@@ -32,6 +34,11 @@ def yard() -> Studio:
 
 def csv_of(studio: Studio, page: str) -> str:
     return page_of(studio, BY_NAME[page], at=NOW).decode()
+
+
+def written(studio: Studio) -> dict[str, bytes]:
+    """All pages, made at once: each alone takes as long."""
+    return files_for(notebook_of(studio, at=NOW))
 
 
 def put(studio: Studio, page: str, text: str, *, dry_run: bool = False) -> Loaded:
@@ -61,20 +68,24 @@ def test_every_page_handed_in_again_as_it_was_read_changes_nothing(folder: str) 
     studio = Studio.objects.get()
     ledger.draw(studio, entry=uuid4(), at=NOW, takes=[(Lot.objects.of(studio)
                 .filter(kind="dyestuff").order_by("code")[0].code, 123_457)])  # fmt: skip
-    before = {page.name: csv_of(studio, page.name) for page in PAGES}
+    before = written(studio)
     postings = Posting.objects.of(studio).count()
 
     for page in PAGES:
-        assert news(put(studio, page.name, before[page.name])) == ({}, {}), page.name
+        told = load_page(studio, page, before[page.file], at=NOW)
+        assert news(told) == ({}, {}), page.name
 
-    assert {page.name: csv_of(studio, page.name) for page in PAGES} == before
+    assert written(studio) == before
     assert Posting.objects.of(studio).count() == postings
 
 
 def test_all_pages_together_change_nothing_either(yard: Studio) -> None:
-    files = {page.file: page_of(yard, page, at=NOW) for page in PAGES}
+    assert news(load_pages(yard, written(yard), at=NOW)) == ({}, {})
 
-    assert news(load_pages(yard, files, at=NOW)) == ({}, {})
+
+@pytest.mark.parametrize("page", [PAGES[0], BY_NAME["vessels"], BY_NAME["runs"], PAGES[-1]])
+def test_a_page_alone_is_the_file_that_it_is_among_all(yard: Studio, page: Page) -> None:
+    assert page_of(yard, page, at=NOW) == written(yard)[page.file]
 
 
 def test_only_the_rows_that_say_otherwise_are_changed(yard: Studio) -> None:

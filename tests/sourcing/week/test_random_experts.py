@@ -6,7 +6,7 @@ from typing import Any
 
 from sourcing.week.plan import Week
 from sourcing.week.project import project
-from tests.sourcing.week.random_extras import expert_studio
+from tests.sourcing.week.expert_weeks import expert_weeks
 from tests.sourcing.week.test_random_studios import gist, shuffled
 
 
@@ -21,9 +21,7 @@ def said(week: Week) -> dict[str, Any]:
 
 def test_order_in_which_things_are_listed_changes_neither_promise_nor_warning() -> None:
     changed, warned = [], 0
-    for number in range(60):
-        facts = expert_studio(number)
-        week = project(facts, days=7)
+    for number, (facts, week) in enumerate(expert_weeks()[:60]):
         warned += sum(bool(row.warnings) for row in week.answers)
         if said(project(shuffled(facts, number), days=7)) != said(week):
             changed.append(number)

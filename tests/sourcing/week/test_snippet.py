@@ -15,8 +15,8 @@ from sourcing.week.checking import check
 from sourcing.week.facts import WeekFacts
 from sourcing.week.plan import Answer
 from sourcing.week.project import project
+from tests.sourcing.week.expert_weeks import expert_faults, steps_that
 from tests.sourcing.week.little import ZONE, feb, hours, step
-from tests.sourcing.week.random_extras import expert_studio
 from tests.sourcing.week.test_straining import strained
 
 TRIED = step("extract", strained(), snippet_min=20, snippet_hands_min=10)
@@ -95,13 +95,5 @@ def test_the_second_opinion_wants_the_snippet_at_its_hour() -> None:
 
 
 def test_no_plan_with_snippets_breaks_a_rule() -> None:
-    faults, tried = {}, 0
-    for number in range(700, 850):
-        facts = expert_studio(number)
-        week = project(facts, days=7)
-        tried += sum(row.kind == "snippet" for a in week.answers for row in a.steps)
-        if found := check(facts, week):
-            faults[number] = [str(fault) for fault in found]
-
-    assert faults == {}
-    assert tried > 30
+    assert expert_faults() == {}
+    assert steps_that(lambda row: row.kind == "snippet") > 30

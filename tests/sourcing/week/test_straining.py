@@ -15,9 +15,9 @@ from sourcing.week.facts import Dose, Heat, Step, WeekFacts
 from sourcing.week.plan import Answer
 from sourcing.week.project import project
 from sourcing.week.straining import held_figure
+from tests.sourcing.week.expert_weeks import expert_answers, expert_faults
 from tests.sourcing.week.little import LITTLE, MONDAY, recipe, shelf
 from tests.sourcing.week.pellitory import FACTS
-from tests.sourcing.week.random_extras import expert_studio
 from tests.sourcing.week.test_costs import own
 
 # Dusk with its skins strained off first: 250 g dried, 4 L a kilo by the shipped figure: 1 L.
@@ -142,13 +142,5 @@ def test_the_second_opinion_works_it_out_by_itself() -> None:
 
 
 def test_no_plan_that_is_topped_up_breaks_a_rule() -> None:
-    faults, more = {}, 0
-    for number in range(600, 700):
-        facts = expert_studio(number)
-        week = project(facts, days=7)
-        more += sum(row.top_up_ml > 0 for row in week.answers)
-        if found := check(facts, week):
-            faults[number] = [str(fault) for fault in found]
-
-    assert faults == {}
-    assert more > 10
+    assert expert_faults() == {}
+    assert sum(answer.top_up_ml > 0 for answer in expert_answers()) > 10

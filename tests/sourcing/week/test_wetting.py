@@ -11,8 +11,8 @@ from sourcing.week.checking import check
 from sourcing.week.facts import WeekFacts
 from sourcing.week.plan import Answer
 from sourcing.week.project import project
+from tests.sourcing.week.expert_weeks import expert_faults, steps_that
 from tests.sourcing.week.little import LITTLE, ZONE, shelf, step
-from tests.sourcing.week.random_extras import expert_studio
 
 BY_FIBRE = step("wet out", stand_min=0)
 
@@ -78,13 +78,5 @@ def test_the_second_opinion_wants_the_wetting_out_and_its_time() -> None:
 
 
 def test_no_plan_with_wetting_out_breaks_a_rule() -> None:
-    faults, wetted = {}, 0
-    for number in range(150):
-        facts = expert_studio(number)
-        week = project(facts, days=7)
-        wetted += sum(row.kind == "wet out" for a in week.answers for row in a.steps)
-        if found := check(facts, week):
-            faults[number] = [str(fault) for fault in found]
-
-    assert faults == {}
-    assert wetted > 100
+    assert expert_faults() == {}
+    assert steps_that(lambda row: row.kind == "wet out") > 100

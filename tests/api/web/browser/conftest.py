@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import ExitStack
 from pathlib import Path
 
 import pytest
@@ -12,14 +13,32 @@ from tests.api.web.browser.looks import looked_at, opened_browser
 from tests.api.web.browser.server import copied, kept_larder, served
 
 HERE = Path(__file__).resolve().parent
+_open = ExitStack()
+_browsers: list[Browser] = []
+_leaving: list[pytest.Item] = []
 
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Everything here needs the browser; the mark says so, before it is asked who has one."""
-    for item in items:
-        if HERE in item.path.parents:
-            item.add_marker("browser")
+    """Everything here needs the browser; the mark says so, before it is asked who has one.
+
+    All of it follows upon each other, so that a browser is begun once and not for each file.
+    """
+    here = [item for item in items if _is_here(item)]
+    if not here:
+        return
+    begin = items.index(here[0])
+    items[:] = [
+        *items[:begin],
+        *here,
+        *(item for item in items[begin:] if not _is_here(item)),
+    ]
+    for item in here:
+        item.add_marker("browser")
+
+
+def _is_here(item: pytest.Item) -> bool:
+    return HERE in item.path.parents
 
 
 @pytest.fixture(scope="session")
@@ -51,9 +70,25 @@ def own_yard(own_larder: Path) -> Iterator[str]:
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    """One Chromium for a file of tests; closed at its end, as beside it no table can be asked."""
-    with opened_browser() as found:
-        yield found
+    """One Chromium for all files here that follow each other."""
+    if not _browsers:
+        _browsers.append(_open.enter_context(opened_browser()))
+    yield _browsers[0]
+    if _leaving:
+        _close()
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_teardown(item: pytest.Item, nextitem: pytest.Item | None) -> None:
+    """Closed before another test has its turn, as beside it no table can be asked."""
+    _leaving[:] = [item] if nextitem is None or not _is_here(nextitem) else []
+    if _leaving and "browser" not in getattr(item, "fixturenames", ()):
+        _close()
+
+
+def _close() -> None:
+    _browsers.clear()
+    _open.close()
 
 
 @pytest.fixture
