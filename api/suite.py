@@ -139,7 +139,9 @@ def steps(state: Path, *, postgres: bool) -> list[Step]:
         Step("types", [python, "-m", "mypy"], turn="read"),
         # The four workers of the rounds begin by reading every file of tests, and would all compile
         # what nobody has read yet. What is wrong with one of them the rounds say.
-        Step("tests", [python, "-m", "pytest", "--collect-only", "-p", "no:terminal"], turn="read"),
+        Step(
+            "collect", [python, "-m", "pytest", "--collect-only", "-p", "no:terminal"], turn="read"
+        ),
         Step("migrations", [python, "manage.py", "makemigrations", "--check", "--dry-run"]),
         _round("SQLite", state, (), {"DYE_LARDER_TEST_SQLITE": str(state / "test.sqlite3")}),
     ]

@@ -143,7 +143,7 @@ def test_the_demo_serves_the_week_at_the_address_that_it_says(with_tables: Path)
             styles = [_fetched(f"{said.group(1)}{sheet}") for sheet in sheets]
         finally:
             serving.send_signal(signal.SIGINT)
-            serving.communicate(timeout=20)
+            serving.communicate(timeout=120)
 
     assert serving.returncode == 0
     assert week["studio"] in printed
@@ -153,7 +153,7 @@ def test_the_demo_serves_the_week_at_the_address_that_it_says(with_tables: Path)
 
 
 def _fetched(address: str) -> str:
-    with urllib.request.urlopen(address, timeout=20) as answer:
+    with urllib.request.urlopen(address, timeout=120) as answer:
         text: bytes = answer.read()
     return text.decode()
 

@@ -106,7 +106,7 @@ def test_the_second_of_two_hands_waits_for_the_first() -> None:
             second = hands.submit(_draw_elsewhere, "ours")
             _value("ours", f"UPDATE lot SET left_mg = {left - 1}")
 
-        assert second.result(timeout=30)
+        assert second.result(timeout=120)
     assert _value("ours", "SELECT left_mg FROM lot") == 0
 
 
@@ -123,5 +123,5 @@ def test_without_our_settings_the_first_of_two_hands_fails() -> None:
 def _draw_while_another_draws(alias: str) -> None:
     with ThreadPoolExecutor(1) as hands, transaction.atomic(using=alias):
         left = _value(alias, "SELECT left_mg FROM lot")
-        assert hands.submit(_draw_elsewhere, alias).result(timeout=10)
+        assert hands.submit(_draw_elsewhere, alias).result(timeout=60)
         _value(alias, f"UPDATE lot SET left_mg = {left - 1}")

@@ -38,7 +38,7 @@ def serving(environment: dict[str, str], *words: str) -> Iterator[dict[str, Any]
             yield found
         finally:
             process.stdin.close()
-            process.wait(timeout=30)
+            process.wait(timeout=120)
 
 
 def main(port: int = 0, name: str = "") -> None:

@@ -15,7 +15,7 @@ from typing import Any
 from django.core.handlers.wsgi import WSGIHandler
 from django.core.servers.basehttp import ThreadedWSGIServer, WSGIRequestHandler
 
-PATIENCE_S = 20
+PATIENCE_S = 60
 
 
 class _Quiet(WSGIRequestHandler):

@@ -23,7 +23,7 @@ from tests.inventory.scratch import ROOT
 LETTERS = Path(__file__).with_name("letter_hands.py")
 # The command of the paper, with a pool of a size.
 WORKER = ("-m", "celery", "-A", "api.celery", "worker", "--loglevel", "WARNING", "-c", "2")
-PATIENCE_S = 120
+PATIENCE_S = 300
 WAIT_S = 2  # for the mail server: a letter in a killed hand is free again after twice as long
 OPEN = "SELECT count(*) FROM api_outboxletter WHERE sent_at IS NULL AND let_go_at IS NULL"
 SENT = "SELECT count(*) FROM api_outboxletter WHERE sent_at IS NOT NULL"

@@ -215,7 +215,7 @@ if os.fork() == 0:
     os.write(1, b"child runs\\n")
     os._exit(0)
 os.wait()
-first._thread.join(5)
+first._thread.join(60)
 os.write(1, b"parent rests\\n" if not first._thread.is_alive() else b"both run\\n")
 """
 
@@ -230,7 +230,7 @@ def test_a_server_that_forks_leaves_it_to_its_children(tmp_path: Path) -> None:
 
     done = subprocess.run(
         [sys.executable, "-c", FORKED],
-        cwd=ROOT, env=environment, capture_output=True, text=True, check=False, timeout=60,
+        cwd=ROOT, env=environment, capture_output=True, text=True, check=False, timeout=180,
     )  # fmt: skip
 
     assert (done.returncode, done.stdout) == (0, "child runs\nparent rests\n"), done.stderr

@@ -142,7 +142,7 @@ def ticking(mail: Mail) -> Iterator[None]:
     clock.stop()
     for thread in threading.enumerate():
         if thread.name == "clock":
-            thread.join(5)
+            thread.join(60)
 
 
 @pytest.mark.usefixtures("ticking")

@@ -83,7 +83,7 @@ def _mute() -> Iterator[tuple[int, list[socket.socket]]]:
             yield server.getsockname()[1], taken
         finally:
             server.shutdown(socket.SHUT_RDWR)
-            thread.join(5)
+            thread.join(60)
             for line in taken:
                 line.close()
 

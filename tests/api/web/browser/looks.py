@@ -54,8 +54,8 @@ def looked_at(browser: Browser, look: str, address: str, **more: Any) -> Browser
         reduced_motion="reduce",
         **{"locale": "en-GB", **LOOKS[look], **more},
     )
-    context.set_default_timeout(10_000)  # what is there, is there at once
-    context.set_default_navigation_timeout(30_000)  # a busy machine makes a page slowly
+    context.set_default_timeout(30_000)  # what is there, is there at once
+    context.set_default_navigation_timeout(90_000)  # a busy machine makes a page slowly
     return context
 
 

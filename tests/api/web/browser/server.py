@@ -55,7 +55,7 @@ def serving(environment: dict[str, str], *words: str) -> Iterator[str]:
             yield process.stdout.readline().strip()
         finally:
             process.stdin.close()
-            process.wait(timeout=30)
+            process.wait(timeout=120)
 
 
 def copied(larder: Path, to: Path) -> Path:

@@ -26,8 +26,8 @@ def editions(phone: BrowserContext) -> list[str]:
 
 
 def taken_over(page: Page, edition: str) -> None:
-    """Wait until that worker answers this page, and none waits; twenty seconds at most."""
-    for _ in range(80):
+    """Wait until that worker answers this page, and none waits; a minute at most."""
+    for _ in range(240):
         if edition in editions(page.context) and page.evaluate(ANSWERS):
             return
         page.wait_for_timeout(250)
