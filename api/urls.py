@@ -39,6 +39,7 @@ from api.web.group.page import group_page, slips_page
 from api.web.labels.page import labels_page
 from api.web.language.page import language_page
 from api.web.missed.page import missed_page
+from api.web.note.carried import carried_forms
 from api.web.note.looks import look_page, looks_page
 from api.web.note.page import note_page, notes_page
 from api.web.note.said import said_page
@@ -91,6 +92,7 @@ urlpatterns = [
     path("note/", notes_page, name="notes"),
     path("note/waiting/", waiting_page, name="note-waiting"),
     path("note/kept/", kept_page, name="kept"),
+    path("note/carried/", carried_forms, name="note-carried"),
     path("note/looks/", looks_page, name="note-looks"),
     path("note/looks/<uuid:entry>/", look_page, name="note-look"),
     path("note/said/<uuid:entry>/", said_page, name="note-said"),

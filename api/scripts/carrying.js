@@ -4,7 +4,7 @@ const NAMED_BY_CONTENT = /\.[0-9a-f]{12}\.\w+$/;
 const FILES = "files";
 const NO_SIGNAL = "/no-signal/";
 const CARRIED = ["/today/", "/", "/shelves/", "/note/", "/note/kept/"];
-const MOST_FORMS = 60;
+const ALL_FORMS = "/note/carried/"; // in one answer (api/web/note/carried.py)
 const MOST_PAGES = 120; // of one person
 const MOST_FILES = 120;
 const SHORT_WAIT_MS = 3000; // for the larder, when there is a copy
@@ -180,27 +180,50 @@ async function carryAlong(address, whose) {
 }
 
 async function carryPages(studio, turn) {
-  const forms = [];
-  for (const name of CARRIED) forms.push(...(await carried(name + studio, turn)));
-  for (const name of forms.slice(0, MOST_FORMS)) await carried(name, turn);
+  for (const name of CARRIED) await carryPage(name + studio, turn);
+  await carryForms(studio, turn);
   const here = await whoIsHere();
   if (here.turn !== turn) return;
   await sayWhoIsHere({ ...here, carried: { ...here.carried, [studio]: Date.now() } });
 }
 
-/** Carry one page; the forms that it leads to. */
-async function carried(name, turn) {
-  if ((await whoIsHere()).turn !== turn) throw new Error("somebody came or went");
-  const url = new URL(name, self.location.origin).href;
-  const copy = await youngCopyOf(url);
-  const answer = copy ?? (await fetch(name));
-  if (!copy && (!isPage(answer) || answer.redirected)) return [];
-  const text = await answer.clone().text();
-  if (!copy) await keepPage(url, answer, turn);
-  if (!name.startsWith("/note/") || name.startsWith("/note/kept/")) return [];
-  return [...text.matchAll(/href="(\/note\/[a-z-]+\/(?:\?studio=[^"&]*)?)"/g)]
-    .map((found) => found[1])
-    .filter((each) => !/^\/note\/(kept|looks|said)\//.test(each));
+async function carryPage(name, turn) {
+  await sameTurn(turn);
+  if (await youngCopyOf(new URL(name, self.location.origin).href)) return;
+  const answer = await fetch(name);
+  if (isPage(answer) && !answer.redirected) await keepPage(answer.url, answer, turn);
+}
+
+/** Every form, from one answer; where it is still the same, none of it comes over the line. */
+async function carryForms(studio, turn) {
+  await sameTurn(turn);
+  const answer = await fetch(ALL_FORMS + studio);
+  const kind = answer.headers.get("Content-Type") ?? "";
+  if (answer.status !== 200 || answer.redirected || !kind.startsWith("application/json")) return;
+  const { page, word, forms } = await answer.json();
+  const whose = whoseIs(page);
+  const here = await sameTurn(turn);
+  if (!here.whose.includes(whose)) return;
+  const headers = new Headers(answer.headers);
+  for (const name of ["Content-Encoding", "Content-Length", "ETag"]) headers.delete(name);
+  headers.set("Content-Type", "text/html; charset=utf-8");
+  headers.set(KEPT_AT, new Date().toISOString());
+  const pages = await caches.open(pagesOf(whose));
+  for (const { address, title, middle } of forms) {
+    const text = page
+      .replace("<!--title-->", () => title)
+      .replace("<!--middle-->", () => middle.replace("<!--word-->", () => word));
+    const url = new URL(address + studio, self.location.origin).href;
+    await pages.put(url, new Response(text, { headers }));
+  }
+  await layIn(filesNamedIn(page));
+}
+
+/** Who is here, as long as nobody came or went meanwhile. */
+async function sameTurn(turn) {
+  const here = await whoIsHere();
+  if (here.turn !== turn) throw new Error("somebody came or went");
+  return here;
 }
 
 /** A copy that need not be fetched once more where the carrying was broken off. */

@@ -23,14 +23,18 @@ async function startWorker() {
   if (!("serviceWorker" in navigator)) return;
   await navigator.serviceWorker.register("/worker.js");
   const worker = await navigator.serviceWorker.ready;
-  if (whoseHere && !isACopy) worker.active.postMessage({ carry: location.href, whose: whoseHere });
+  if (!whoseHere || isACopy) return;
+  whenIdle(() => worker.active.postMessage({ carry: location.href, whose: whoseHere }));
+}
+
+function whenIdle(work) {
+  if (self.requestIdleCallback) requestIdleCallback(work);
+  else setTimeout(work);
 }
 
 /** What a style sheet puts off below the first screen, once nobody waits for the page. */
 function layOutTheRest() {
-  const whole = () => (document.documentElement.dataset.whole = "");
-  if (self.requestIdleCallback) requestIdleCallback(whole);
-  else setTimeout(whole);
+  whenIdle(() => (document.documentElement.dataset.whole = ""));
 }
 
 /** After the page itself, which is what somebody is waiting for. */

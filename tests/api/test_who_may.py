@@ -73,6 +73,7 @@ READS = {
     "api/v1/members/<int:member>/": Right.OWNER,  # but for oneself
     "note/": Right.HELPER,
     "note/waiting/": Right.HELPER,
+    "note/carried/": Right.HELPER,  # and each form by the right of its verb
     "note/looks/": Right.HELPER,
     "note/looks/<uuid:entry>/": Right.HELPER,
     "note/<slug:verb>/": Right.HELPER,  # and each form by the right of its verb

@@ -165,19 +165,22 @@ def form_shown(
     question: Question,
     fields: Fields,
     *,
-    entry: UUID,
+    entry: UUID | None,
     faults: tuple[str, ...] = (),
     address: str = "",
     also: tuple[Button, ...] = (),
     when: str = "",
+    hand: Hand | None = None,
 ) -> FormShown:
     """A form with its choices and what is known of its answers.
 
     Parameters
     ----------
+    entry : None: a phone makes it when the form is opened
     address, also, when : of an entry that needed a look, whose moment is known
+    hand : what there is to choose from, where several forms share it
     """
-    hand = Hand(question.studio, question.at)
+    hand = hand or Hand(question.studio, question.at)
     at = f"{question.at:%Y-%m-%dT%H:%M}" if "at" in dict(question.said) else ""
     return FormShown(
         verb=form.verb,
@@ -185,7 +188,7 @@ def form_shown(
         heading=form.heading,
         button=form.button,
         also=also or form.also,
-        entry=str(entry),
+        entry="" if entry is None else str(entry),
         when=fields.get("when", at),
         occurred_at=fields.get("occurred_at", ""),
         settles=when,

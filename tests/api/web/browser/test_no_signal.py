@@ -21,6 +21,9 @@ from tests.api.web.browser.garden import (
 from tests.api.web.browser.looks import looked_at
 from tests.api.web.browser.server import copied, served
 
+HREFS = "(links) => links.map((each) => each.getAttribute('href'))"
+NO_FORMS = {"/note/kept/", "/note/looks/"}
+
 
 @pytest.fixture(scope="module")
 def own(larder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
@@ -122,7 +125,7 @@ def test_a_carrying_that_broke_off_goes_on_with_the_next_page(
     with looked_at(browser, "phone", address) as phone:
         page = phone.new_page()
         phone.on("request", lambda request: asked.append(request.url))
-        phone.route("**/note/dip/", lambda route: route.abort())
+        phone.route("**/note/carried/", lambda route: route.abort())
         with phone.expect_event("requestfailed"):
             page.goto("/shelves/")
         carrying(page, ("/", "/note/"))
@@ -132,6 +135,30 @@ def test_a_carrying_that_broke_off_goes_on_with_the_next_page(
 
         carrying(page)
         assert f"{address}/note/" not in asked  # its copy is young
+
+
+def test_all_forms_come_along_in_one_answer_and_open_without_a_signal(
+    browser: Browser, address: str
+) -> None:
+    asked: list[str] = []
+    with looked_at(browser, "phone", address) as phone:
+        phone.on("request", lambda request: asked.append(request.url.removeprefix(address)))
+        page = phone.new_page()
+        page.goto("/note/")
+        forms = set(page.locator("main a[href^='/note/']").evaluate_all(HREFS)) - NO_FORMS
+        carrying(page, forms | {"/today/"})
+
+        pages = [each for each in asked if "." not in each and each != "/note/"]
+        assert len(forms) > 60
+        # The page before it had a worker carries nothing, so /note/ is asked for once more.
+        assert sorted(set(pages)) == sorted(
+            ["/", "/no-signal/", "/note/carried/", "/note/kept/", "/shelves/", "/today/"]
+        )
+        cut(phone, off=True)
+        page.goto("/note/weigh-again/")
+        assert page.title() == "Weigh again · Pellitory Yard · Dye Larder"
+        assert page.locator("form.note input[name=id]").input_value() != ""
+        expect(page.locator("#signal-lost")).to_be_visible()
 
 
 def test_a_page_that_was_never_here_says_that_there_is_no_signal(garden: Page) -> None:
