@@ -32,9 +32,16 @@ function whenIdle(work) {
   else setTimeout(work);
 }
 
-/** What a style sheet puts off below the first screen, once nobody waits for the page. */
+/** What a style sheet puts off below the first screen, once nobody waits: a part with each frame. */
 function layOutTheRest() {
-  whenIdle(() => (document.documentElement.dataset.whole = ""));
+  const parts = [...document.querySelectorAll("main > section, .jar-tickets")];
+  const next = () => {
+    const part = parts.shift();
+    if (!part) return;
+    part.style.contentVisibility = "visible";
+    requestAnimationFrame(() => whenIdle(next));
+  };
+  whenIdle(next);
 }
 
 /** After the page itself, which is what somebody is waiting for. */

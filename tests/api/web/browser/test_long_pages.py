@@ -36,8 +36,12 @@ def test_once_nobody_waits_all_of_it_is_there_to_be_read_and_pictured(
 ) -> None:
     phone.goto(at(address))
 
-    phone.wait_for_function(f"{PUT_OFF} === 'visible'")
+    waited = 0
+    while phone.evaluate(PUT_OFF) != "visible" and waited < 300:
+        phone.wait_for_timeout(100)
+        waited += 1
 
+    assert phone.evaluate(PUT_OFF) == "visible"
     headings = phone.locator("main > section h2").all_text_contents()
     text = phone.locator("main").inner_text()
     assert len(headings) > 3

@@ -126,7 +126,7 @@ def test_a_carrying_that_broke_off_goes_on_with_the_next_page(
         page = phone.new_page()
         phone.on("request", lambda request: asked.append(request.url))
         phone.route("**/note/carried/", lambda route: route.abort())
-        with phone.expect_event("requestfailed"):
+        with phone.expect_event("requestfailed", timeout=60_000):
             page.goto("/shelves/")
         carrying(page, ("/", "/note/"))
         phone.unroute_all()
