@@ -16,6 +16,7 @@ from sourcing.notebook import moments, prices, quantities, step_words
 from sourcing.notebook.page import Column, Value
 from sourcing.notebook.problem import Unclear
 from sourcing.notebook.quantities import Counted, DoseOf, FigureOf, Weighed
+from sourcing.notebook.saying import say
 from sourcing.reminding.address import is_address
 
 LONGEST = {"text": 200, "name": 80, "code": 40}  # characters, as the tables keep them
@@ -60,14 +61,18 @@ def _within(column: Column, number: int | Decimal) -> None:
     assert column.low is not None
     assert column.high is not None
     if not column.low <= number <= column.high:
-        raise Unclear(f"Write a number from {column.low} to {column.high:,}.")
+        raise Unclear(
+            say("Write a number from {low} to {high:,}.", low=column.low, high=column.high)
+        )
 
 
 def _text(text: str, column: Column, setting: Setting) -> str:
     words = " ".join(text.split())
     most = column.most or LONGEST.get(column.kind, LONGEST["code"])
     if len(words) > most:
-        raise Unclear(f"It has {len(words)} characters; write at most {most}.")
+        raise Unclear(
+            say("It has {count} characters; write at most {most}.", count=len(words), most=most)
+        )
     return words
 
 
@@ -75,19 +80,33 @@ def _code(text: str, column: Column, setting: Setting) -> str:
     code = _text(text, column, setting)
     for mark in FORBIDDEN_IN_CODE:
         if mark in code:
-            raise Unclear(f"It may not hold {mark} since lists do. Write such as {column.example}.")
+            raise Unclear(
+                say(
+                    "It may not hold {mark} since lists do. Write such as {example}.",
+                    mark=mark,
+                    example=column.example,
+                )
+            )
     return code
 
 
 def _address(text: str, column: Column, setting: Setting) -> str:
     if not is_address(text):
-        raise Unclear(f"It is no e-mail address. Write one such as {column.example}.")
+        raise Unclear(
+            say("It is no e-mail address. Write one such as {example}.", example=column.example)
+        )
     return text
 
 
 def _codes(text: str, column: Column, setting: Setting) -> tuple[str, ...]:
     if len(text) > LONGEST_LIST:
-        raise Unclear(f"The list has {len(text)} characters; write at most {LONGEST_LIST}.")
+        raise Unclear(
+            say(
+                "The list has {count} characters; write at most {longest_list}.",
+                count=len(text),
+                longest_list=LONGEST_LIST,
+            )
+        )
     return _once(tuple(_code(part, column, setting) for part in _parts(text)))
 
 
@@ -98,7 +117,7 @@ def _parts(text: str) -> list[str]:
 def _once(words: tuple[str, ...]) -> tuple[str, ...]:
     for word in words:
         if words.count(word) > 1:
-            raise Unclear(f"{word} stands there twice. Write it once.")
+            raise Unclear(say("{word} stands there twice. Write it once.", word=word))
     return words
 
 
@@ -107,13 +126,13 @@ def _yes_or_no(text: str, column: Column, setting: Setting) -> bool:
         return True
     if text.casefold() in NO:
         return False
-    raise Unclear("Write yes or no.")
+    raise Unclear(say("Write yes or no."))
 
 
 def _choice(text: str, column: Column, setting: Setting) -> str:
     word = " ".join(text.casefold().split())
     if word not in column.choices:
-        raise Unclear(f"Write {_or(column.choices)}.")
+        raise Unclear(say("Write {choices}.", choices=_or(column.choices)))
     return word
 
 
@@ -138,7 +157,7 @@ def _days(text: str, column: Column, setting: Setting) -> tuple[tuple[date, date
         since = moments.read_day(first.strip())
         until = moments.read_day(last[0].strip()) if last else since
         if len(last) > 1 or until < since:
-            raise Unclear("Write first and last day, such as 24 Dec 2026 to 4 Jan 2027.")
+            raise Unclear(say("Write first and last day, such as 24 Dec 2026 to 4 Jan 2027."))
         found.append((since, until))
     return tuple(found)
 
@@ -156,7 +175,9 @@ def _weekday_or_day(text: str, column: Column, setting: Setting) -> int | date:
     if weekday is not None:
         return weekday
     if text.isalpha():
-        raise Unclear(f"“{text}” is no day of the week. Write such as Mon, or Mon 23 Nov 2026.")
+        raise Unclear(
+            say("“{text}” is no day of the week. Write such as Mon, or Mon 23 Nov 2026.", text=text)
+        )
     return moments.read_day(text)
 
 
@@ -167,7 +188,7 @@ def _weekdays_or_days(text: str, column: Column, setting: Setting) -> tuple[int 
 def _weekdays(text: str, column: Column, setting: Setting) -> tuple[int, ...]:
     found = tuple(moments.read_weekday(part) for part in _parts(text))
     if None in found or len(set(found)) < len(found):
-        raise Unclear("Write days of the week, each once, such as Mon, Tue, Wed.")
+        raise Unclear(say("Write days of the week, each once, such as Mon, Tue, Wed."))
     return tuple(day for day in found if day is not None)
 
 
@@ -178,19 +199,21 @@ def _minutes(text: str, column: Column, setting: Setting) -> int:
 def _days_long(text: str, column: Column, setting: Setting) -> int:
     minutes = step_words.read_minutes(text)
     if minutes % 1440:
-        raise Unclear("Write whole days, such as 28 d.")
+        raise Unclear(say("Write whole days, such as 28 d."))
     return minutes // 1440
 
 
 def _whole(text: str, column: Column, setting: Setting) -> int:
     if not (text.isascii() and text.isdigit() and len(text) <= 9):
-        raise Unclear(f"Write a whole number such as {column.example}.")
+        raise Unclear(say("Write a whole number such as {example}.", example=column.example))
     return int(text)
 
 
 def _zone(text: str, column: Column, setting: Setting) -> str:
     if text not in zone_names():
-        raise Unclear("There is no such time zone. Write its full name, such as Europe/London.")
+        raise Unclear(
+            say("There is no such time zone. Write its full name, such as Europe/London.")
+        )
     return text
 
 
@@ -202,7 +225,13 @@ def zone_names() -> frozenset[str]:
 def _letters(text: str, column: Column, setting: Setting) -> str:
     folded = text.upper()
     if not (folded.isascii() and folded.isalpha() and len(folded) == len(column.example)):
-        raise Unclear(f"Write its {len(column.example)} letters, such as {column.example}.")
+        raise Unclear(
+            say(
+                "Write its {count} letters, such as {example}.",
+                count=len(column.example),
+                example=column.example,
+            )
+        )
     return folded
 
 
@@ -216,7 +245,7 @@ def _currency(text: str, column: Column, setting: Setting) -> str:
 def _rule(text: str, column: Column, setting: Setting) -> str:
     name = "_".join(text.casefold().replace("_", " ").split())
     if not re.fullmatch(r"[a-z][a-z0-9_]{0,79}", name):
-        raise Unclear("Write the rule in plain words, such as scour loss fraction.")
+        raise Unclear(say("Write the rule in plain words, such as scour loss fraction."))
     return name
 
 

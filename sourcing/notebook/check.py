@@ -16,6 +16,7 @@ from sourcing.notebook.page import Column, Row
 from sourcing.notebook.problem import Problem, Unclear
 from sourcing.notebook.quantities import Counted, FigureOf, write_figure
 from sourcing.notebook.rules import figure_of, known_rules, value_of
+from sourcing.notebook.saying import say
 from sourcing.notebook.shelf_pages import PLACE_KINDS
 from sourcing.notebook.yard_pages import BY_NAME, PAGES
 from sourcing.week.project import HEAVIEST_RUN_MG
@@ -75,8 +76,17 @@ def _unknown(row: Row, column: Column, known: dict[str, str]) -> Found:
             continue
         close = known.get(name.casefold()) or nearest(name, known.values())
         where = " or ".join(f"{page}.csv" for page in column.refers)
-        note = f"Did you mean {close}?" if close else f"Add it to {where}, or correct it."
-        yield problem(row, column.name, name, f"{where} has no {name}. {note}")
+        note = (
+            say("Did you mean {close}?", close=close)
+            if close
+            else say("Add it to {where}, or correct it.", where=where)
+        )
+        yield problem(
+            row,
+            column.name,
+            name,
+            say("{where} has no {name}. {note}", where=where, name=name, note=note),
+        )
 
 
 def _codes(notebook: Notebook) -> Found:
@@ -88,14 +98,23 @@ def _codes(notebook: Notebook) -> Found:
             code = row.text(key)
             other = seen.setdefault(code.casefold(), row)
             if other.page != page:
-                note = f"Line {other.line} of {other.page}.csv has this code. Write another."
+                note = say(
+                    "Line {line} of {page}.csv has this code. Write another.",
+                    line=other.line,
+                    page=other.page,
+                )
                 yield problem(row, key, code, note)
     for row in notebook.page("pickups"):
         code, how = row.text("lot"), row.text("pick-up")
         known = seen.get(code.casefold()) if code else None
         if known is not None and how == "reported":
-            note = f"{code} is on the shelf already ({known.page}.csv, line {known.line}). "
-            yield problem(row, "lot", code, note + "Write made, or another code.")
+            note = say(
+                "{code} is on the shelf already ({page}.csv, line {line}). ",
+                code=code,
+                page=known.page,
+                line=known.line,
+            )
+            yield problem(row, "lot", code, note + say("Write made, or another code."))
 
 
 def _rules(notebook: Notebook) -> Found:
@@ -105,11 +124,13 @@ def _rules(notebook: Notebook) -> Found:
         if rule not in known_rules():
             close = nearest(rule, known_rules()).replace("_", " ")
             note = (
-                f"Did you mean {close}?"
+                say("Did you mean {close}?", close=close)
                 if close
-                else "They are in inventory/science/tables/README.md."
+                else say("They are in inventory/science/tables/README.md.")
             )
-            yield problem(row, "rule", rule.replace("_", " "), f"No sum asks for it. {note}")
+            yield problem(
+                row, "rule", rule.replace("_", " "), say("No sum asks for it. {note}", note=note)
+            )
             continue
         try:
             value = value_of(rule, figure)
@@ -124,7 +145,7 @@ def _rules(notebook: Notebook) -> Found:
             continue
         most = next((most for end, most in CALENDAR.items() if rule.endswith(end)), None)
         if most is not None and (value % 1 or not 1 <= value <= most):
-            note = f"Write a whole number from 1 to {most}."
+            note = say("Write a whole number from 1 to {most}.", most=most)
             yield problem(row, "value", figure.value, note)
 
 
@@ -134,17 +155,19 @@ def _within(rule: str, least: Decimal | None, most: Decimal | None) -> str:
         None if end is None else write_figure(figure_of(rule, end)) for end in (least, most)
     )
     if high is None:
-        return f"The sums can work with {low} or more. Write as much."
-    return f"The sums can work with {low} to {high}. Write a value between them."
+        return say("The sums can work with {low} or more. Write as much.", low=low)
+    return say(
+        "The sums can work with {low} to {high}. Write a value between them.", low=low, high=high
+    )
 
 
 def _vessels(notebook: Notebook) -> Found:
     for row in notebook.page("vessels"):
         if row.whole("working") > row.whole("brim"):
-            note = "More than it holds to the brim. Write what is filled safely."
+            note = say("More than it holds to the brim. Write what is filled safely.")
             yield problem(row, "working", _litres(row.whole("working")), note)
         if not row.whole("brim"):
-            yield problem(row, "brim", "0", "Write what it holds to the brim, such as 60 L.")
+            yield problem(row, "brim", "0", say("Write what it holds to the brim, such as 60 L."))
 
 
 def _litres(ul: int) -> str:
@@ -159,8 +182,12 @@ def _place(row: Row, places: dict[str, str]) -> Found:
     place = row.text("place")
     if place and place not in places.values():
         close = places.get(place.casefold()) or nearest(place, places.values())
-        note = f"Did you mean {close}?" if close else "Add it to cold_places.csv, or correct it."
-        yield problem(row, "place", place, f"There is no such place. {note}")
+        note = (
+            say("Did you mean {close}?", close=close)
+            if close
+            else say("Add it to cold_places.csv, or correct it.")
+        )
+        yield problem(row, "place", place, say("There is no such place. {note}", note=note))
 
 
 def _lots(notebook: Notebook) -> Found:
@@ -172,7 +199,7 @@ def _lots(notebook: Notebook) -> Found:
         last = since.get(row.text("lot"))
         here = row.moment("since")
         if last is not None and here is not None and here >= last:
-            note = "That is not before the day on the lot's own row. Write an earlier one."
+            note = say("That is not before the day on the lot's own row. Write an earlier one.")
             yield problem(row, "since", f"{here:%d %b %Y %H:%M}", note)
 
 
@@ -185,7 +212,9 @@ def _jars(notebook: Notebook) -> Found:
         if row.yes("labelled", default=True):
             for name in ("metal", "parts", "vinegar", "begun"):
                 if not row.has(name):
-                    note = "A jar with a label says this. Write it, or write no under labelled."
+                    note = say(
+                        "A jar with a label says this. Write it, or write no under labelled."
+                    )
                     yield problem(row, name, "", note)
         yield from _jar_left(row, events.get(row.text("jar"), []))
 
@@ -196,9 +225,14 @@ def _event(row: Row) -> Found:
     what = row.text("what")
     name = needs.get(what)
     if name and not row.has(name):
-        yield problem(row, name, "", f"{what.capitalize()} needs its {name}. Write it.")
+        yield problem(
+            row,
+            name,
+            "",
+            say("{what} needs its {name}. Write it.", what=what.capitalize(), name=name),
+        )
     if row.has("amount") and not row.whole("amount") and what in needs and what != "measured":
-        yield problem(row, "amount", "0", "Nothing moved. Write how much, or delete the row.")
+        yield problem(row, "amount", "0", say("Nothing moved. Write how much, or delete the row."))
 
 
 def left_of(begun_with: int, events: Iterable[Row]) -> int:
@@ -223,26 +257,34 @@ def _jar_left(row: Row, events: list[Row]) -> Found:
     begun = row.moment("begun")
     begun_with = row.whole("begun with", row.whole("left"))
     if not begun_with:
-        yield problem(row, "begun with", "0", "Write how much liquor there was at first.")
+        yield problem(row, "begun with", "0", say("Write how much liquor there was at first."))
         return
     for event in events:
         if begun is not None and _when(event) < begun:
-            note = f"{row.text('jar')} was begun later, on {begun:%d %b %Y %H:%M}. Look again."
+            note = say(
+                "{text} was begun later, on {begun:%d %b %Y %H:%M}. Look again.",
+                text=row.text("jar"),
+                begun=begun,
+            )
             yield problem(event, "at", f"{_when(event):%d %b %Y %H:%M}", note)
     left = left_of(begun_with, events)
     if left < 0:
-        note = "More was taken than there was. Correct jar_events.csv or begun with."
+        note = say("More was taken than there was. Correct jar_events.csv or begun with.")
         yield problem(row, "begun with", _litres(begun_with), note)
     elif left != row.whole("left"):
-        note = f"Begun with {_litres(begun_with)}, and its events leave {_litres(left)}. "
-        note += "Write that, or the event that is missing."
+        note = say(
+            "Begun with {first}, and its events leave {then}. ",
+            first=_litres(begun_with),
+            then=_litres(left),
+        )
+        note += say("Write that, or the event that is missing.")
         yield problem(row, "left", _litres(row.whole("left")), note)
 
 
 def _dips(notebook: Notebook) -> Found:
     for row in notebook.page("dips"):
         if not row.has("strip") and not row.has("reading"):
-            yield problem(row, "strip", "", "Write the strip's grade, 1 to 5, or a reading.")
+            yield problem(row, "strip", "", say("Write the strip's grade, 1 to 5, or a reading."))
 
 
 def _fibre(notebook: Notebook) -> Found:
@@ -250,13 +292,15 @@ def _fibre(notebook: Notebook) -> Found:
         for name in ("depth", "quality", "came out"):
             if row.has(name) and not row.has("dyed"):
                 said = str(row.values[name])
-                note = "It is not said what shade it is dyed. Write it under dyed, or delete this."
+                note = say(
+                    "It is not said what shade it is dyed. Write it under dyed, or delete this."
+                )
                 yield problem(row, name, said, note)
         if row.has("quality") and not row.has("came out"):
-            note = "Write what went wrong, such as streaky."
+            note = say("Write what went wrong, such as streaky.")
             yield problem(row, "came out", "", note)
         if row.has("mordant") and not row.yes("scoured"):
-            note = "Fibre is scoured before it is mordanted. Write yes under scoured."
+            note = say("Fibre is scoured before it is mordanted. Write yes under scoured.")
             yield problem(row, "scoured", "no", note)
 
 
@@ -265,13 +309,19 @@ def _hours(notebook: Notebook) -> Found:
         opens, closes, hands = row.clock("from"), row.clock("to"), row.whole("hands")
         if hands and (opens is None or closes is None):
             name = "from" if opens is None else "to"
-            yield problem(row, name, "", "Write the time of day, such as 09:00.")
+            yield problem(row, name, "", say("Write the time of day, such as 09:00."))
         elif opens is not None and closes is not None:
             there = (closes.hour - opens.hour) * 60 + closes.minute - opens.minute
             if there <= 0:
-                yield problem(row, "to", f"{closes:%H:%M}", "Write a time after the one in from.")
+                yield problem(
+                    row, "to", f"{closes:%H:%M}", say("Write a time after the one in from.")
+                )
             elif hands > there:
-                note = f"That is more than from {opens:%H:%M} to {closes:%H:%M}. Write less."
+                note = say(
+                    "That is more than from {opens:%H:%M} to {closes:%H:%M}. Write less.",
+                    opens=opens,
+                    closes=closes,
+                )
                 yield problem(row, "hands", f"{hands} min", note)
         yield from _in_order(row, "since", "until")
 
@@ -279,7 +329,12 @@ def _hours(notebook: Notebook) -> Found:
 def _in_order(row: Row, first: str, last: str) -> Found:
     since, until = row.day(first), row.day(last)
     if since is not None and until is not None and until < since:
-        yield problem(row, last, f"{until:%d %b %Y}", f"Write a day after the one in {first}.")
+        yield problem(
+            row,
+            last,
+            f"{until:%d %b %Y}",
+            say("Write a day after the one in {first}.", first=first),
+        )
 
 
 def _blocks(notebook: Notebook) -> Found:
@@ -288,10 +343,10 @@ def _blocks(notebook: Notebook) -> Found:
         assert since is not None
         assert until is not None
         if until <= since:
-            note = "Write a moment after the one in from."
+            note = say("Write a moment after the one in from.")
             yield problem(row, "until", f"{until:%d %b %Y %H:%M}", note)
         elif until - since > timedelta(days=366):
-            note = "That is longer than a year. Write an earlier end."
+            note = say("That is longer than a year. Write an earlier end.")
             yield problem(row, "until", f"{until:%d %b %Y %H:%M}", note)
 
 
@@ -299,23 +354,23 @@ def _hangings(notebook: Notebook) -> Found:
     for row in notebook.page("hangings"):
         since, until = row.moment("since"), row.moment("until")
         if since is not None and until is not None and until <= since:
-            note = "Write a moment after the one in since."
+            note = say("Write a moment after the one in since.")
             yield problem(row, "until", f"{until:%d %b %Y %H:%M}", note)
 
 
 def _sources(notebook: Notebook) -> Found:
     for row in notebook.page("sources"):
         if row.has("carrying until") and not row.has("carrying note"):
-            yield problem(row, "carrying note", "", "Write what it says until that day.")
+            yield problem(row, "carrying note", "", say("Write what it says until that day."))
 
 
 def _agreements(notebook: Notebook) -> Found:
     for row in notebook.page("agreements"):
         yield from _in_order(row, "since", "until")
         if row.has("permission on") and not row.has("permission by"):
-            yield problem(row, "permission by", "", "Write who said yes on that day.")
+            yield problem(row, "permission by", "", say("Write who said yes on that day."))
         elif row.has("permission ended") and not row.has("permission by"):
-            yield problem(row, "permission by", "", "Write who had said yes.")
+            yield problem(row, "permission by", "", say("Write who had said yes."))
         else:
             yield from _in_order(row, "permission on", "permission ended")
 
@@ -325,13 +380,13 @@ def _put_by(notebook: Notebook) -> Found:
     for row in notebook.page("putby"):
         yield from _in_order(row, "from", "until")
         if row.has("recipe") == row.has("dyestuff"):
-            note = "Write a recipe, or a dyestuff: one of the two."
+            note = say("Write a recipe, or a dyestuff: one of the two.")
             yield problem(row, "recipe", row.text("recipe"), note)
         elif row.has("recipe") and row.has("state"):
-            note = "The recipe says in which state it takes what. Leave this empty."
+            note = say("The recipe says in which state it takes what. Leave this empty.")
             yield problem(row, "state", row.text("state"), note)
         elif row.has("recipe") and not _takes_dyestuff(notebook, row.text("recipe")):
-            note = "It takes no dyestuff, so there is nothing to put by. Write another."
+            note = say("It takes no dyestuff, so there is nothing to put by. Write another.")
             yield problem(row, "recipe", row.text("recipe"), note)
 
 
@@ -347,17 +402,22 @@ def _pickups(notebook: Notebook) -> Found:
             lacking, note = (
                 ("nests on", "on which day") if row.has("nests by") else ("nests by", "by whom")
             )
-            yield problem(row, lacking, "", f"Write {note} the hedge was looked over for nests.")
+            yield problem(
+                row,
+                lacking,
+                "",
+                say("Write {note} the hedge was looked over for nests.", note=note),
+            )
         if how == "missed" and row.has("amount"):
-            note = "A missed pick-up brings nothing. Delete the amount, or write made."
+            note = say("A missed pick-up brings nothing. Delete the amount, or write made.")
             yield problem(row, "amount", "an amount", note)
         if how != "missed" and not row.has("amount"):
-            note = "Write what came, such as 58 stones, or write missed."
+            note = say("Write what came, such as 58 stones, or write missed.")
             yield problem(row, "amount", "", note)
         if how == "reported":
             for name, such in (("lot", "AV-1123"), ("place", "fridge")):
                 if not row.has(name):
-                    note = f"A reported pick-up becomes a lot. Write such as {such}."
+                    note = say("A reported pick-up becomes a lot. Write such as {such}.", such=such)
                     yield problem(row, name, "", note)
 
 
@@ -376,11 +436,18 @@ def _counts(notebook: Notebook, piece_known: Callable[[str], bool]) -> Found:
                 continue
             item, stands = row.text(what), f"{amount.pieces} {amount.word}"
             if words.get(item) and words[item] != amount.word:
-                note = f"{item} are counted by the {words[item]}. Write so many of those."
+                note = say(
+                    "{item} are counted by the {words}. Write so many of those.",
+                    item=item,
+                    words=words[item],
+                )
                 yield problem(row, column, stands, note)
             elif item not in weighed and not piece_known(item):
-                note = f"Nobody knows what one weighs. Add {item}, piece mass g to rules.csv, "
-                yield problem(row, column, stands, note + "or write a weight.")
+                note = say(
+                    "Nobody knows what one weighs. Add {item}, piece mass g to rules.csv, ",
+                    item=item,
+                )
+                yield problem(row, column, stands, note + say("or write a weight."))
 
 
 def _runs(notebook: Notebook) -> Found:
@@ -390,22 +457,29 @@ def _runs(notebook: Notebook) -> Found:
         weight = row.values.get("weight")  # of measured cloth it may be a length
         if isinstance(weight, int) and weight > HEAVIEST_RUN_MG:
             most = HEAVIEST_RUN_MG // 1_000_000
-            note = f"A run of {most} kg at most is worked out. Divide it into several."
+            note = say(
+                "A run of {most} kg at most is worked out. Divide it into several.", most=most
+            )
             yield problem(row, "weight", f"{weight // 1_000_000:,} kg", note)
         wanted = row.text("fibre")
         recipe = recipes.get(row.text("recipe"))
         if recipe is not None and wanted not in recipe.words("fibres"):
             allowed = " or ".join(recipe.words("fibres"))
-            note = f"The recipe is for {allowed}. Write that, or another recipe."
+            note = say(
+                "The recipe is for {allowed}. Write that, or another recipe.", allowed=allowed
+            )
             yield problem(row, "fibre", wanted, note)
         lot = row.text("fibre lot")
         if lot in fibre and fibre[lot] != wanted:
             yield problem(
-                row, "fibre lot", lot, f"That lot is {fibre[lot]}. Write one of {wanted}."
+                row,
+                "fibre lot",
+                lot,
+                say("That lot is {fibre}. Write one of {wanted}.", fibre=fibre[lot], wanted=wanted),
             )
 
 
 def _gates(notebook: Notebook) -> Found:
     for row in notebook.page("gates"):
         if row.text("gate") != "shade card" and not row.has("wanted"):
-            yield problem(row, "wanted", "", "Write the reading that is asked for, such as 4.")
+            yield problem(row, "wanted", "", say("Write the reading that is asked for, such as 4."))

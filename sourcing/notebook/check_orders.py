@@ -10,13 +10,14 @@ from sourcing.notebook.notebook import Notebook
 from sourcing.notebook.page import Row
 from sourcing.notebook.prices import share_of
 from sourcing.notebook.problem import Problem
+from sourcing.notebook.saying import say
 from sourcing.notebook.yard_pages import BY_NAME
 from sourcing.ordered import number_in
 from sourcing.ordering.facts import LOSS_BELOW
 from sourcing.suppliers import WORKING_WEEK, check_prices, check_terms, facts_of
 
 Found = Iterator[Problem]
-WRITE_NUMBER = "Write year and number of the order, such as 2026-001."
+WRITE_NUMBER = say("Write year and number of the order, such as 2026-001.")
 
 
 def check_orders(notebook: Notebook) -> Found:
@@ -58,12 +59,16 @@ def _supplier(row: Row) -> Found:
 def _offer(row: Row) -> Found:
     loss = share_of(row.number("scour loss")) or Fraction(0)
     if row.has("scour loss") and row.yes("scoured"):
-        yield _problem(row, "scour loss", "It is sold scoured and loses nothing. Leave it out.")
+        yield _problem(
+            row, "scour loss", say("It is sold scoured and loses nothing. Leave it out.")
+        )
     elif not 0 <= loss <= LOSS_BELOW:
-        yield _problem(row, "scour loss", f"Write from 0 to {int(LOSS_BELOW * 100)} %.")
+        yield _problem(
+            row, "scour loss", say("Write from 0 to {most} %.", most=int(LOSS_BELOW * 100))
+        )
     since, until = row.day("since"), row.day("until")
     if since is not None and until is not None and until < since:
-        yield _problem(row, "until", "It ends before it begins. Look at the days again.")
+        yield _problem(row, "until", say("It ends before it begins. Look at the days again."))
     if not row.sound or not 0 <= loss <= LOSS_BELOW:
         return
     words = row.text("supplier"), row.text("fibre"), row.text("form")
@@ -84,13 +89,19 @@ def _order(notebook: Notebook, row: Row) -> Found:
         yield _problem(row, "order", WRITE_NUMBER)
     lines = [line for line in notebook.page("order_lines") if line.text("order") == _name(row)]
     if not lines:
-        yield _problem(row, "order", "It has no line. Add what was ordered to order_lines.csv.")
+        yield _problem(
+            row, "order", say("It has no line. Add what was ordered to order_lines.csv.")
+        )
 
 
 def _event(notebook: Notebook, row: Row) -> Found:
     off = row.text("what") == "called off"
     if off == row.has("arrives"):
-        note = "Leave it empty: nothing more comes." if off else "Write the day on which it comes."
+        note = (
+            say("Leave it empty: nothing more comes.")
+            if off
+            else say("Write the day on which it comes.")
+        )
         yield _problem(row, "arrives", note)
     same = [
         other
@@ -98,11 +109,15 @@ def _event(notebook: Notebook, row: Row) -> Found:
         if (other.text("order"), other.text("what")) == (row.text("order"), row.text("what"))
     ]
     if row.text("what") != "confirmed" and same[0] is not row:
-        yield _problem(row, "what", f"Line {same[0].line} says so already. It happens once.")
+        yield _problem(
+            row, "what", say("Line {line} says so already. It happens once.", line=same[0].line)
+        )
     order = notebook.named_row("orders", row.text("order"))
     written, at = None if order is None else order.moment("written"), row.moment("at")
     if written is not None and at is not None and at < written:
-        yield _problem(row, "at", "The order was written later. Look at the day and hour again.")
+        yield _problem(
+            row, "at", say("The order was written later. Look at the day and hour again.")
+        )
 
 
 def _delivery(notebook: Notebook, row: Row) -> Found:
@@ -112,7 +127,7 @@ def _delivery(notebook: Notebook, row: Row) -> Found:
         if (line.text("order"), line.whole("no")) == (row.text("order"), row.whole("no"))
     ]
     if not lines:
-        yield _problem(row, "no", "The order has no such line. Look at order_lines.csv.")
+        yield _problem(row, "no", say("The order has no such line. Look at order_lines.csv."))
         return
     came = sum(
         other.whole("packs")
@@ -121,7 +136,15 @@ def _delivery(notebook: Notebook, row: Row) -> Found:
         and other.line <= row.line
     )
     if came > lines[0].whole("packs"):
-        yield _problem(row, "packs", f"That makes {came} packs, {lines[0].whole('packs')} ordered.")
+        yield _problem(
+            row,
+            "packs",
+            say(
+                "That makes {came} packs, {whole} ordered.",
+                came=came,
+                whole=lines[0].whole("packs"),
+            ),
+        )
 
 
 def _name(row: Row) -> str:

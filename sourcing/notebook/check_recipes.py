@@ -9,6 +9,7 @@ from sourcing.notebook.notebook import Notebook, nearest
 from sourcing.notebook.page import Row
 from sourcing.notebook.problem import Problem
 from sourcing.notebook.quantities import DoseOf, write_dose
+from sourcing.notebook.saying import say
 from sourcing.notebook.yard_pages import BY_NAME
 
 Found = Iterator[Problem]
@@ -40,11 +41,13 @@ def _problem(row: Row, column: str, stands: str, write: str) -> Problem:
 
 def _recipe(row: Row, steps: list[Row]) -> Found:
     if not steps:
-        note = "It has no steps. Add them to steps.csv."
+        note = say("It has no steps. Add them to steps.csv.")
         yield _problem(row, "recipe", row.text("recipe"), note)
     low, high = row.number("ph low"), row.number("ph high")
     if low is not None and high is not None and high < low:
-        yield _problem(row, "ph high", str(high), "Write a pH no lower than the one in ph low.")
+        yield _problem(
+            row, "ph high", str(high), say("Write a pH no lower than the one in ph low.")
+        )
 
 
 def _steps(steps: list[Row]) -> Found:
@@ -53,36 +56,44 @@ def _steps(steps: list[Row]) -> Found:
         name = row.text("step")
         other = names.setdefault(name.casefold(), row)
         if other is not row:
-            note = f"Line {other.line} is a step of that name too. Write another, such as {name} 2."
+            note = say(
+                "Line {line} is a step of that name too. Write another, such as {name} 2.",
+                line=other.line,
+                name=name,
+            )
             yield _problem(row, "step", name, note)
         vessels = row.words("vessels")
         if "same" in vessels and (at == 0 or len(vessels) > 1):
-            note = "Same means the pot of the step before, and stands alone. Write such as pot."
+            note = say(
+                "Same means the pot of the step before, and stands alone. Write such as pot."
+            )
             yield _problem(row, "vessels", ", ".join(vessels), note)
         if row.several("heats") and not vessels:
-            yield _problem(row, "vessels", "", "A step that is heated needs a pot. Write pot.")
+            yield _problem(row, "vessels", "", say("A step that is heated needs a pot. Write pot."))
         if row.text("kind") == "wet out" and not vessels:
             yield _problem(
-                row, "vessels", "", "Cloth is wetted out in something. Write bucket, tub."
+                row, "vessels", "", say("Cloth is wetted out in something. Write bucket, tub.")
             )
         if row.has("begun at") and row.several("heats"):
-            note = "A step that is heated begins at the first warmth of its heats. Delete it."
+            note = say("A step that is heated begins at the first warmth of its heats. Delete it.")
             yield _problem(row, "begun at", f"{row.number('begun at'):f} °C", note)
         yield from _snippet(row)
         if row.has("strained at") and not row.yes("strain"):
-            yield _problem(row, "strain", "no", "It says how warm it is strained. Write yes.")
+            yield _problem(row, "strain", "no", say("It says how warm it is strained. Write yes."))
 
 
 def _snippet(row: Row) -> Found:
     """A snippet is dyed in what is strained and goes on the same day."""
     if row.whole("snippet hands") and not row.whole("snippet"):
-        note = "Write how long the snippet stands, or delete its hands."
+        note = say("Write how long the snippet stands, or delete its hands.")
         yield _problem(row, "snippet", "", note)
     if row.whole("snippet") and (
         not row.yes("strain") or row.yes("night") or row.several("stands")
     ):
-        note = "A snippet is dyed in what is strained the same day: "
-        note += "write yes under strain, and no night or standing time."
+        note = say(
+            "A snippet is dyed in what is strained the same day: write yes under strain, and no "
+            "night or standing time."
+        )
         yield _problem(row, "snippet", f"{row.whole('snippet')} min", note)
 
 
@@ -93,15 +104,25 @@ def _doses(notebook: Notebook, steps: dict[str, list[Row]]) -> Found:
         names = [step.text("step") for step in steps.get(row.text("recipe"), [])]
         if row.text("step") not in names:
             close = nearest(row.text("step"), names)
-            note = f"Did you mean {close}?" if close else "Write one of steps.csv."
-            yield _problem(row, "step", row.text("step"), f"The recipe has no such step. {note}")
+            note = (
+                say("Did you mean {close}?", close=close)
+                if close
+                else say("Write one of steps.csv.")
+            )
+            yield _problem(
+                row, "step", row.text("step"), say("The recipe has no such step. {note}", note=note)
+            )
         dose, kind = row.values["amount"], row.text("kind")
         assert isinstance(dose, DoseOf)
         if dose.form not in forms.get(kind, ("share",)):
-            note = f"A {kind} is not dosed so. Write such as {such.get(kind, '150 %')}."
+            note = say(
+                "A {kind} is not dosed so. Write such as {get}.",
+                kind=kind,
+                get=such.get(kind, "150 %"),
+            )
             yield _problem(row, "amount", write_dose(dose), note)
         if row.has("state") and kind != "dyestuff":
-            note = "Only a dyestuff has a state. Delete it."
+            note = say("Only a dyestuff has a state. Delete it.")
             yield _problem(row, "state", row.text("state"), note)
 
 
@@ -130,7 +151,9 @@ def _circles(notebook: Notebook) -> Found:
         for what, row, column in wants:
             if _leads_to(what, start, asks):
                 kind = "recipe" if column == "what" else "bath"
-                note = f"So the {kind} asks for itself. Write what it is really made with."
+                note = say(
+                    "So the {kind} asks for itself. Write what it is really made with.", kind=kind
+                )
                 yield _problem(row, column, row.text(column), note)
 
 

@@ -7,6 +7,7 @@ from typing import Any
 from sourcing.models import Reader, ReaderSaid, Source
 from sourcing.models.reminders import COLUMN_OF
 from sourcing.notebook.loading import Loading
+from sourcing.notebook.saying import say
 from sourcing.reminders import mark_of
 
 
@@ -32,7 +33,9 @@ def load_reminders(loading: Loading) -> None:
         }
         same = _written_to(loading, row.text("reader"), values)
         if same is not None:
-            note = f"The studio writes to the same already, as {same.name}. Write that name."
+            note = say(
+                "The studio writes to the same already, as {name}. Write that name.", name=same.name
+            )
             loading.problem(row, note)
         else:
             keep(row, Reader, {"name": row.text("reader")}, values)

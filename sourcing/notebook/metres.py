@@ -10,9 +10,10 @@ from sourcing.notebook.notebook import Notebook
 from sourcing.notebook.page import Row
 from sourcing.notebook.problem import Problem
 from sourcing.notebook.quantities import Long, write_length
+from sourcing.notebook.saying import say
 from sourcing.notebook.yard_pages import BY_NAME
 
-WRITE = "Write it on the page fibre, or give the weight here."
+WRITE = say("Write it on the page fibre, or give the weight here.")
 
 
 def size_of(row: Row) -> ClothSize | None:
@@ -48,29 +49,41 @@ def check_metres(notebook: Notebook) -> Iterator[Problem]:
     for row in lots.values():
         yield from _size(row)
         if isinstance(row.values["left"], Long) and size_of(row) is None:
-            note = "Write its g per m² and its width too, or give the weight."
+            note = say("Write its g per m² and its width too, or give the weight.")
             yield _problem(row, "left", _length(row, "left"), note)
     for row in notebook.page("runs"):
         if not isinstance(row.values["weight"], Long):
             continue
         lot = lots.get(row.text("fibre lot"))
         if lot is None:
-            note = "Metres are of one fibre lot. Write which, or give the weight."
+            note = say("Metres are of one fibre lot. Write which, or give the weight.")
             yield _problem(row, "weight", _length(row, "weight"), note)
         elif size_of(lot) is None:
-            note = f"{lot.text('fibre lot')} has no g per m² and width. {WRITE}"
+            note = say(
+                "{text} has no g per m² and width. {write}", text=lot.text("fibre lot"), write=WRITE
+            )
             yield _problem(row, "weight", _length(row, "weight"), note)
 
 
 def _size(row: Row) -> Iterator[Problem]:
     for name, other in (("per m2", "width"), ("width", "per m2")):
         if row.has(name) and not row.has(other):
-            note = f"Cloth is measured by both: write {name} and {other}, or neither."
+            note = say(
+                "Cloth is measured by both: write {name} and {other}, or neither.",
+                name=name,
+                other=other,
+            )
             yield _problem(row, other, "", note)
     width = row.whole("width", NARROWEST_MM)
     if not NARROWEST_MM <= width <= WIDEST_MM:
-        note = f"Cloth is {NARROWEST_MM // 10} cm to {WIDEST_MM // 1000} m wide."
-        yield _problem(row, "width", write_length(width), f"{note} Write such as 150 cm.")
+        note = say(
+            "Cloth is {which} cm to {which_2} m wide.",
+            which=NARROWEST_MM // 10,
+            which_2=WIDEST_MM // 1000,
+        )
+        yield _problem(
+            row, "width", write_length(width), say("{note} Write such as 150 cm.", note=note)
+        )
 
 
 def _length(row: Row, name: str) -> str:

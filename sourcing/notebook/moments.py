@@ -10,6 +10,7 @@ from datetime import UTC, date, datetime, time, timedelta, timezone, tzinfo
 from zoneinfo import ZoneInfo
 
 from sourcing.notebook.problem import Unclear
+from sourcing.notebook.saying import say
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 WEEKDAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -20,9 +21,9 @@ MONTH_NAMES = (
 )
 FIRST_YEAR, LAST_YEAR = 1900, 2199
 CENTURY = 2000  # of a year in two digits
-WRITE_DAY = "Write a day such as Mon 23 Nov 2026 or 2026-11-23."
-WRITE_MOMENT = "Write day and time, such as Mon 23 Nov 2026 17:00."
-WRITE_CLOCK = "Write a time of day such as 09:00."
+WRITE_DAY = say("Write a day such as Mon 23 Nov 2026 or 2026-11-23.")
+WRITE_MOMENT = say("Write day and time, such as Mon 23 Nov 2026 17:00.")
+WRITE_CLOCK = say("Write a time of day such as 09:00.")
 
 _DAY = (
     r"(?:(?P<weekday>[a-z]+)\.?,? )?(?P<day>\d{1,2})\.?[ -](?P<month>[a-z]+)\.?,?[ -]"
@@ -71,14 +72,26 @@ def read_moment(text: str, zone: ZoneInfo) -> datetime:
     if found["offset"]:
         aware = wall.replace(tzinfo=_offset(found["offset"])).astimezone(zone)
         if not FIRST_YEAR <= aware.year <= LAST_YEAR:
-            raise Unclear(f"Write a year from {FIRST_YEAR} to {LAST_YEAR}.")
+            raise Unclear(
+                say(
+                    "Write a year from {first_year} to {last_year}.",
+                    first_year=FIRST_YEAR,
+                    last_year=LAST_YEAR,
+                )
+            )
         return aware
     moment = wall.replace(tzinfo=zone)
     if skipped(moment):
         later = moment.astimezone(UTC).astimezone(zone)
         raise Unclear(
-            f"The clocks go forward on {write_day(wall.date())}: {wall:%H:%M} does not exist in "
-            f"{zone.key}. Write {later:%H:%M}."
+            say(
+                "The clocks go forward on {write_day}: {wall:%H:%M} does not exist in {key}. "
+                "Write {later:%H:%M}.",
+                write_day=write_day(wall.date()),
+                wall=wall,
+                key=zone.key,
+                later=later,
+            )
         )
     return moment
 
@@ -131,11 +144,17 @@ def _day(found: re.Match[str]) -> date:
         if len(found["year"]) == 2:  # a spreadsheet makes 23-Nov-26 of 23 Nov 2026
             year += CENTURY
     if not FIRST_YEAR <= year <= LAST_YEAR:
-        raise Unclear(f"Write a year from {FIRST_YEAR} to {LAST_YEAR}.")
+        raise Unclear(
+            say(
+                "Write a year from {first_year} to {last_year}.",
+                first_year=FIRST_YEAR,
+                last_year=LAST_YEAR,
+            )
+        )
     try:
         named = date(year, month, day)
     except ValueError:
-        raise Unclear(f"There is no such day. {WRITE_DAY}") from None
+        raise Unclear(say("There is no such day. {write_day}", write_day=WRITE_DAY)) from None
     if found["weekday"]:
         _check_weekday(found["weekday"], named)
     return named
@@ -146,18 +165,26 @@ def _month(word: str) -> int:
     for number, name in enumerate(MONTH_NAMES, start=1):
         if len(folded) >= 3 and name.casefold().startswith(folded):
             return number
-    raise Unclear(f"“{word}” is no month. {WRITE_DAY}")
+    raise Unclear(say("“{word}” is no month. {write_day}", word=word, write_day=WRITE_DAY))
 
 
 def _check_weekday(word: str, day: date) -> None:
     named = read_weekday(word)
     if named is None:
-        raise Unclear(f"“{word}” is no day of the week. {WRITE_DAY}")
+        raise Unclear(
+            say("“{word}” is no day of the week. {write_day}", word=word, write_day=WRITE_DAY)
+        )
     if named != day.weekday():
         actual = WEEKDAY_NAMES[day.weekday()]
         raise Unclear(
-            f"{day.day} {MONTHS[day.month - 1]} {day.year} is a {actual}. "
-            f"Write {write_day(day)}, or the day that is meant."
+            say(
+                "{day} {months} {year} is a {actual}. Write {write_day}, or the day that is meant.",
+                day=day.day,
+                months=MONTHS[day.month - 1],
+                year=day.year,
+                actual=actual,
+                write_day=write_day(day),
+            )
         )
 
 
@@ -165,13 +192,17 @@ def _clock(found: re.Match[str]) -> time:
     try:
         return time(int(found["hour"]), int(found["minute"]))
     except ValueError:
-        raise Unclear(f"There is no such time of day. {WRITE_CLOCK}") from None
+        raise Unclear(
+            say("There is no such time of day. {write_clock}", write_clock=WRITE_CLOCK)
+        ) from None
 
 
 def _second(found: re.Match[str]) -> int:
     second = int(found["second"])
     if second > 59:
-        raise Unclear(f"There is no such time of day. {WRITE_MOMENT}")
+        raise Unclear(
+            say("There is no such time of day. {write_moment}", write_moment=WRITE_MOMENT)
+        )
     return second
 
 
@@ -180,5 +211,5 @@ def _offset(text: str) -> tzinfo:
         return UTC
     minutes = int(text[1:3]) * 60 + int(text[4:6])
     if minutes >= 24 * 60:
-        raise Unclear("The offset is too far. Write one such as +00:00 or +01:00.")
+        raise Unclear(say("The offset is too far. Write one such as +00:00 or +01:00."))
     return timezone(timedelta(minutes=-minutes if text[0] == "-" else minutes))

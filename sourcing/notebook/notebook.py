@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 from sourcing.notebook.cells import Setting, read_cell
 from sourcing.notebook.page import Column, Page, Row, Value
 from sourcing.notebook.problem import Problem, Unclear
+from sourcing.notebook.saying import say
 from sourcing.notebook.sheet import MOST_BYTES, Line, Sheet, heading, read_sheet
 from sourcing.notebook.yard_pages import BY_NAME, PAGES
 
@@ -233,7 +234,11 @@ def read_row(
             except Unclear as unclear:
                 problems.append(Problem(file, line.number, column.name, cell, str(unclear)))
         elif column.required:
-            note = f"The cell is empty. Write {column.meaning}, such as {column.example}."
+            note = say(
+                "The cell is empty. Write {meaning}, such as {example}.",
+                meaning=column.meaning,
+                example=column.example,
+            )
             problems.append(Problem(file, line.number, column.name, "", note))
     return Row(page.name, line.number, values, sound=not problems), problems
 

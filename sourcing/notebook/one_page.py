@@ -28,6 +28,7 @@ from sourcing.notebook.merge import Merged, merge
 from sourcing.notebook.notebook import Notebook, read_pages
 from sourcing.notebook.page import Page
 from sourcing.notebook.problem import NotebookRefused, Problem
+from sourcing.notebook.saying import say
 from sourcing.notebook.writing import file_of, notebook_of
 from sourcing.notebook.yard_pages import BY_NAME
 from sourcing.versions import names_of, wanted_recipes
@@ -190,7 +191,9 @@ def _no_older(loading: Loading) -> None:
     for row in loading.notebook.page("recipes"):
         if row.text("recipe") in loading.versions:
             code = loading.versions[row.text("recipe")].code
-            note = f"Runs were begun with that version, so it stays as it was. Write {code}."
+            note = say(
+                "Runs were begun with that version, so it stays as it was. Write {code}.", code=code
+            )
             loading.problem(row, note)
             raise NotebookRefused(loading.problems)
 
@@ -200,5 +203,9 @@ def _no_late_stays(loading: Loading) -> None:
     new = {row.text("lot") for row in loading.notebook.page("lots")}
     for row in loading.notebook.page("stays"):
         if row.text("lot") not in new:
-            note = "The lot is on the shelf already, and where it was is not changed by writing "
-            loading.problem(row, f"{note}it. Record it: {RECORDED_BY['stays']}.")
+            note = say(
+                "The lot is on the shelf already, and where it was is not changed by writing it. "
+                "Record it: {by}.",
+                by=RECORDED_BY["stays"],
+            )
+            loading.problem(row, note)

@@ -24,6 +24,7 @@ from sourcing.notebook.page import Page, Row
 from sourcing.notebook.problem import NotebookRefused, Problem, Unclear
 from sourcing.notebook.row_errors import NoSuchRow, RowIsHistory
 from sourcing.notebook.row_key import key_cells_in, key_text
+from sourcing.notebook.saying import say
 from sourcing.notebook.sheet import Line, cell_fault, clean
 from sourcing.notebook.writing import notebook_of
 from sourcing.notebook.yard_pages import BY_NAME
@@ -178,8 +179,12 @@ def _said_by_key(page: Page, key: str, wanted: Wanted) -> dict[str, str]:
     """The cells of a key that are not written out beside it."""
     cells = key_cells_in(key)
     if cells is None or len(cells) != len(page.key):
-        note = f"The address of a row is made of {', '.join(page.key)}, with ~ between. "
-        raise NotebookRefused([Problem(page.file, 0, "", key, note + "Look at those there are.")])
+        note = say(
+            "The address of a row is made of {join}, with ~ between. ", join=", ".join(page.key)
+        )
+        raise NotebookRefused(
+            [Problem(page.file, 0, "", key, note + say("Look at those there are."))]
+        )
     pairs = zip(page.key, cells, strict=True)
     return {name: cell for name, cell in pairs if not wanted.cells.get(name)}
 
@@ -191,7 +196,7 @@ def _renamed(page: Page, key: str, row: Row, standing: Notebook) -> list[Problem
     cells = cells_of(page, row, standing)
     if tuple(cells[name].casefold() for name in page.key) == _folded(page, key, standing.setting):
         return []
-    note = f"This address is of {key}. Write that, or a new row under its own address."
+    note = say("This address is of {key}. Write that, or a new row under its own address.", key=key)
     return [Problem(page.file, 0, page.key[0], cells[page.key[0]], note)]
 
 

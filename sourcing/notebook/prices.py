@@ -12,10 +12,11 @@ from itertools import pairwise
 
 from sourcing.notebook.problem import Unclear
 from sourcing.notebook.quantities import read_number, read_weight, write_weight
+from sourcing.notebook.saying import say
 
 MOST_MINOR = 10**11  # a thousand million, in hundredths
-WRITE_MONEY = "Write money such as 28.00."
-WRITE_PRICES = "Write the price of a pack, such as 22.00; from 10 kg 20.00."
+WRITE_MONEY = say("Write money such as 28.00.")
+WRITE_PRICES = say("Write the price of a pack, such as 22.00; from 10 kg 20.00.")
 _FROM = re.compile(r"from (?P<weight>.+) (?P<price>[£€$]? ?[\d.,]+)", re.IGNORECASE)
 
 Prices = tuple[tuple[int, int], ...]  # from so many mg of the line, minor units of a pack
@@ -61,7 +62,12 @@ def read_prices(text: str, country: str) -> Prices:
         tiers.append((read_weight(found["weight"], country), read_money(found["price"])))
     for smaller, larger in pairwise(tiers):
         if larger[0] <= smaller[0] or larger[1] > smaller[1]:
-            raise Unclear(f"Weights rise from tier to tier, and prices do not. {WRITE_PRICES}")
+            raise Unclear(
+                say(
+                    "Weights rise from tier to tier, and prices do not. {write_prices}",
+                    write_prices=WRITE_PRICES,
+                )
+            )
     return tuple(tiers)
 
 

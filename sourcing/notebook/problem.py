@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from inventory.science.saying import counted
+from sourcing.notebook.saying import say
+
 SHOWN = 60  # characters of a cell that a sentence repeats
 
 
@@ -24,7 +27,13 @@ class Problem:
         if self.column:
             where += f", column {self.column}"
         shown = printable(self.stands)
-        return f"{where}: {shown} stands there. {self.write}" if shown else f"{where}: {self.write}"
+        return (
+            say(
+                "{where}: {shown} stands there. {write}", where=where, shown=shown, write=self.write
+            )
+            if shown
+            else say("{where}: {write}", where=where, write=self.write)
+        )
 
 
 def printable(text: str) -> str:
@@ -45,5 +54,10 @@ class NotebookRefused(ValueError):
     def __init__(self, problems: list[Problem]) -> None:
         self.problems = tuple(sorted(problems))
         count = len(self.problems)
-        things = "one thing" if count == 1 else f"{count:,} things"
-        super().__init__(f"Nothing was loaded: {things} to put right in the notebook first.")
+        super().__init__(
+            counted(
+                "Nothing was loaded: one thing to put right in the notebook first.",
+                "Nothing was loaded: {count:,} things to put right in the notebook first.",
+                count=count,
+            )
+        )

@@ -14,20 +14,22 @@ from fractions import Fraction
 from inventory.science import amounts, unclear, wording
 from inventory.science.cloth import HEAVIEST, LIGHTEST, OUNCE_PER_SQUARE_YARD
 from inventory.science.numerals import Reader
+from inventory.science.saying import first_large
 from sourcing.notebook.problem import Unclear
+from sourcing.notebook.saying import say
 
 DEFAULT_COUNTRY = "GB"
 MOST_FIGURE = Decimal(10**9)
 LONGEST_MORDANT = 40  # characters
 COLDEST_C, HOTTEST_C = Decimal(-60), Decimal(110)
-WRITE_NUMBER = "Write a number such as 7.4."
-WRITE_WARMTH = "Write a warmth such as 8 °C or 46 °F."
-WRITE_RATIO = "Write litres for one kilo, such as 30:1."
-WRITE_PER_KG = "Write litres for one kilo, such as 20 L per kg."
-WRITE_DOSE = "Write a dose such as 150 %, 35 mL per 100 g or 30 L per kg."
-WRITE_PARTS = "Write water and vinegar, such as 2 water : 1 vinegar."
-WRITE_PER_M2 = "Write the weight of a square metre, such as 180 g per m²."
-WRITE_MORDANT = "Write what it is and how much, such as alum 12 %."
+WRITE_NUMBER = say("Write a number such as 7.4.")
+WRITE_WARMTH = say("Write a warmth such as 8 °C or 46 °F.")
+WRITE_RATIO = say("Write litres for one kilo, such as 30:1.")
+WRITE_PER_KG = say("Write litres for one kilo, such as 20 L per kg.")
+WRITE_DOSE = say("Write a dose such as 150 %, 35 mL per 100 g or 30 L per kg.")
+WRITE_PARTS = say("Write water and vinegar, such as 2 water : 1 vinegar.")
+WRITE_PER_M2 = say("Write the weight of a square metre, such as 180 g per m².")
+WRITE_MORDANT = say("Write what it is and how much, such as alum 12 %.")
 
 _NUMBER = re.compile(r"[-−]?(?:\d{1,3}(?:,\d{3})+|\d{1,12})(?:[.,]\d{1,12})?", re.ASCII)
 _PER = re.compile(r"(?<=[a-z]) ?/ ?| per ", re.IGNORECASE)
@@ -120,7 +122,14 @@ def read_per_m2(text: str) -> Decimal:
     if not found["metric"]:
         number = decimal_of(Fraction(number) * OUNCE_PER_SQUARE_YARD).quantize(Decimal("0.001"))
     if not LIGHTEST <= number <= HEAVIEST:
-        raise Unclear(f"Cloth weighs from {LIGHTEST} to {HEAVIEST} g per m². {WRITE_PER_M2}")
+        raise Unclear(
+            say(
+                "Cloth weighs from {lightest} to {heaviest} g per m². {write_per_m2}",
+                lightest=LIGHTEST,
+                heaviest=HEAVIEST,
+                write_per_m2=WRITE_PER_M2,
+            )
+        )
     return number
 
 
@@ -141,7 +150,9 @@ def read_weight_or_count(text: str, country: str) -> Weighed | Counted:
         if amount.kind == "container":
             # A bucket counts like a piece: the studio has weighed one full.
             if amount.value.denominator != 1:
-                raise Unclear(f"Write whole {amount.unit}s, or a weight such as 500 g.")
+                raise Unclear(
+                    say("Write whole {unit}s, or a weight such as 500 g.", unit=amount.unit)
+                )
             return Counted(int(amount.value), amount.unit)
         return Weighed(amount.mg)
     except (unclear.Unclear, unclear.UnknownPiece) as trouble:
@@ -178,25 +189,25 @@ def read_number(text: str) -> Decimal:
         f"{whole.replace(',', '')}.{rest}" if decimal_comma else plain.replace(",", "")
     )
     if abs(number) > MOST_FIGURE:
-        raise Unclear("The number is too large. Write a smaller one.")
+        raise Unclear(say("The number is too large. Write a smaller one."))
     return number
 
 
 def read_percent(text: str) -> Decimal:
     """Percent as the number before the sign."""
     if not _PERCENT.search(text):
-        raise Unclear("Write it in percent, such as 5 %.")
+        raise Unclear(say("Write it in percent, such as 5 %."))
     try:
         return read_number(_PERCENT.sub("", text))
     except Unclear:
-        raise Unclear("Write it in percent, such as 5 %.") from None
+        raise Unclear(say("Write it in percent, such as 5 %.")) from None
 
 
 def read_figure(text: str) -> FigureOf:
     """A figure and the unit that was written behind it, or the money before it."""
     found = re.fullmatch(rf"[£€$]? ?({_NUMBER.pattern}) ?([^\d\s].*)?", text)
     if found is None:
-        raise Unclear("Write a figure such as 5 %, 48 h or 0.7.")
+        raise Unclear(say("Write a figure such as 5 %, 48 h or 0.7."))
     return FigureOf(read_number(found[1]), (found[2] or "").strip())
 
 
@@ -212,7 +223,7 @@ def read_power(text: str) -> int:
     except unclear.Unclear as trouble:
         raise _again(trouble, "a power such as 3.5 kW") from None
     if watts.denominator != 1:
-        raise Unclear("Write whole watts, such as 3500 W.")
+        raise Unclear(say("Write whole watts, such as 3500 W."))
     return int(watts)
 
 
@@ -234,7 +245,13 @@ def read_warmth(text: str) -> Decimal:
     if unit.casefold() == "f":
         degrees = ((degrees - 32) * 5 / 9).quantize(Decimal("0.1"))
     if not COLDEST_C <= degrees <= HOTTEST_C:
-        raise Unclear(f"Write a warmth from {COLDEST_C} to {HOTTEST_C} °C.")
+        raise Unclear(
+            say(
+                "Write a warmth from {coldest_c} to {hottest_c} °C.",
+                coldest_c=COLDEST_C,
+                hottest_c=HOTTEST_C,
+            )
+        )
     return degrees
 
 
@@ -267,7 +284,7 @@ def write_litres_per_kg(litres: Fraction) -> str:
 
 def read_grams_per_litre(text: str) -> Decimal:
     """Grams of dried or fresh plant for one litre of bath."""
-    sentence = "Write grams for one litre, such as 50 g per L."
+    sentence = say("Write grams for one litre, such as 50 g per L.")
     left, *right = _PER.split(text)
     if len(right) != 1:
         raise Unclear(sentence)
@@ -287,7 +304,7 @@ def read_parts(text: str) -> tuple[Fraction, Fraction]:
         raise Unclear(WRITE_PARTS)
     vinegar, water = (_fraction(parts[word], WRITE_PARTS) for word in ("vinegar", "water"))
     if vinegar <= 0 or water < 0 or max(vinegar, water) > 1000:
-        raise Unclear(f"There is vinegar in every jar. {WRITE_PARTS}")
+        raise Unclear(say("There is vinegar in every jar. {write_parts}", write_parts=WRITE_PARTS))
     return vinegar, water
 
 
@@ -305,7 +322,7 @@ def read_mordant(text: str) -> tuple[str, Decimal]:
         raise Unclear(WRITE_MORDANT)
     percent = read_percent(found[2])
     if not 0 < percent <= 100:
-        raise Unclear("Write more than 0 and at most 100 %.")
+        raise Unclear(say("Write more than 0 and at most 100 %."))
     return found[1].casefold(), percent
 
 
@@ -360,7 +377,7 @@ def _counted(text: str) -> str:
 
 def _between(number: Fraction, low: Fraction | int, high: int, sentence: str) -> Fraction:
     if not low <= number <= high:
-        raise Unclear(f"That is out of reason. {sentence}")
+        raise Unclear(say("That is out of reason. {sentence}", sentence=sentence))
     return number
 
 
@@ -379,6 +396,7 @@ def _fraction(text: str, sentence: str) -> Fraction:
 def _again(trouble: Exception, example: str) -> Unclear:
     """What the grammar said, as a sentence that goes behind "… stands there."."""
     if isinstance(trouble, unclear.Unclear):
-        problem = trouble.problem[:1].upper() + trouble.problem[1:]
-        return Unclear(f"{problem}. {trouble.write}")
-    return Unclear(f"Nobody knows what one weighs. Write {example}.")
+        return Unclear(
+            say("{problem}. {write}", problem=first_large(trouble.problem), write=trouble.write)
+        )
+    return Unclear(say("Nobody knows what one weighs. Write {example}.", example=example))

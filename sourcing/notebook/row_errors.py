@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from inventory.errors import LarderError, quoted
+from sourcing.notebook.saying import say
 
 
 class NoSuchPage(LarderError):
@@ -14,8 +15,12 @@ class NoSuchPage(LarderError):
 
     def __init__(self, page: str, *, nearest: str = "") -> None:
         self.page = quoted(page)
-        note = f"Did you mean {nearest}? Write that." if nearest else "Look in the list of pages."
-        super().__init__(f"A notebook has no page {self.page}. {note}")
+        note = (
+            say("Did you mean {nearest}? Write that.", nearest=nearest)
+            if nearest
+            else say("Look in the list of pages.")
+        )
+        super().__init__(say("A notebook has no page {page}. {note}", page=self.page, note=note))
 
 
 class NoSuchRow(LarderError):
@@ -25,7 +30,13 @@ class NoSuchRow(LarderError):
 
     def __init__(self, page: str, key: str) -> None:
         self.page, self.key = page, quoted(key)
-        super().__init__(f"The page {page} has no row {self.key}. Look in the list of its rows.")
+        super().__init__(
+            say(
+                "The page {page} has no row {key}. Look in the list of its rows.",
+                page=page,
+                key=self.key,
+            )
+        )
 
 
 class RowIsHistory(LarderError):
@@ -36,8 +47,12 @@ class RowIsHistory(LarderError):
     def __init__(self, page: str, *, by: str) -> None:
         self.page, self.by = page, by
         super().__init__(
-            f"The page {page} says what happened, so no row of it is written or taken out one by "
-            f"one. Record it: {by}."
+            say(
+                "The page {page} says what happened, so no row of it is written or taken out one "
+                "by one. Record it: {by}.",
+                page=page,
+                by=by,
+            )
         )
 
 
@@ -49,8 +64,13 @@ class RowPointedAt(LarderError):
     def __init__(self, page: str, key: str, by: Iterable[str]) -> None:
         self.page, self.key, self.by = page, quoted(key), tuple(by)
         super().__init__(
-            f"The row {self.key} of the page {page} cannot go: {'; '.join(self.by)}. Change that "
-            "first, or leave the row."
+            say(
+                "The row {key} of the page {page} cannot go: {join}. Change that first, or leave "
+                "the row.",
+                key=self.key,
+                page=page,
+                join="; ".join(self.by),
+            )
         )
 
 
@@ -62,6 +82,9 @@ class StudioStays(LarderError):
     def __init__(self, studio: str) -> None:
         self.studio = studio
         super().__init__(
-            f"{studio} has one row of its own, which is changed and never taken out. Write the "
-            "whole notebook out to take the studio elsewhere."
+            say(
+                "{studio} has one row of its own, which is changed and never taken out. "
+                "Write the whole notebook out to take the studio elsewhere.",
+                studio=studio,
+            )
         )

@@ -8,6 +8,7 @@ from functools import cache
 from inventory.science.catalogue import shipped
 from sourcing.notebook.problem import Unclear
 from sourcing.notebook.quantities import FigureOf
+from sourcing.notebook.saying import say
 
 HUNDREDTH = Decimal("0.01")
 # The last words of a rule, the units that may stand behind its figure, and what each is worth.
@@ -45,8 +46,12 @@ def value_of(rule: str, figure: FigureOf) -> Decimal:
     worth = units.get(figure.unit.casefold().replace("° ", "°"))
     if worth is None:
         names = " or ".join(dict.fromkeys(SHOWN[end] for end in SHOWN if units is _of(end)))
-        wanted = f"Write it in {names}." if names else "Write the number alone."
-        raise Unclear(f"The rule is not counted in {figure.unit}. {wanted}")
+        wanted = (
+            say("Write it in {names}.", names=names) if names else say("Write the number alone.")
+        )
+        raise Unclear(
+            say("The rule is not counted in {unit}. {wanted}", unit=figure.unit, wanted=wanted)
+        )
     return figure.value * worth
 
 

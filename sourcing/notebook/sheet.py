@@ -14,6 +14,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from sourcing.notebook.problem import Problem
+from sourcing.notebook.saying import say
 
 MOST_BYTES = 8_000_000  # one file; twenty years of pick-ups are well under one million
 MOST_CELL = 500  # characters in one cell
@@ -221,9 +222,13 @@ def as_cell(text: str) -> str:
 def cell_fault(cell: str) -> str:
     """Why a cell cannot be kept, whatever it says; empty where it can."""
     if len(cell) > MOST_CELL:
-        return f"The cell has {len(cell):,} characters; at most {MOST_CELL} are read. Shorten."
+        return say(
+            "The cell has {count:,} characters; at most {most} are read. Shorten.",
+            count=len(cell),
+            most=MOST_CELL,
+        )
     if any(unicodedata.category(c) in UNSEEN for c in cell):
-        return "The cell holds a character that cannot be seen or printed. Delete it."
+        return say("The cell holds a character that cannot be seen or printed. Delete it.")
     return ""
 
 

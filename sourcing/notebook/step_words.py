@@ -9,15 +9,16 @@ import re
 from fractions import Fraction
 
 from sourcing.notebook.problem import Unclear
+from sourcing.notebook.saying import say
 from sourcing.week.facts import Heat
 
 HANDS_PER = ("load", "run", "kg", "dye load")
 COLD = ("fresh", "mixed")  # from the cold water's warmth, or from the mix's
 MOST_MINUTES = 60 * 24 * 60  # sixty days
-WRITE_TIME = "Write a time such as 30 min, 3 h or 2 d."
-WRITE_HEATS = "Write heats such as fresh > 55 hold 60 min; 70 > 80 hold 45 min."
-WRITE_STANDS = "Write a standing time such as 24 h, or 12 to 48 h."
-WRITE_HANDS = "Write hands such as 30 min per load; per load, run, kg or dye load."
+WRITE_TIME = say("Write a time such as 30 min, 3 h or 2 d.")
+WRITE_HEATS = say("Write heats such as fresh > 55 hold 60 min; 70 > 80 hold 45 min.")
+WRITE_STANDS = say("Write a standing time such as 24 h, or 12 to 48 h.")
+WRITE_HANDS = say("Write hands such as 30 min per load; per load, run, kg or dye load.")
 
 _NUMBER = r"\d{1,6}(?:[.,]\d{1,3})?"
 _UNITS = {"min": 1, "m": 1, "minute": 1, "minutes": 1, "h": 60, "hour": 60, "hours": 60,
@@ -44,9 +45,11 @@ def read_minutes(text: str) -> int:
         while at < len(text) and text[at] == " ":
             at += 1
     if not text or minutes.denominator != 1:
-        raise Unclear(f"Minutes are whole. {WRITE_TIME}" if text else WRITE_TIME)
+        raise Unclear(
+            say("Minutes are whole. {write_time}", write_time=WRITE_TIME) if text else WRITE_TIME
+        )
     if minutes > MOST_MINUTES:
-        raise Unclear("That is longer than sixty days. Write a shorter time.")
+        raise Unclear(say("That is longer than sixty days. Write a shorter time."))
     return int(minutes)
 
 
@@ -75,7 +78,12 @@ def read_stands(text: str) -> tuple[int, int | None]:
         low += " " + re.sub(r"[\d., ]", "", high)
     least, most = _stand(low), _stand(high)
     if most < least:
-        raise Unclear(f"The longest time is shorter than the shortest. {WRITE_STANDS}")
+        raise Unclear(
+            say(
+                "The longest time is shorter than the shortest. {write_stands}",
+                write_stands=WRITE_STANDS,
+            )
+        )
     return least, most
 
 
@@ -114,7 +122,9 @@ def _heat(text: str) -> Heat:
         start = _celsius(int(found["start"]), found["start_unit"] or unit)
     goal = _celsius(int(found["goal"]), unit)
     if not 0 < goal <= 100 or (start is not None and not 0 <= start < goal):
-        raise Unclear(f"Heat goes up, and to 100 °C at most. {WRITE_HEATS}")
+        raise Unclear(
+            say("Heat goes up, and to 100 °C at most. {write_heats}", write_heats=WRITE_HEATS)
+        )
     hold = found["hold"].strip()
     try:
         return Heat(goal, read_minutes(hold + " min" if hold.isdigit() else hold), start)

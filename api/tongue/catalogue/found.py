@@ -12,7 +12,7 @@ from django.utils.translation.template import templatize
 
 from api.tongue.catalogue.message import Message
 
-CARRIER = "inventory.science.saying"
+CARRIERS = ("inventory.science.saying", "sourcing.notebook.saying")
 FLOORS = ("inventory", "sourcing", "api")
 # Columns of the shipped tables that are said as they stand there.
 TABLES = {
@@ -65,7 +65,8 @@ def _named(root: Path, file: Path, said: Iterator[Message]) -> Iterator[tuple[st
 def in_code(text: str) -> Iterator[Message]:
     """The messages of a file of code, from its top to its end."""
     calls = [node for node in ast.walk(ast.parse(text)) if isinstance(node, ast.Call)]
-    ours = CARRIER in text  # Elsewhere `say` may be another word for printing.
+    # Elsewhere `say` may be another word for printing.
+    ours = any(carrier in text for carrier in CARRIERS)
     for call in sorted(calls, key=lambda node: (node.lineno, node.col_offset)):
         if _name(call.func) in ("say", "counted") and not ours:
             continue

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 from uuid import uuid4
 
@@ -99,3 +100,14 @@ def test_a_number_that_may_be_either_is_refused_where_commas_are_written(client:
 
     assert page.status_code == 422
     assert "„1.500“ bei Zeichen 1 kann 1500 oder 1,5 heißen" in words(page)
+
+
+def test_a_cell_of_the_notebook_is_refused_in_german_too(client: Client) -> None:
+    load()
+    listed = client.get("/rules/", {"at": MONDAY}).content.decode()
+    address = re.findall(r'href="(/rules/[^"?]+/)', listed)[0]
+
+    page = client.get(address, {"at": MONDAY, "value": "plenty"}, headers=GERMAN)
+
+    assert page.status_code == 422
+    assert "Schreib einen Wert wie 5 %, 48 h oder 0.7." in words(page)

@@ -14,7 +14,17 @@ WORDS = re.compile(r"[A-Za-z]{3,}(?: |,|\.|$)")
 TABLES = re.compile(r"\b(?:SELECT|INSERT|CREATE|UPDATE|DROP|TRIGGER|CONSTRAINT|NEW|EXISTS|RAISE)\b")
 # Where a text is read by no reader of a page, or in English on purpose; each with why.
 APART = {
-    "sourcing/notebook/": "errors in a notebook's files, read where the files are written",
+    "sourcing/notebook/bundle.py": "what a folder of files is told, read where they are written",
+    "sourcing/notebook/bundle_words.py": "likewise",
+    "sourcing/notebook/guide.py": "the guide to those files, in English as their columns are",
+    "sourcing/notebook/load_orders.py": "what a folder of files is told",
+    "sourcing/notebook/merge.py": "likewise",
+    "sourcing/notebook/notebook.py": "likewise",
+    "sourcing/notebook/sheet.py": "likewise",
+    "sourcing/notebook/shift.py": "likewise",
+    "sourcing/notebook/still_there.py": "likewise",
+    "sourcing/notebook/take_out.py": "what hangs on a row, told to programs",
+    "sourcing/notebook/to_come.py": "what a folder of files is told",
     "sourcing/week/checking/": "what is wrong with an answer of ours, read in tests and the log",
     "sourcing/week/solving/": "names inside the solver",
     "sourcing/week/best/": "names inside the solver, and refusals of facts that no page asks",
@@ -52,6 +62,20 @@ APART = {
 }
 # Keys of steps, choices, letters and styles, which no reader sees.
 KEYS = {
+    ("sourcing/notebook/cells.py", "… g per m²"),
+    ("sourcing/notebook/cells.py", "… g per L"),
+    ("sourcing/notebook/check.py", "… min"),
+    ("sourcing/notebook/check_recipes.py", "… min"),
+    ("sourcing/notebook/prices.py", "from … …"),
+    ("sourcing/notebook/problem.py", ", line …"),
+    ("sourcing/notebook/problem.py", ", column …"),
+    ("sourcing/notebook/quantities.py", "… L per kg"),
+    ("sourcing/notebook/quantities.py", "… water : … vinegar"),
+    ("sourcing/notebook/quantities.py", "… mL per 100 g"),
+    ("sourcing/notebook/step_words.py", "… to … min"),
+    ("sourcing/notebook/step_words.py", "… min per …"),
+    ("sourcing/notebook/step_words.py", "… > … hold … min"),
+    ("sourcing/notebook/step_words.py", "… min"),
     ("api/entries/contract.py", "Nobody has said how … looks in the contract."),
     ("sourcing/week/allowed.py", "… pot"),
     ("sourcing/week/run_sheet.py", "make …"),
