@@ -201,7 +201,7 @@ def _cheapest(plan: CheapestShown | None, found: Together) -> Iterator[str]:
 
 
 def _orders(orders: Sequence[OrderFacts], at_most: int, buying: Buying) -> Iterator[str]:
-    rows = rows_of(orders[:at_most], on=buying.today, carried="")
+    rows = rows_of(orders[:at_most], on=buying.today)
     for row in rows:
         yield from order_lines(row)
     if (more := len(orders) - at_most) > 0:

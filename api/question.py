@@ -16,7 +16,7 @@ from django.utils import timezone
 
 from api.asked import days_asked, moment_asked
 from api.rest.errors import UnknownParameter
-from api.visitor import Asking, visitor_of
+from api.visitor import Asking, Right, visitor_of
 from inventory.models import Studio
 from inventory.science.saying import say
 from sourcing.week.words import listed
@@ -35,6 +35,7 @@ class Question:
     said: tuple[tuple[str, str], ...]  # what the address named of PARAMETERS, as written
     who: str = ""  # asks; empty: nobody has an account
     account: int | None = None  # key of who asks
+    right: Right = Right.LOOKER_ON
 
     @property
     def carried(self) -> str:
@@ -63,7 +64,7 @@ def question_of(
     text = query.get("at")
     at = seen_now().astimezone(zone) if text is None else moment_asked(text, zone)
     said = tuple((name, found) for name in PARAMETERS if (found := query.get(name)) is not None)
-    return Question(studio, at, days, said, visitor.name, visitor.account)
+    return Question(studio, at, days, said, visitor.name, visitor.account, visitor.right)
 
 
 def moment_now() -> datetime:

@@ -78,7 +78,7 @@ class Command(Door):
             orders = self._done(studio, at, options)
         except (Unreadable, StudioUnknown, NoFigure, OutOfRange) as error:
             raise CommandError(str(error)) from error
-        for row in rows_of(orders, on=at.astimezone(ZoneInfo(studio.zone)).date(), carried=""):
+        for row in rows_of(orders, on=at.astimezone(ZoneInfo(studio.zone)).date()):
             self._say(printable("\n".join(order_lines(row)) + "\n"))
 
     def _bought(

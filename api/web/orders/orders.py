@@ -8,6 +8,9 @@ from datetime import date
 
 from django.urls import reverse
 
+from api.question import Question
+from api.web.note.deeds import Deed
+from api.web.note.ways import ways_from
 from api.web.orders.words import day_said, money_said, packs_said, stuff_said, weight_said
 from inventory.science.saying import counted, joined, say
 from sourcing.ordered import DeliveryFacts, EventFacts, OrderFacts, State
@@ -26,6 +29,14 @@ LOOKS: dict[State, tuple[str, str]] = {
     "received in part": ("wait", "part"),
     "received": ("yes", "received"),
     "called off": ("no", "off"),
+}
+FORMS_OF: dict[State, tuple[str, ...]] = {
+    "written": ("send-order", "call-off-order"),
+    "sent": ("confirm-order", "order-came", "call-off-order"),
+    "confirmed": ("order-came", "confirm-order", "call-off-order"),
+    "received in part": ("order-came", "call-off-order"),
+    "received": (),
+    "called off": (),
 }
 NEXT: dict[State, str] = {
     "written": say("Send it, and say so here."),
@@ -54,18 +65,21 @@ class OrderRow:
     runs: str
     total: str
     next: str
+    ways: tuple[Deed, ...]  # to the forms of what happens next
 
 
-def rows_of(orders: Iterable[OrderFacts], *, on: date, carried: str) -> tuple[OrderRow, ...]:
-    """Orders as the page lists them."""
-    return tuple(_row(order, on, carried) for order in orders)
+def rows_of(
+    orders: Iterable[OrderFacts], *, on: date, question: Question | None = None
+) -> tuple[OrderRow, ...]:
+    """Orders as the page lists them, with ways to their forms; without those in a shell."""
+    return tuple(_row(order, on, question) for order in orders)
 
 
-def _row(order: OrderFacts, on: date, carried: str) -> OrderRow:
+def _row(order: OrderFacts, on: date, question: Question | None) -> OrderRow:
     tone, mark = LOOKS[order.state]
     return OrderRow(
         label=order.label,
-        address=reverse("order", args=[order.number]) + carried,
+        address=reverse("order", args=[order.number]) + (question.carried if question else ""),
         supplier=order.supplier,
         state=order.state,
         tone=tone,
@@ -77,6 +91,9 @@ def _row(order: OrderFacts, on: date, carried: str) -> OrderRow:
         runs=listed(runs_named(order.runs)),
         total=money_said(order.minor, order.currency),
         next=NEXT[order.state],
+        ways=ways_from(question, *FORMS_OF[order.state], order=str(order.number))
+        if question
+        else (),
     )
 
 

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
+from api.question import Question
+from api.web.note.deeds import Deed
+from api.web.note.ways import ways_from
 from api.web.orders.words import (
     day_said,
     days_said,
@@ -68,20 +71,35 @@ class ToBuyShown:
     quotes: tuple[QuoteShown, ...]
     left_out: tuple[LeftOut, ...]
     more: int  # suppliers that are not shown
+    ways: tuple[Deed, ...] = ()  # to the order, of the supplier in front
 
 
 def to_buy_shown(
-    rows: Iterable[ToBuy], *, on: date, currency: str, said: Mapping[str, str] | None = None
+    rows: Iterable[ToBuy],
+    *,
+    on: date,
+    currency: str,
+    said: Mapping[str, str] | None = None,
+    question: Question | None = None,
 ) -> tuple[ToBuyShown, ...]:
     """Each fibre that is lacking, in words.
 
     Parameters
     ----------
     said : whose day it is by which a run needs its fibre, by run
+    question : of a page, from which ways lead to the forms; None: of no page
     """
-    return tuple(
-        _shown(row, number, on, currency, said or {}) for number, row in enumerate(rows, start=1)
-    )
+    found = [_shown(row, number, on, currency, said or {}) for number, row in enumerate(rows, 1)]
+    if question is None:
+        return tuple(found)
+    return tuple(replace(row, ways=_ways(row, question)) for row in found)
+
+
+def _ways(row: ToBuyShown, question: Question) -> tuple[Deed, ...]:
+    """To the order, from the supplier who is best."""
+    if not row.quotes:
+        return ways_from(question, "add-supplier", "add-offer")
+    return ways_from(question, "write-order", supplier=row.quotes[0].supplier)
 
 
 def _shown(

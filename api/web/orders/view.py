@@ -15,6 +15,8 @@ from api.asked import shown as quoted
 from api.orders_csv import order_csv
 from api.question import Question, question_of
 from api.shopping import FIBRES_AT_MOST, SECONDS, cheapest_of, shopping_of
+from api.web.note.deeds import Deed
+from api.web.note.ways import ways_from
 from api.web.orders.cheapest import CheapestShown, cheapest_shown
 from api.web.orders.orders import CLOSED_AT_MOST, OPEN_AT_MOST, OrderRow, rows_of
 from api.web.orders.paper import COPIES, paper_of
@@ -40,6 +42,7 @@ class OrdersView:
 
     today: str
     seconds: str
+    ways: tuple[Deed, ...]
     to_buy: tuple[ToBuyShown, ...]
     more_to_buy: int
     undated: tuple[str, ...]
@@ -131,7 +134,12 @@ def view_of(buying: Buying, question: Question) -> OrdersView:
     return OrdersView(
         today=day_said(on, on),
         seconds=say("{seconds:g} seconds", seconds=SECONDS),
-        to_buy=to_buy_shown(rows, on=on, currency=currency, said=said_of(buying.wanted)),
+        ways=ways_from(
+            question, "write-order", "add-supplier", "change-supplier", "add-offer", "end-offer"
+        ),
+        to_buy=to_buy_shown(
+            rows, on=on, currency=currency, said=said_of(buying.wanted), question=question
+        ),
         more_to_buy=max(0, len(buying.stuffs) - FIBRES_AT_MOST),
         undated=tuple(
             say(
@@ -144,9 +152,9 @@ def view_of(buying: Buying, question: Question) -> OrdersView:
         ),
         cheapest=cheapest_shown(found, on=on, currency=currency),
         no_order=found.why,
-        open=rows_of(still[:OPEN_AT_MOST], on=on, carried=question.carried),
+        open=rows_of(still[:OPEN_AT_MOST], on=on, question=question),
         more_open=max(0, len(still) - OPEN_AT_MOST),
-        closed=rows_of(closed[:CLOSED_AT_MOST], on=on, carried=question.carried),
+        closed=rows_of(closed[:CLOSED_AT_MOST], on=on, question=question),
         more_closed=max(0, len(closed) - CLOSED_AT_MOST),
     )
 

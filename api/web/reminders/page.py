@@ -17,6 +17,8 @@ from api.question import Question, question_of
 from api.reminders.letter import NEW_PASSWORD
 from api.reminders.readers import kind_in_words, quiet_in_words, shortened, since_in_words
 from api.reminders.words import words_of
+from api.web.note.deeds import Deed
+from api.web.note.ways import ways_from
 from api.web.page import page, shown
 from inventory.models import Studio
 from inventory.science.saying import joined, say
@@ -64,6 +66,7 @@ class ReaderShown:
     source: str
     kinds: tuple[KindShown, ...]
     hours: str  # quiet hours and first day
+    ways: tuple[Deed, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +90,7 @@ class RemindersShown:
     next_rest: int
     readers: tuple[ReaderShown, ...]
     readers_rest: int
+    ways: tuple[Deed, ...]
     letters: tuple[LetterShown, ...]
 
 
@@ -119,7 +123,8 @@ def view_of(question: Question, facts: ReminderFacts, letters: Sequence[Cells]) 
         days=question.days,
         next=tuple(_next(row, facts) for row in rows[:MOST_NEXT]),
         next_rest=max(len(rows) - MOST_NEXT, 0),
-        readers=tuple(_reader(wish) for wish in facts.wishes[:MOST_READERS]),
+        readers=tuple(_reader(wish, question) for wish in facts.wishes[:MOST_READERS]),
+        ways=ways_from(question, "add-reader"),
         readers_rest=max(len(facts.wishes) - MOST_READERS, 0),
         letters=tuple(_letter(row, zone) for row in sorted(letters, key=_due, reverse=True)),
     )
@@ -136,7 +141,7 @@ def _next(row: Reminder, facts: ReminderFacts) -> NextShown:
     )
 
 
-def _reader(wish: Wish) -> ReaderShown:
+def _reader(wish: Wish, question: Question) -> ReaderShown:
     return ReaderShown(
         name=wish.reader,
         to=shortened(wish.address),
@@ -144,6 +149,14 @@ def _reader(wish: Wish) -> ReaderShown:
         kinds=tuple(KindShown(kind_in_words(wish, kind), wish.wants(kind)) for kind in wish.kinds),
         hours=joined(
             ", ", (words for words in (since_in_words(wish), quiet_in_words(wish)) if words)
+        ),
+        ways=ways_from(
+            question,
+            "change-reader",
+            "readdress-reader",
+            "stop-letters",
+            *(("begin-letters",) if wish.stopped else ()),
+            reader=wish.reader,
         ),
     )
 

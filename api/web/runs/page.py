@@ -16,6 +16,7 @@ from api.web.ask.asked import RunAsked, due_of, run_asked, weight_of
 from api.web.ask.how_big import HowBigShown, how_big_shown
 from api.web.ask.view import LookedShown, looked_shown
 from api.web.forms import REFUSALS, form_view, on_to, sentences_of, with_form
+from api.web.note.ways import ways_from
 from api.web.page import refused
 from api.web.runs.address import run_address, run_in
 from api.web.runs.deeds import DEEDS
@@ -56,6 +57,7 @@ def run_page(request: HttpRequest, key: str) -> HttpResponse:
     shown = run_shown(run, looked.answer, facts, question)
     return with_form(request, "runs/page.html", question, here="runs", run=shown,
                      faults=(*faults, *wrong, *cannot), big=big,
+                     ways=ways_from(question, "claim", "release", run=run.code),
                      looked=_in_words(looked, asked, run, question),
                      big_address=_big_address(run, question),
                      asked=asked, looked_at=_says_something(asked) and not wrong,

@@ -11,6 +11,8 @@ from django.urls import NoReverseMatch, reverse
 
 from api.question import Question
 from api.tongue.trade import trade
+from api.web.note.deeds import Deed
+from api.web.note.ways import ways_from
 from api.web.sources.words import (
     amount_said,
     carrying_said,
@@ -42,6 +44,9 @@ from sourcing.week.words import day_in_words, grams, listed
 
 BAR_HIGH = 40  # of the highest, in units of the drawing
 BAR_STEP = 22
+# What happens with a source, and what is agreed with it, as forms.
+HAPPENS = ("pick-up", "report-pick-up", "miss-pick-up", "leave-tubs", "fetch-tubs")
+TERMS = ("agree", "note-leave", "end-leave", "note-carrying", "close-days", "rename-source")
 TONES = {"told of": "yes", "expected": "wait", "closed": "no", "called off": "no"}
 
 
@@ -121,6 +126,8 @@ class SourceShown:
     tone: str  # the best of what it gives
     thanks: str  # address; empty where there is no such page
     links: str
+    ways: tuple[Deed, ...]  # to the forms of what happens with it
+    terms: tuple[Deed, ...]  # to those of what is agreed
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +139,7 @@ class SourcesShown:
     before: str
     next: str
     all_sources: str
+    ways: tuple[Deed, ...]
     missed: str  # addresses of other pages; empty where they are not there
     coming: str
 
@@ -151,6 +159,7 @@ def sources_shown(facts: SourcesFacts, question: Question) -> SourcesShown:
         before=_page(question, facts.page - 1) if facts.page > 1 else "",
         next=_page(question, facts.page + 1) if facts.in_all > last and facts.sources else "",
         all_sources=reverse("sources") + question.carried,
+        ways=ways_from(question, "add-source", "pick-up"),
         missed=address("missed", question),
         coming=address("coming", question),
     )
@@ -189,6 +198,8 @@ def _source(row: SourceFacts, facts: SourcesFacts, question: Question) -> Source
         tone=next((each for each in ("yes", "wait", "no") if each in tones), "plain"),
         thanks=address("thanks", question, row.key),
         links=address("source-links", question, row.key),
+        ways=ways_from(question, *HAPPENS, source=row.name),
+        terms=ways_from(question, *TERMS, source=row.name),
     )
 
 

@@ -88,7 +88,9 @@ def test_a_reader_says_what_goes_out_and_what_is_stopped(client: Client, studio:
 
     assert tickets[1] == (
         "the dyer d…@pellitory-yard.example goes out morning sheet at 07:30 stopped dip "
-        "goes out last good day goes out order-by day goes out light test since Sun 1 Nov 2026"
+        "goes out last good day goes out order-by day goes out light test since Sun 1 Nov 2026 "
+        "Other letters: the dyer Another address: the dyer No more letters: the dyer "
+        "Letters again: the dyer"
     )
     assert not [row for row in rows(client, "next") if "Dip" in row]
 
