@@ -77,8 +77,7 @@ def cautions_for_jar(metal: str, *, gas_l: Decimal | float | None = None) -> tup
     rows = _about(say("{metal} jar", metal=metal), metal)
     if not gas_l:
         return _ordered(rows)
-    gas = measured(say("{litres:.1f} L", litres=Decimal(gas_l)), Fraction(gas_l) * LITRE_UL, "µL")
-    said = say("; up to {gas} of gas", gas=gas)
+    said = say("; up to {gas_l:.1f} L of gas", gas_l=Decimal(gas_l))
     return _ordered(
         replace(row, sentence=row.sentence + said) if row.kind == "gas" else row for row in rows
     )
