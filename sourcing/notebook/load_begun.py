@@ -9,12 +9,14 @@ from datetime import datetime
 from typing import Any
 
 from inventory.errors import LarderError, NotNow
+from inventory.science.saying import say
 from sourcing.claims import claim, claims_of
 from sourcing.kept import done_steps, holding
 from sourcing.models import KeptPlan, KeptStep, KeptTake, Run, StepDone
 from sourcing.notebook.loading import Loading
 from sourcing.notebook.page import Row
 
+NO_PLAN = say("Its run has no row in begun.csv. Write when it was begun.")
 PARTS = ("begun_steps", "begun_takes", "begun_hangs", "begun_jobs")
 
 
@@ -29,7 +31,9 @@ def load_begun(loading: Loading) -> None:
             if row.text("run") in made:
                 loading.new[name] += 1
             elif runs[row.text("run")].pk not in there:
-                loading.problem(row, "Its run has no row in begun.csv. Write when it was begun.")
+                loading.problem(
+                    row, say("Its run has no row in begun.csv. Write when it was begun.")
+                )
     plans = {code: plan for code, plan in made.items() if plan is not None}
     plans |= {code: there[run.pk] for code, run in runs.items() if run.pk in there}
     for row in loading.notebook.page("steps_done"):
@@ -42,7 +46,7 @@ def _plan(loading: Loading, row: Row, runs: dict[str, Run]) -> KeptPlan | None:
     """A plan with its steps and takes."""
     run = runs[row.text("run")]
     if not run.begun:
-        loading.problem(row, "The run is not begun by runs.csv. Write yes under begun there.")
+        loading.problem(row, say("The run is not begun by runs.csv. Write yes under begun there."))
         return None
     mine = {name: _of(loading, name, run.code) for name in PARTS}
     plan = KeptPlan.objects.of(loading.studio).create(
@@ -55,7 +59,7 @@ def _plan(loading: Loading, row: Row, runs: dict[str, Run]) -> KeptPlan | None:
     )
     for of in mine["begun_steps"]:
         if _is_over_before_it_begins(of):
-            loading.problem(of, "It is over before it begins. Look at from and until.")
+            loading.problem(of, say("It is over before it begins. Look at from and until."))
             return plan
     KeptStep.objects.of(loading.studio).bulk_create(_step(plan, of) for of in mine["begun_steps"])
     KeptTake.objects.of(loading.studio).bulk_create(
@@ -119,7 +123,7 @@ def _measured(loading: Loading, row: Row) -> bool:
     """Whether a row says either a weight or a volume, above nothing."""
     if row.has("weight") != row.has("volume") and _amount(row)[0] > 0:
         return True
-    loading.problem(row, "Write either a weight or a volume, above nothing.")
+    loading.problem(row, say("Write either a weight or a volume, above nothing."))
     return False
 
 
@@ -150,7 +154,7 @@ def _done(loading: Loading, row: Row, plans: dict[str, KeptPlan]) -> None:
     """A step that is done, where nobody has said so yet."""
     plan = plans.get(row.text("run"))
     if plan is None:
-        loading.problem(row, "Its run has no row in begun.csv. Write when it was begun.")
+        loading.problem(row, NO_PLAN)
         return
     step, round, load = row.text("step"), row.whole("round"), row.whole("load")
     said = done_steps(loading.studio).filter(plan=plan, step=step, round=round, load=load)
@@ -158,7 +162,7 @@ def _done(loading: Loading, row: Row, plans: dict[str, KeptPlan]) -> None:
         return
     at, begun_at = _moment(row, "done at"), row.moment("begun at")
     if begun_at is not None and begun_at > at:
-        loading.problem(row, "It is done before it was begun. Look at the hours.")
+        loading.problem(row, say("It is done before it was begun. Look at the hours."))
         return
     took = [
         of

@@ -43,6 +43,7 @@ class OrdersView:
     today: str
     seconds: str
     ways: tuple[Deed, ...]
+    terms: tuple[Deed, ...]  # to the forms of suppliers and their prices
     to_buy: tuple[ToBuyShown, ...]
     more_to_buy: int
     undated: tuple[str, ...]
@@ -134,9 +135,8 @@ def view_of(buying: Buying, question: Question) -> OrdersView:
     return OrdersView(
         today=day_said(on, on),
         seconds=say("{seconds:g} seconds", seconds=SECONDS),
-        ways=ways_from(
-            question, "write-order", "add-supplier", "change-supplier", "add-offer", "end-offer"
-        ),
+        ways=ways_from(question, "write-order"),
+        terms=ways_from(question, "add-supplier", "change-supplier", "add-offer", "end-offer"),
         to_buy=to_buy_shown(
             rows, on=on, currency=currency, said=said_of(buying.wanted), question=question
         ),

@@ -45,7 +45,7 @@ from sourcing.week.words import day_in_words, grams, listed
 BAR_HIGH = 40  # of the highest, in units of the drawing
 BAR_STEP = 22
 # What happens with a source, and what is agreed with it, as forms.
-HAPPENS = ("pick-up", "report-pick-up", "miss-pick-up", "leave-tubs", "fetch-tubs")
+HAPPENS = ("pick-up", "miss-pick-up", "report-pick-up", "leave-tubs", "fetch-tubs")
 TERMS = ("agree", "note-leave", "end-leave", "note-carrying", "close-days", "rename-source")
 TONES = {"told of": "yes", "expected": "wait", "closed": "no", "called off": "no"}
 
@@ -126,7 +126,8 @@ class SourceShown:
     tone: str  # the best of what it gives
     thanks: str  # address; empty where there is no such page
     links: str
-    ways: tuple[Deed, ...]  # to the forms of what happens with it
+    often: tuple[Deed, ...]  # to the forms of what happens most
+    ways: tuple[Deed, ...]  # to those of all that happens with it
     terms: tuple[Deed, ...]  # to those of what is agreed
 
 
@@ -198,6 +199,7 @@ def _source(row: SourceFacts, facts: SourcesFacts, question: Question) -> Source
         tone=next((each for each in ("yes", "wait", "no") if each in tones), "plain"),
         thanks=address("thanks", question, row.key),
         links=address("source-links", question, row.key),
+        often=ways_from(question, *HAPPENS[:2], source=row.name),
         ways=ways_from(question, *HAPPENS, source=row.name),
         terms=ways_from(question, *TERMS, source=row.name),
     )
