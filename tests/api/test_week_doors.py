@@ -194,7 +194,7 @@ def test_a_terminal_without_unicode_gets_plain_marks(monkeypatch: pytest.MonkeyP
 def test_the_number_of_questions_to_the_database_is_bounded(
     client: Client, django_assert_max_num_queries: Any
 ) -> None:
-    with django_assert_max_num_queries(12):
+    with django_assert_max_num_queries(8):
         assert client.get(WEEK, {"at": MONDAY}).status_code == 200
 
 
