@@ -48,6 +48,8 @@ class Part:
     next_by: tuple[tuple[int, int], ...]
     hangs_mg: int = 0  # cloth that is hung once it is over
     ends_same_day: bool = True
+    same: bool = False  # in the vessels of the part before
+    elsewhere: bool = False  # in another run's vessels, it may be
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +129,7 @@ def _in_others_pot(part: Part, stage: Stage) -> Part:
     """
     lasts = sum(hold for _, _, hold in stage.heats) or stage.step.stand_min
     return replace(part, minutes=lasts, attended=min(part.attended, lasts), hands=0, over_flame=0,
-                   loads=0, options=())  # fmt: skip
+                   loads=0, options=(), elsewhere=True)  # fmt: skip
 
 
 def _bare(recipe: Recipe, fibre: FibreFacts) -> bool:
@@ -212,6 +214,7 @@ def _part(
         _next_by(stage, after, placer) if last and rounds == 1 and after is not None else (),
         stage.weight_mg if hung else 0,
         _one_day(stage),
+        stage.same,
     )
 
 

@@ -7,12 +7,14 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from sourcing.week.best.amounts import Amount, all_open
+from sourcing.week.best.opening import add_openings
 from sourcing.week.board import Holds
 from sourcing.week.solving import Sum, Timed, at_most, each_day, held
 
 if TYPE_CHECKING:
     from sourcing.week.best.forms import Part
     from sourcing.week.best.relaxed import Cast, Relaxed
+    from sourcing.week.house import House
 
 
 def add_shared(week: Relaxed) -> None:
@@ -21,6 +23,8 @@ def add_shared(week: Relaxed) -> None:
     _nights(week)
     _line(week)
     _amounts(week)
+    _pots_by_day(week)
+    _rings_by_day(week)
     if week.minutes:
         _pots(week)
         _rings(week)
@@ -150,6 +154,65 @@ def _from_one(week: Relaxed, wanted: list[tuple[Sum, Amount]], left: Mapping[str
     for code in sorted(uses):
         if most[code] > left.get(code, 0):
             week.model.cp.add(sum(uses[code]) <= left.get(code, 0))
+
+
+# -- within a day's opening --------------------------------------------------------------------
+
+
+def _pots_by_day(week: Relaxed) -> None:
+    """Pots within the opening of each day."""
+    desk = week.measure.desk
+    for pots in _sets_of_pots(week):
+        items = [
+            (row, _held_on_its_day(row, after, pots, desk.house), wanted)
+            for row, after in week.pairs
+            if (wanted := _wanted(row.part, pots)) and not _within(row)
+        ]
+        holds = [desk.board.vessels[code] for code in sorted(pots)]
+        sites = {row.form.site for row, _, _ in items}
+        add_openings(week, items, holds, sites, pause=desk.house.between_runs)
+
+
+def _within(row: Cast) -> bool:
+    """Whether a part is counted with the one before it, in whose pots it is on the same day."""
+    number = _number(row)
+    return row.part.same and number > 0 and row.form.parts[number - 1].same_day
+
+
+def _number(row: Cast) -> int:
+    return next(number for number, part in enumerate(row.form.parts) if part is row.part)
+
+
+def _held_on_its_day(row: Cast, after: Cast | None, pots: frozenset[str], house: House) -> int:
+    """Minutes for which a part holds its pots while somebody is in, with the pause after it.
+
+    Before another run's step the pause is the longer one. What rests, stands or is strained needs
+    none before a step of its own run; what stays over night is the last in its pots that day.
+    """
+    part = row.part
+    if part.same_day and after is not None:
+        lasts = part.minutes + part.gap + (after.part.attended if after.part.same else 0)
+    else:
+        lasts = part.attended
+    own = any(
+        later.elsewhere or _wanted(later, pots)
+        for later in row.form.parts[_number(row) + 1 :]
+        if not later.same
+    )
+    if part.night or not own:
+        return lasts + house.between_runs
+    return lasts + (0 if part.holds_on or part.same_day or part.gap else house.between_steps)
+
+
+def _rings_by_day(week: Relaxed) -> None:
+    """Rings within the opening of each day."""
+    desk = week.measure.desk
+    for rings in sorted({tuple(r.code for r in p.room.rings) for p in desk.placers.values()}):
+        here = {site for site, placer in desk.placers.items()
+                if {ring.code for ring in placer.room.rings} <= set(rings)}  # fmt: skip
+        items = [(row, row.part.over_flame, row.part.loads) for row, _ in week.pairs
+                 if row.part.over_flame and row.form.site in here]  # fmt: skip
+        add_openings(week, items, [desk.board.rings[code] for code in rings], here, pause=0)
 
 
 # -- in minutes --------------------------------------------------------------------------------

@@ -15,7 +15,13 @@ from sourcing.week.solving.days import (
     same_day,
 )
 from sourcing.week.solving.goals import Goal, Work, in_order
-from sourcing.week.solving.limits import at_most, at_most_by_size, each_day, one_at_a_time
+from sourcing.week.solving.limits import (
+    at_most,
+    at_most_by_size,
+    each_day,
+    in_one_opening,
+    one_at_a_time,
+)
 from sourcing.week.solving.model import Model, Sum, Timed
 from sourcing.week.solving.outcome import Outcome, Solved
 from sourcing.week.solving.steps import (
@@ -31,5 +37,5 @@ from sourcing.week.solving.steps import (
 
 __all__ = ["Days", "Goal", "Model", "Outcome", "Solved", "Sum", "Timed", "Work", "at_its_day",
            "at_most", "at_most_by_size", "chain", "days_of", "each_day", "follows", "held",
-           "in_order", "is_late", "last_of", "late_by", "not_after_day", "not_before_day",
-           "one_at_a_time", "one_of", "same_day", "step"]  # fmt: skip
+           "in_one_opening", "in_order", "is_late", "last_of", "late_by", "not_after_day",
+           "not_before_day", "one_at_a_time", "one_of", "same_day", "step"]  # fmt: skip

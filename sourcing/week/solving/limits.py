@@ -8,6 +8,8 @@ from collections.abc import Iterable, Sequence
 from sourcing.week.solving.days import Days
 from sourcing.week.solving.model import Model, Sum, Timed
 
+LONG_AT_MOST = 6  # of the longest uses that one thing has room for, counted so far
+
 Taken = tuple[int, int, int]  # since, until and how many, whatever else is decided
 
 
@@ -70,6 +72,33 @@ def at_most_by_size(model: Model, uses: Sequence[tuple[Timed, int]], sizes: Sequ
     for row, least in uses:
         if least > max(sizes, default=-1):
             model.cp.add(row.present == 0)
+
+
+def in_one_opening(
+    model: Model, uses: Sequence[tuple[Sum, int, int]], there: Sequence[int], *, whole: int
+) -> None:
+    """What is held within one stretch of time, one after another: by its minutes and by number.
+
+    Of k + 1 uses that are each longer than the (k + 1)th part of the stretch no one thing has
+    room, so each takes k of them.
+
+    Parameters
+    ----------
+    uses : whether it is there (0 or 1), minutes, and how many things at once
+    there : of each thing the minutes that are left of the stretch, at most `whole`
+    whole : minutes of the stretch
+
+    References
+    ----------
+    Dual feasible functions of the threshold kind: Fekete and Schepers 2001, Math. Program. 91,
+    11-31 (from memory).
+    """
+    if sum(minutes * count for _, minutes, count in uses) > sum(there):
+        model.cp.add(sum(minutes * count * on for on, minutes, count in uses) <= sum(there))
+    for most in range(1, LONG_AT_MOST + 1):
+        long = [(on, count) for on, minutes, count in uses if minutes * (most + 1) > whole]
+        if sum(count for _, count in long) > most * len(there):
+            model.cp.add(sum(count * on for on, count in long) <= most * len(there))
 
 
 def each_day(model: Model, uses: Iterable[tuple[Days, int]], there: Sequence[int]) -> None:

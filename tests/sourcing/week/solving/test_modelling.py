@@ -16,6 +16,7 @@ from sourcing.week.solving import (
     each_day,
     follows,
     held,
+    in_one_opening,
     in_order,
     last_of,
     not_after_day,
@@ -180,3 +181,42 @@ def test_no_bound_is_said_before_the_solver_knows_one() -> None:
     solved = in_order(model, [Goal("all", sum(there), most=True)], Work(1e-9, 1e-9))
 
     assert (solved.first.value, solved.first.bound, solved.first.gap) == (None, None, None)
+
+
+@pytest.mark.parametrize(
+    ("minutes", "pots", "most"),
+    [
+        # Two of 300 fill 600 to the minute; of 301 there is room for one in each pot.
+        ((300, 300, 300, 300), 2, 4),
+        ((301, 301, 301, 301), 2, 2),
+        # By minutes alone five of 201 would fit into two pots; two fit into each.
+        ((201, 201, 201, 201, 201), 2, 4),
+        ((301, 301, 301, 100), 1, 2),
+    ],
+)
+def test_what_one_opening_has_room_for(minutes: tuple[int, ...], pots: int, most: int) -> None:
+    model = Model(10)
+    there = [model.yes_or_no(f"{number}") for number in range(len(minutes))]
+    uses = [(on, lasts, 1) for on, lasts in zip(there, minutes, strict=True)]
+
+    in_one_opening(model, uses, [600] * pots, whole=600)
+
+    assert best(model, sum(there), most=True) == most
+
+
+def test_what_somebody_has_already_is_no_room() -> None:
+    model = Model(10)
+    there = [model.yes_or_no(name) for name in "abc"]
+
+    in_one_opening(model, [(on, 100, 1) for on in there], [250], whole=600)
+
+    assert best(model, sum(there), most=True) == 2
+
+
+def test_what_takes_two_pots_counts_twice() -> None:
+    model = Model(10)
+    there = [model.yes_or_no(name) for name in "ab"]
+
+    in_one_opening(model, [(on, 400, 2) for on in there], [600] * 3, whole=600)
+
+    assert best(model, sum(there), most=True) == 1
