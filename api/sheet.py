@@ -279,6 +279,8 @@ def _step_line(step: Placed, week: Week) -> str:
         if held.date() > end.date()
         else ""
     )
+    if step.shared_with:
+        stands = say("with {runs}  {stands}", runs=joined(", ", step.shared_with), stands=stands)
     line = say(
         "    {hours:<24}{run:<3} {step:<20} {where:<9} {ring:<3} {hands:>7}",
         hours=hours,

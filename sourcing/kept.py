@@ -105,6 +105,7 @@ def _step_row(plan: KeptPlan, number: int, row: Placed) -> KeptStep:
         since=row.start,
         until=row.end,
         volume_ul=round(row.litres * UL_PER_L),
+        shared_with=list(row.shared_with),
         **{name: getattr(row, name) for name in same},
     )
 
@@ -188,6 +189,7 @@ class _Reading:
             hold_min=row["hold_min"],
             start_c=row["start_c"],
             goal_c=row["goal_c"],
+            shared_with=tuple(row["shared_with"]),
         )
 
     def _take(self, row: Cells) -> Take:

@@ -29,6 +29,7 @@ def recipe_of(row: Cells, *, code: str, steps: tuple[Step, ...], doses: tuple[Do
         ph_high=row["ph_high"],
         fugitive=row["fugitive"],
         depth=row["depth"],
+        may_share=tuple(row["may_share"]),
     )
 
 

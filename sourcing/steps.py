@@ -10,7 +10,7 @@ ahead, outside a run. What is drawn for the run by hand before (`claims.draw`) u
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
@@ -63,9 +63,11 @@ def begin_run(studio: Studio, *, entry: UUID, at: datetime, run: str) -> Run:
     with transaction.atomic():
         found = _locked(studio, run)
         if plan_of(studio, found) is None:
-            answer = _answer_at(studio, run, at)
+            answers = _answers_at(studio, at)
+            answer = answers.get(run)
             if answer is not None and answer.steps and answer.first_step_at is not None:
                 _keep(studio, found, answer, entry=entry, at=at)
+                _begin_beside(studio, answer, answers, entry=entry, at=at)
         if not found.begun:
             found.begun = True
             found.save(update_fields=["begun"])
@@ -197,15 +199,37 @@ def _locked(studio: Studio, code: str) -> Run:
     return open_run(studio, code)
 
 
-def _answer_at(studio: Studio, run: str, at: datetime) -> Answer | None:
-    """What the week says of a run from a moment on."""
+def _answers_at(studio: Studio, at: datetime) -> dict[str, Answer]:
+    """What the week says of each run from a moment on."""
     from sourcing.week.project import DAYS_AT_MOST, worked_out
 
     facts = facts_at(studio, at=at, days=DAYS_AT_MOST)
     _, answers, _ = worked_out(facts, DAYS_AT_MOST, turns=False)
-    wanted = next((row for row in facts.runs if row.code == run), None)
-    answer = next((row for row in answers if row.run == run), None)
-    return answer if answer is None or wanted is None else with_laid_out(answer, wanted, facts)
+    wanted = {row.code: row for row in facts.runs}
+    return {row.run: with_laid_out(row, wanted[row.run], facts) for row in answers}
+
+
+def _begin_beside(
+    studio: Studio,
+    answer: Answer,
+    answers: Mapping[str, Answer],
+    *,
+    entry: UUID,
+    at: datetime,
+    by_step: bool = False,
+) -> None:
+    """Runs whose cloth goes into the same pots are begun with it, each with its own plan.
+
+    One that another hand is beginning just now is left to that hand.
+    """
+    codes = sorted({code for row in answer.steps for code in row.shared_with} & answers.keys())
+    rows = Run.objects.of(studio).filter(code__in=codes, begun=False).order_by("code")
+    for other in rows.select_for_update(no_key=True, skip_locked=True):
+        if plan_of(studio, other) is None:
+            beside = uuid5(entry, f"in one pot: {other.code}")
+            _keep(studio, other, answers[other.code], entry=beside, at=at, by_step=by_step)
+            other.begun = True
+            other.save(update_fields=["begun"])
 
 
 def _begun_by(
@@ -215,17 +239,20 @@ def _begun_by(
 
     Where nobody says when, the step is taken to have been as long as planned.
     """
-    answer = _answer_at(studio, run.code, begun_at or at)
+    answers = _answers_at(studio, begun_at or at)
+    answer = answers.get(run.code)
     group = run.group_block_id is not None  # its steps follow one another in any order
     if answer is not None and answer.steps and begun_at is None and not group:
         begun_at = at - (answer.steps[0].end - answer.steps[0].start)
-        answer = _answer_at(studio, run.code, begun_at)
+        answers = _answers_at(studio, begun_at)
+        answer = answers.get(run.code)
     if answer is None or not answer.steps or answer.first_step_at is None:
         whys = [] if answer is None else _whys(answer)
         raise NothingPlanned(run=run.code, at=begun_at or at, whys=whys)
     plan = _keep(studio, run, answer, entry=entry, at=begun_at or at, by_step=True)
     run.begun = True
     run.save(update_fields=["begun"])
+    _begin_beside(studio, answer, answers, entry=entry, at=begun_at or at, by_step=True)
     return plan
 
 

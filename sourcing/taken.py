@@ -1,7 +1,8 @@
 """Another week taken in place of the plain one, or the plain one again: the last word holds.
 
-What is kept is an order of runs, steps that wait and sites, never hours: after each surprise the
-same order is worked out anew from the facts, so that a taken week changes no more than it has to.
+What is kept is an order of runs, steps that wait, sites and shared pots, never hours: after each
+surprise the same order is worked out anew from the facts, so that a taken week changes no more
+than it has to.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ from inventory.said import check_entry, check_row, check_said
 from sourcing.errors import NoSuchRun, WrongWayRound
 from sourcing.gather import Cells
 from sourcing.models import Run, TakenWeek
-from sourcing.week.guidance import PLAIN, Floor, Guidance
+from sourcing.week.guidance import PLAIN, Floor, Guidance, Together
 from sourcing.week.moments import minute_of
 
 RUNS_AT_MOST, FLOORS_AT_MOST = 2_000, 2_000
@@ -36,9 +37,10 @@ def take_week(
     order: Sequence[str] = (),
     floors: Sequence[tuple[str, str, datetime]] = (),
     sites: Sequence[tuple[str, str]] = (),
+    together: Sequence[tuple[str, str, str]] = (),
     note: str = "",
 ) -> TakenWeek:
-    """A week that holds from now on; with no order, floors and sites it is the plain one again.
+    """A week that holds from now on; with nothing said it is the plain one again.
 
     Parameters
     ----------
@@ -46,6 +48,7 @@ def take_week(
     order : codes of open runs, each once, as they are placed; others follow by due date
     floors : run, step and moment: the step is not begun before it
     sites : run and the only site where it is worked
+    together : run, another that goes along in its pots, and that one's last step there
 
     Raises
     ------
@@ -56,7 +59,14 @@ def take_week(
     """
     check_entry(entry, at)
     check_said({"at": at, "until": until, "note": note})
-    named = dict.fromkeys([*order, *(row[0] for row in floors), *(row[0] for row in sites)])
+    named = dict.fromkeys(
+        [
+            *order,
+            *(row[0] for row in floors),
+            *(row[0] for row in sites),
+            *(code for row in together for code in row[:2]),
+        ]
+    )
     check_said({"run": list(named)})
     if until <= at:
         raise WrongWayRound(at.date(), until.date())
@@ -68,6 +78,7 @@ def take_week(
         order=list(dict.fromkeys(order)),
         floors=[[run, step, moment.isoformat()] for run, step, moment in floors],
         sites=[list(row) for row in sites],
+        together=[list(row) for row in together],
         note=note,
     )
     before = TakenWeek.objects.of(studio).filter(entry=entry).first()
@@ -82,7 +93,7 @@ def take_week(
 
 
 def _same(row: TakenWeek) -> tuple[Any, ...]:
-    return row.until, row.order, row.floors, row.sites
+    return row.until, row.order, row.floors, row.sites, row.together
 
 
 def check_runs(studio: Studio, codes: Iterable[str]) -> None:
@@ -113,5 +124,6 @@ def guidance_in(rows: Mapping[str, Sequence[Cells]], *, at: datetime) -> Guidanc
             for run, step, moment in row["floors"]
         ),
         sites=tuple((run, site) for run, site in row["sites"]),
+        together=tuple(Together(*each) for each in row["together"]),
     )
     return None if guidance == PLAIN else guidance

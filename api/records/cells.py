@@ -82,6 +82,11 @@ def waits_said(floors: Sequence[Sequence[str]]) -> list[Json]:
     return [{"run": run, "step": step, "not_before": at} for run, step, at in floors]
 
 
+def together_said(rows: Sequence[Sequence[str]]) -> list[Json]:
+    """Runs that go along in another run's pots, up to a step of theirs."""
+    return [{"run": run, "in_pots_of": leader, "up_to": upto} for leader, run, upto in rows]
+
+
 def sites_said(sites: Sequence[Sequence[str]]) -> list[Json]:
     """Runs with the only site where they are worked."""
     return [{"run": run, "site": site} for run, site in sites]

@@ -35,6 +35,7 @@ from api.records.cells import (
     money_said,
     prices_said,
     sites_said,
+    together_said,
     waits_said,
     wanted,
     weekdays_of,
@@ -216,6 +217,12 @@ def waits(name: str, cell: str) -> Column:
 def at_sites(name: str, cell: str) -> Column:
     """Runs that are worked at one site only."""
     return Column(name, (cell,), rows(record(run=TEXT, site=TEXT)), read=sites_said)
+
+
+def in_pots(name: str, cell: str) -> Column:
+    """Runs that go along in another run's pots, up to a step of theirs."""
+    one = record(run=TEXT, in_pots_of=TEXT, up_to=TEXT)
+    return Column(name, (cell,), rows(one), read=together_said)
 
 
 def shape_of(columns: Iterable[Column]) -> dict[str, Shape]:

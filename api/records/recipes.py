@@ -87,6 +87,7 @@ RECIPES = Noun(
         exact("ph_high", empty=True),
         flag("fugitive"),
         count("depth"),
+        words("may_share"),
     ),
     filters=(*by("code", "shade"), yes("fugitive"), yes("bright")),
     order=("code", "id"),

@@ -61,7 +61,7 @@ class AnotherWeekView(APIView):
         "another_week",
         summary="The last search for a better week, and what its week would change",
         about="`changes` are worked out anew from the facts at `at`. A week is taken by the entry "
-        "`take-week` with `order`, `waits` and `sites` as they stand in `found`.",
+        "`take-week` with `order`, `waits`, `sites` and `together` as they stand in `found`.",
         asks=QUESTION,
         answer=ANOTHER_WEEK,
         example=EXAMPLE,

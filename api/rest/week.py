@@ -107,6 +107,7 @@ def _step(step: Placed, week: Week) -> dict[str, object]:
         "hands_on_min": step.hands_min,
         "done_at": _moment(step.done_at, week),
         "late_since": _moment(step.late_since, week),
+        "shared_with": list(step.shared_with),
     }
 
 

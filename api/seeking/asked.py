@@ -11,14 +11,14 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from api.models.seeks import FOUND, OPEN, Seek
-from api.records.cells import sites_said, waits_said
+from api.records.cells import sites_said, together_said, waits_said
 from api.rest.refused import Refused
 from inventory.hindrance import said_in_words
 from inventory.models import Studio
 from inventory.said import check_said
 from inventory.science.saying import say
 from sourcing.taken import check_runs
-from sourcing.week.guidance import Floor, Guidance
+from sourcing.week.guidance import Floor, Guidance, Together
 from sourcing.week.moments import minute_of
 
 TAKEN, LEFT = "taken", "left"
@@ -112,6 +112,7 @@ def words_found(seek: Seek) -> dict[str, Any]:
         "order": said["order"],
         "waits": waits_said(said["floors"]),
         "sites": sites_said(said["sites"]),
+        "together": together_said(said.get("together", ())),
     }
 
 
@@ -125,4 +126,6 @@ def guidance_found(seek: Seek) -> Guidance:
             for run, step, at in said["floors"]
         ),
         sites=tuple((run, site) for run, site in said["sites"]),
+        # What was found before pots could be shared says nothing of them.
+        together=tuple(Together(*row) for row in said.get("together", ())),
     )

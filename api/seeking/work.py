@@ -162,6 +162,7 @@ def guidance_as_json(guidance: Guidance) -> dict[str, object]:
             for row in guidance.floors
         ],
         "sites": [list(row) for row in guidance.sites],
+        "together": [[row.leader, row.follower, row.upto] for row in guidance.together],
     }
 
 

@@ -80,6 +80,7 @@ class KeptStep(OfStudio):
     hold_min = models.PositiveIntegerField()
     start_c = models.SmallIntegerField(null=True, blank=True)
     goal_c = models.SmallIntegerField(null=True, blank=True)
+    shared_with = models.JSONField(default=list)  # codes of runs in the same vessel
 
     class Meta:
         ordering = ("plan", "number")

@@ -28,6 +28,7 @@ class Recipe(OfStudio):
     ph_high = DecimalText(null=True, blank=True)
     fugitive = models.BooleanField(default=False)
     depth = models.PositiveSmallIntegerField(default=3)
+    may_share = models.JSONField(default=list)  # kinds of step: scour, mordant
 
     class Meta:
         ordering = ("code", "version")

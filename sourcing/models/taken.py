@@ -21,6 +21,7 @@ class TakenWeek(OfStudio):
     order = models.JSONField(default=list)  # codes of runs, as they are placed
     floors = models.JSONField(default=list)  # [run, step, moment] each: not begun before it
     sites = models.JSONField(default=list)  # [run, site] each
+    together = models.JSONField(default=list)  # [run whose pots they are, run, last step] each
     note = models.CharField(max_length=400, blank=True)
 
     class Meta:

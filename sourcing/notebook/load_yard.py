@@ -285,7 +285,7 @@ def _latest(loading: Loading) -> dict[str, Recipe]:
 
 def _recipe_values(row: Row) -> dict[str, Any]:
     mordant = row.several("mordant")
-    return {
+    values = {
         "shade": row.text("shade"),
         "fibres": list(row.words("fibres")),
         "l_per_kg": row.share("ratio"),
@@ -300,6 +300,9 @@ def _recipe_values(row: Row) -> dict[str, Any]:
         "fugitive": row.yes("fugitive"),
         "depth": row.whole("depth", 3),
     }
+    # Named only where it says something, so that a recipe without it stays the same version.
+    may_share = list(row.words("may share"))
+    return values | {"may_share": may_share} if may_share else values
 
 
 def _step(row: Row) -> dict[str, Any]:

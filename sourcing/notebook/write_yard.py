@@ -278,6 +278,7 @@ def recipe_values(row: Recipe, name: str) -> Values:
         "ph high": row.ph_high,
         "fugitive": row.fugitive,
         "depth": row.depth,
+        "may share": tuple(row.may_share),
     }
 
 

@@ -9,6 +9,7 @@ from sourcing.notebook.order_pages import ORDER_PAGES
 from sourcing.notebook.page import Column, Page
 from sourcing.notebook.shelf_pages import FIBRES, NOTE, SHELF_PAGES, SITE, STATES
 from sourcing.reminding.facts import ALL, BEGUN, KINDS, MOST_READERS, STOPPED
+from sourcing.week.sharing import MAY_SHARE
 
 STEP_KINDS = (
     "wet out",
@@ -175,6 +176,14 @@ RECIPES = Page(
         Column("ph high", "number", "8", "highest pH", low=Decimal(0), high=Decimal(14)),
         Column("fugitive", "yes or no", "no", "yes: soon fades"),
         Column("depth", "whole", "3", "1 light to 5 dark", low=Decimal(1), high=Decimal(5)),
+        Column(
+            "may share",
+            "choices",
+            "scour, mordant",
+            "work for one pot with another run",
+            False,
+            MAY_SHARE,
+        ),
     ),
     ("recipe",),
     "recipe",

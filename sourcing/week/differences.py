@@ -47,6 +47,7 @@ def differences(facts: WeekFacts, week: Week, other: Week) -> tuple[Difference, 
         change = _of_run(before[answer.run], answer, facts)
         if change is not None:
             found.append(change)
+    found.extend(_shared(week, other))
     order = (BETTER, WORSE, OTHERWISE)
     found.sort(key=lambda row: order.index(row.kind))
     return (*found, *_saved(facts, week, other), *_hands(week, other))
@@ -61,6 +62,34 @@ def _of_run(before: Answer, after: Answer, facts: WeekFacts) -> Difference | Non
     if _shape(before) == _shape(after):
         return None
     return _moved(before, after, facts.zone)
+
+
+def _shared(week: Week, other: Week) -> Iterator[Difference]:
+    """Runs that go into one pot in the one week only, each pair once."""
+    shades = {answer.run: answer.shade for answer in other.answers}
+    before, after = _pairs(week), _pairs(other)
+    for run, mate, step in sorted(after - before):
+        yield Difference(OTHERWISE, run, say(
+            "{shade} ({run}) and {other} ({mate}) go into one pot: {step}.",
+            shade=shades[run], run=run, other=shades[mate], mate=mate, step=step,
+        ))  # fmt: skip
+    for run, mate, step in sorted(before - after):
+        yield Difference(OTHERWISE, run, say(
+            "{shade} ({run}) and {other} ({mate}) go into one pot no more: {step}.",
+            shade=shades[run], run=run, other=shades[mate], mate=mate, step=step,
+        ))  # fmt: skip
+
+
+def _pairs(week: Week) -> set[tuple[str, str, str]]:
+    """Two runs and the step that they do in one pot, by the first one's word for it."""
+    there = {answer.run for answer in week.answers}
+    return {
+        (row.run, mate, row.step)
+        for answer in week.answers
+        for row in answer.steps
+        for mate in row.shared_with
+        if row.run < mate and mate in there
+    }
 
 
 def _answered_otherwise(before: Answer, after: Answer, zone: ZoneInfo) -> Difference:

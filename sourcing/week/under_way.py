@@ -68,7 +68,7 @@ class UnderWay:
 def under_way(run: RunFacts, recipe: Recipe, desk: Desk) -> UnderWay:
     """A begun run as it stands at the desk's moment."""
     assert run.kept is not None
-    rows = list(run.kept.as_done)
+    rows = [_with_those_begun(row, desk) for row in run.kept.as_done]
     apart = [row for row in rows if run.group_block or is_apart(row)]
     own = [row for row in rows if row not in apart]
     placer = _placer_of(own, desk)
@@ -80,6 +80,14 @@ def under_way(run: RunFacts, recipe: Recipe, desk: Desk) -> UnderWay:
 def is_apart(row: Placed) -> bool:
     """Whether a step is none of the cloth's own: a snippet, a bath that is made."""
     return row.kind == SNIPPET or row.step.startswith(MAKES)
+
+
+def _with_those_begun(row: Placed, desk: Desk) -> Placed:
+    """A pot is shared with those that are begun as well; others are planned anew."""
+    if not row.shared_with:
+        return row
+    begun = {run.code for run in desk.facts.runs if run.kept is not None}
+    return replace(row, shared_with=tuple(code for code in row.shared_with if code in begun))
 
 
 def _placer_of(rows: list[Placed], desk: Desk) -> Placer:

@@ -28,6 +28,7 @@ NAMES: dict[str, list[str]] = {
     ],
     "steps": [
         "step", "load", "vessel", "ring", "from", "to", "hands_on_min", "done_at", "late_since",
+        "shared_with",
     ],
     "takes": ["from", "amount", "unit", "length_m"],
     "waits_for": ["kind", "what", "until", "text"],
@@ -99,6 +100,7 @@ def test_blush_has_its_hours_pots_and_takes() -> None:
         "hands_on_min": 30,
         "done_at": None,
         "late_since": None,
+        "shared_with": [],
     }
     assert blush["takes"][-1] == {"from": "AV-0911", "amount": "1820", "unit": "g"} | NO_CLOTH
     assert blush["jobs"] == [

@@ -35,6 +35,7 @@ FOUND = record(
     order=rows(TEXT),
     waits=rows(WAIT),
     sites=rows(record(run=TEXT, site=TEXT)),
+    together=rows(record(run=TEXT, in_pots_of=TEXT, up_to=TEXT)),
     goals=GOALS,
     plain=about(GOALS, "Of the plain week."),
     bound=maybe(about(GOALS, "That no week is better than.")),

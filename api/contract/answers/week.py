@@ -34,6 +34,7 @@ STEP = record(
     hands_on_min=COUNT,
     done_at=maybe(MOMENT),
     late_since=maybe(MOMENT),
+    shared_with=about(rows(TEXT), "Runs whose cloth is in the same vessel."),
 )
 TAKE = record(from_=TEXT, amount=DECIMAL, unit=TEXT, length_m=maybe(DECIMAL))
 WAIT = record(kind=TEXT, what=TEXT, until=maybe(MOMENT), text=TEXT)

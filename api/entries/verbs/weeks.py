@@ -30,8 +30,16 @@ class SiteSaid(Said):
     site = Words(most=40)
 
 
+class TogetherSaid(Said):
+    """A run that goes along in another run's pots through its first steps."""
+
+    run = Code()
+    in_pots_of = Code(help_text="the run whose pots they are")
+    up_to = Words(most=80, help_text="its last step there, by its word on the run sheet")
+
+
 class Take(Said):
-    """A week taken; without order, waits and sites it is the plain one."""
+    """A week taken; with nothing but its end it is the plain one."""
 
     until = Moment(help_text="end of the week that was looked at")
     order = serializers.ListField(
@@ -40,6 +48,10 @@ class Take(Said):
     )  # fmt: skip
     waits = serializers.ListField(child=FloorSaid(), max_length=FLOORS_AT_MOST, required=False)
     sites = serializers.ListField(child=SiteSaid(), max_length=RUNS_AT_MOST, required=False)
+    together = serializers.ListField(
+        child=TogetherSaid(), max_length=RUNS_AT_MOST, required=False,
+        help_text="runs that share pots, where their recipes allow it",
+    )  # fmt: skip
     note = Note()
 
 
@@ -51,6 +63,9 @@ def take(asked: Asked) -> Kept:
         order=asked.get("order", ()),
         floors=[(row["run"], row["step"], row["not_before"]) for row in asked.get("waits", ())],
         sites=[(row["run"], row["site"]) for row in asked.get("sites", ())],
+        together=[
+            (row["in_pots_of"], row["run"], row["up_to"]) for row in asked.get("together", ())
+        ],
         **asked.posting,
     )
     return Kept("taken-weeks", str(row.entry))

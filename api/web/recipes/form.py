@@ -31,6 +31,7 @@ LABELS = {
     "vessels": say("in what"),
     "what": say("takes"),
     "leaves": say("leaves metal"),
+    "may share": say("may be done in one pot with another run"),
     **{
         str.__str__(word): word
         for word in (

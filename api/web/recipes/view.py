@@ -168,6 +168,8 @@ def _facts(recipe: Recipe) -> Iterator[tuple[str, str]]:
     yield say("Iron"), say("spoils it") if recipe.bright else say("does it no harm")
     yield say("Lots"), say("one lot only") if recipe.match == "lot" else say("one blend of lots")
     yield say("Depth"), say("{depth} of 5", depth=recipe.depth)
+    if recipe.may_share:
+        yield say("May share a pot for"), listed(recipe.may_share)
     if recipe.water:
         yield say("Water"), recipe.water
     if recipe.ph_low is not None or recipe.ph_high is not None:

@@ -24,6 +24,7 @@ from inventory.science.saying import joined, say
 from sourcing.week.cautions import cautions_of_run, ground_of
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.plan import Answer, Take
+from sourcing.week.pot_words import shared_said
 from sourcing.week.run_sheet import PotLoad, SheetDay, SheetStep, all_taken, sheet_days
 from sourcing.week.words import amount, day_in_words, grams, listed, moment_in_words
 
@@ -69,6 +70,7 @@ class StepShown:
     loads: tuple[LoadShown, ...]
     stays: str  # in its bath till ...
     after: str  # strain ...
+    shared: str = ""  # in one pot with whom
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,7 +218,13 @@ class _Desk:
             loads=tuple(self._load(load, step) for load in step.loads),
             stays=self._stays(step),
             after=strained_said(step),
+            shared=self._shared(step),
         )
+
+    def _shared(self, step: SheetStep) -> str:
+        """Whose cloth goes into each pot of a step as well, and how much liquor that takes."""
+        said = dict.fromkeys(shared_said(load.placed, self.facts.runs) for load in step.loads)
+        return begun_large(joined("; ", (text for text in said if text)))
 
     def _stays(self, step: SheetStep) -> str:
         """How long the cloth stays in; an extract has none in it."""
@@ -278,7 +286,10 @@ def _lines(sheet: SheetShown) -> float:
     """Lines of the large letters."""
     steps = [step for day in sheet.days for step in day.steps]
     loads = sum(len(step.loads) for step in steps)
-    after = sum(bool(step.after) + bool(step.lots and step.stays) for step in steps)
+    after = sum(
+        bool(step.after) + bool(step.lots and step.stays) + ceil(len(step.shared) / SIGNS)
+        for step in steps
+    )
     whys = sum(ceil(len(text) / SIGNS) for text in sheet.why) + 3 * bool(sheet.why)
     before = ceil(len(joined("; ", sheet.before)) / SIGNS) * BEFORE
     rows = HEAD + DAY * len(sheet.days) + STEP * len(steps) + LOAD * loads + ONE * after

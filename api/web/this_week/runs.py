@@ -22,6 +22,7 @@ from inventory.science.saying import joined, say
 from sourcing.notebook.row_key import key_text
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.plan import Answer, Placed, Take, Unlock, Week
+from sourcing.week.pot_words import shared_said
 from sourcing.week.words import amount, grams, moment_in_words
 
 LOOKS = {"yes": "yes", "not yet": "wait", "no": "no"}
@@ -267,12 +268,14 @@ def step_line(step: Placed, facts: WeekFacts) -> StepLine:
     held = step.held_until.astimezone(facts.zone)
     same = until.date() == since.date()
     litres = say(", {litres}", litres=litres_said(step.litres)) if step.litres else ""
+    where = joined("", (step.vessel, litres)) if step.vessel else say("by hand")
+    shared = shared_said(step, facts.runs)
     return StepLine(
         when=moment_in_words(since, facts.zone),
         until=f"{until:%H:%M}" if same else moment_in_words(until, facts.zone),
         run=step.run,
         step=step.step,
-        where=joined("", (step.vessel, litres)) if step.vessel else say("by hand"),
+        where=joined(", ", (where, shared)) if shared else where,
         ring=step.ring,
         hands=say("{hands_min} min", hands_min=step.hands_min) if step.hands_min else "",
         held=moment_in_words(held, facts.zone) if held.date() > until.date() else "",

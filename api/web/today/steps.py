@@ -23,6 +23,7 @@ from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.group_begun import laid_out_of, lays_out, with_laid_out
 from sourcing.week.kept import LAID_OUT, over_at
 from sourcing.week.plan import Answer, Placed, Take, Week
+from sourcing.week.pot_words import shared_said
 from sourcing.week.words import amount, grams, moment_in_words
 
 MAKES = "make "
@@ -106,7 +107,7 @@ class Day:
             heading=begun_large(_heading(row, rows, answer)),
             state=state,
             word=word,
-            loads=tuple(_loads(rows)),
+            loads=tuple(_loads(rows, self.facts)),
             takes=self._takes(answer, rows, run, first=first),
             hands=minutes_of_hands(sum(one.hands_min for one in rows)),
             there=self._there(rows),
@@ -230,7 +231,7 @@ def _is_first(rows: list[Placed], answer: Answer) -> bool:
     return bool(mine) and rows[0] == mine[0]
 
 
-def _loads(rows: list[Placed]) -> Iterator[LoadLine]:
+def _loads(rows: list[Placed], facts: WeekFacts) -> Iterator[LoadLine]:
     for row in rows:
         weight = grams(row.weight_mg) if row.weight_mg else ""
         liquor = say("in {litres}", litres=litres_said(row.litres)) if row.litres else ""
@@ -249,6 +250,9 @@ def _loads(rows: list[Placed]) -> Iterator[LoadLine]:
                 )
             )
             parts += [say("hold {hold_min} min", hold_min=row.hold_min)] if row.hold_min else []
+        shared = shared_said(row, facts.runs)
+        if shared:
+            parts.append(shared)
         where = (
             say("{vessel} on {ring}", vessel=row.vessel, ring=row.ring) if row.ring else row.vessel
         )

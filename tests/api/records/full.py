@@ -108,7 +108,8 @@ def _planned(studio: Studio) -> None:
     )  # fmt: skip
     take_week(
         studio, entry=entry("taken"), at=TUESDAY, until=TUESDAY + 5 * DAY, order=("E", "A"),
-        floors=[("E", "tannin", TUESDAY + DAY)], sites=[("E", "")], note="Oak Grey first",
+        floors=[("E", "tannin", TUESDAY + DAY)], sites=[("E", "")],
+        together=[("A", "G", "hot alum")], note="Oak Grey first",
     )  # fmt: skip
     step_done(
         studio, entry=entry("scoured"), at=TUESDAY + 3 * HOUR, run="A", step="scour", load=1,

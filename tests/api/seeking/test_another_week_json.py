@@ -70,7 +70,7 @@ def test_what_was_found_is_taken_by_its_own_words(client: Client, studio: Studio
     found = search["found"]
     body = {"id": str(uuid4()), "occurred_at": "2026-11-23T07:35:00+00:00",
             "until": "2026-11-30T00:00:00+00:00",
-            **{name: found[name] for name in ("order", "waits", "sites")}}  # fmt: skip
+            **{name: found[name] for name in ("order", "waits", "sites", "together")}}  # fmt: skip
     taken = client.post("/api/v1/entries/take-week/", body, content_type="application/json")
 
     assert search["changes"]
