@@ -35,13 +35,14 @@ class Leading:
         others = self._sharers(placer)
         if others is None:
             return None
-        into: dict[int, list[Sharer]] = {}
+        into: dict[int, list[tuple[Sharer, Stage]]] = {}
         for other, (_, row) in zip(others, self.followers, strict=True):
             found = self.shared(mine, other, row)
             if found is None:
                 return None
-            for index in range(found[0], sum(found)):
-                into.setdefault(index, []).append(other)
+            first, count = found
+            for number in range(count):
+                into.setdefault(first + number, []).append((other, other.stages[number]))
         made = list(mine.stages)
         for index, sharers in into.items():
             stage = self._widened(mine, index, sharers, placer)
@@ -85,10 +86,10 @@ class Leading:
         return Sharer(run, recipe, wants.fibre, desk.stages(run, recipe, wants.fibre, placer))
 
     def _widened(
-        self, mine: Sharer, index: int, others: list[Sharer], placer: Placer
+        self, mine: Sharer, index: int, others: list[tuple[Sharer, Stage]], placer: Placer
     ) -> Stage | None:
         # Stages are made once and kept, so their id stands for them.
-        with_them = tuple((row.run.code, row.run.weight_mg, row.recipe.code) for row in others)
+        with_them = tuple((row.run.code, row.recipe.code, id(stage)) for row, stage in others)
         key = (id(mine.stages), index, with_them)
         known = self.desk.widened
         if key not in known:
@@ -98,9 +99,9 @@ class Leading:
                 mine.recipe,
                 placer.room,
                 placer.house,
-                more_mg=sum(row.run.weight_mg for row in others),
-                bright=any(row.recipe.bright for row in (mine, *others)),
-                shared_with=tuple(row.run.code for row in others),
+                others=tuple(stage for _, stage in others),
+                bright=any(row.recipe.bright for row in (mine, *(row for row, _ in others))),
+                shared_with=tuple(row.run.code for row, _ in others),
             )
         return known[key]
 

@@ -17,7 +17,7 @@ from inventory.science.figures import Figures
 from sourcing.week.facts import Recipe, RunFacts, Step
 from sourcing.week.stages import Stage, stands_on
 
-MAY_SHARE = ("scour", "mordant")  # kinds of step that a recipe may share
+MAY_SHARE = ("scour", "mordant", "extract")  # kinds of step that a recipe may share
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,26 +85,31 @@ def _alike(leader: Sharer, first: int, follower: Sharer, second: int, *, between
     kind = mine.step.kind
     if kind not in leader.recipe.may_share or kind not in follower.recipe.may_share:
         return False
+    if kind == "extract" and "lot" in (leader.recipe.match, follower.recipe.match):
+        return False  # of one lot only: nobody else's may be poured in
     return kind != "mordant" or _mordant(leader.recipe) == _mordant(follower.recipe)
 
 
 def _is_plain(step: Step) -> bool:
     """Whether a step can be shared at all: in a bath of its own, over when it is over."""
+    by = ("load", "run", "kg", "dye load") if step.kind == "extract" else ("load", "run", "kg")
     return (
         step.kind in (*MAY_SHARE, "rinse")
         and "same" not in step.vessels
-        and step.hands_per in ("load", "run", "kg")
-        and not (stands_on(step) or step.strain or step.metal)
+        and step.hands_per in by
+        and not (stands_on(step) or step.metal or step.snippet_min)
+        and (step.kind == "extract" or not step.strain)
     )
 
 
-def _work(step: Step, of: Sharer) -> tuple[Step, tuple[tuple[str, str, object], ...]] | None:
-    """A step as data without its name, and what it takes by weight; None: liquors, lots, baths."""
+def _work(step: Step, of: Sharer) -> tuple[Step, tuple[tuple[object, ...], ...]] | None:
+    """A step as data without its name, and what it takes by weight; None: more than may mix."""
     doses = [dose for dose in of.recipe.doses if dose.step == step.name]
-    if any(dose.kind != "supply" for dose in doses):
+    may = ("supply", "dyestuff") if step.kind == "extract" else ("supply",)
+    if any(dose.kind not in may for dose in doses):
         return None
     ratio = of.recipe.l_per_kg if step.l_per_kg is None else step.l_per_kg
-    takes = sorted((dose.what, dose.kind, dose.per_fibre) for dose in doses)
+    takes = sorted((dose.what, dose.kind, dose.per_fibre, dose.state) for dose in doses)
     return replace(step, name="", l_per_kg=ratio), tuple(takes)
 
 

@@ -327,7 +327,7 @@ def with_others(
     room: Room,
     house: House,
     *,
-    more_mg: int,
+    others: tuple[Stage, ...],
     bright: bool,
     shared_with: tuple[str, ...],
 ) -> Stage | None:
@@ -335,7 +335,7 @@ def with_others(
 
     Parameters
     ----------
-    more_mg : the others' cloth [mg], above 0
+    others : the same stage of each of the others, by itself
     bright : whether iron would spoil any of the cloth
     """
     mine = stages[index]
@@ -344,13 +344,19 @@ def with_others(
         mine.step,
         index,
         steps,
-        mine.weight_mg + more_mg,
+        mine.weight_mg + sum(stage.weight_mg for stage in others),
         replace(recipe, bright=bright),
         room,
         house,
     )
     if mine.step.vessels and (not made.options or made.options[0].rounds > 1):
         return None
+    if mine.step.hands_per == "dye load":
+        # Each run's dye has its own pots, which are prepared one by one.
+        made = replace(made, hands_min=sum(stage.hands_min for stage in (mine, *others)))
+    if mine.step.strain:
+        more = sum(stage.pause_after - house.strain for stage in others)
+        made = replace(made, pause_after=mine.pause_after + more)
     return replace(made, own_mg=mine.weight_mg, shared_with=shared_with)
 
 

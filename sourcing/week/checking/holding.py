@@ -195,7 +195,7 @@ def _wanted_until(
         "same" in after.step.vessels or after.step.at_once or not after.step.vessels
     )
     if step.strain:
-        until += straining(dyes, ground)
+        until += straining(dyes + load.others_dye_loads, ground)
     if step.night:
         morning = ground.night_over(load.end, sheet.site)
         until = max(until, morning if morning is not None else until)

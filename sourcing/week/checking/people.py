@@ -64,7 +64,7 @@ def hands_wanted(sheet: Sheet, stage: Stage) -> set[int]:
     if step.hands_per == "load":
         return {step.hands_min * len(stage.loads)}
     if step.hands_per == "dye load":
-        return {step.hands_min * sheet.dye_loads}
+        return {step.hands_min * (sheet.dye_loads + stage.others_dye_loads)}
     if step.hands_per == "run":
         return {step.hands_min}
     by_round: dict[int, int] = defaultdict(int)

@@ -12,7 +12,7 @@ from sourcing.week.checking.ground import Ground
 from sourcing.week.checking.sheet import Load, Round, Sheet, Stage
 from sourcing.week.facts import Step
 
-WET_WORK = ("scour", "mordant")
+WET_WORK = ("scour", "mordant", "extract")
 Where = tuple[object, ...]
 
 
@@ -23,7 +23,8 @@ def with_shared_pots(sheets: list[Sheet]) -> list[Sheet]:
         for load in sheet.loads:
             if load.placed.shared_with:
                 there[_where(load, sheet)].append(load)
-    return [_with_others(sheet, there) for sheet in sheets] if there else sheets
+    dyes = {sheet.code: sheet.dye_loads for sheet in sheets}
+    return [_with_others(sheet, there, dyes) for sheet in sheets] if there else sheets
 
 
 def _where(load: Load, sheet: Sheet) -> Where:
@@ -34,17 +35,18 @@ def _where(load: Load, sheet: Sheet) -> Where:
     return row.vessel, row.kind, row.ring, row.start, row.end, row.held_until
 
 
-def _with_others(sheet: Sheet, there: dict[Where, list[Load]]) -> Sheet:
+def _with_others(sheet: Sheet, there: dict[Where, list[Load]], dyes: dict[str, int]) -> Sheet:
     stages = []
     for stage in sheet.stages:
         rounds = [
-            Round([_beside(load, sheet, there) for load in part.loads]) for part in stage.rounds
+            Round([_beside(load, sheet, there, dyes) for load in part.loads])
+            for part in stage.rounds
         ]
         stages.append(Stage(stage.step, rounds))
     return replace(sheet, stages=stages)
 
 
-def _beside(load: Load, sheet: Sheet, there: dict[Where, list[Load]]) -> Load:
+def _beside(load: Load, sheet: Sheet, there: dict[Where, list[Load]], dyes: dict[str, int]) -> Load:
     mine = load.placed
     if not mine.shared_with:
         return load
@@ -53,7 +55,11 @@ def _beside(load: Load, sheet: Sheet, there: dict[Where, list[Load]]) -> Load:
         for row in there[_where(load, sheet)]
         if row.placed.run in mine.shared_with and mine.run in row.placed.shared_with
     }
-    return replace(load, others=tuple(others[code] for code in sorted(others)))
+    return replace(
+        load,
+        others=tuple(others[code] for code in sorted(others)),
+        others_dye_loads=sum(dyes[code] for code in others),
+    )
 
 
 def faults_in_sharing(sheets: list[Sheet], ground: Ground) -> Iterator[Fault]:
@@ -97,6 +103,8 @@ def _why_not(
         yield "shared step", f"{theirs.step.name} is other work"
     if _takes(step, sheet) != _takes(theirs.step, other):
         yield "shared step", f"{theirs.step.name} takes other amounts"
+    if step.kind == "extract" and "lot" in (sheet.recipe.match, other.recipe.match):
+        yield "shared lot", "one of them is to be of one lot only"
     if step.kind == "mordant" and _mordant(sheet) != _mordant(other):
         yield "shared mordant", f"{_mordant(sheet)} and {_mordant(other)}"
     if not _one_kind(sheet.run.fibre, other.run.fibre, ground):
@@ -114,11 +122,13 @@ def _why_not(
 def _as_work(step: Step, sheet: Sheet) -> tuple[object, ...]:
     ratio = sheet.recipe.l_per_kg if step.l_per_kg is None else step.l_per_kg
     return (step.kind, step.vessels, ratio, step.heats, step.stand_min, step.night,
-            step.cool_min, step.hands_min, step.hands_per)  # fmt: skip
+            step.cool_min, step.hands_min, step.hands_per, step.strain, step.strained_c,
+            step.one_lot, step.snippet_min)  # fmt: skip
 
 
 def _takes(step: Step, sheet: Sheet) -> list[tuple[object, ...]]:
-    return sorted((dose.kind, dose.what, dose.per_fibre, dose.ml_per_100g, dose.l_per_kg)
+    return sorted((dose.kind, dose.what, dose.state, dose.per_fibre, dose.ml_per_100g,
+                   dose.l_per_kg)
                   for dose in sheet.recipe.doses if dose.step == step.name)  # fmt: skip
 
 

@@ -30,6 +30,7 @@ class Load:
     held_until: int
     over_flame: int  # minutes
     others: tuple[Placed, ...] = ()  # other runs' cloth in the same vessel
+    others_dye_loads: int = 0  # pots into which what is strained goes for the others
 
     @property
     def lit_until(self) -> int:
@@ -87,6 +88,10 @@ class Stage:
     @property
     def end(self) -> int:
         return max(part.end for part in self.rounds)
+
+    @property
+    def others_dye_loads(self) -> int:
+        return max(load.others_dye_loads for load in self.loads)
 
     @property
     def last_start(self) -> int:

@@ -81,7 +81,8 @@ def released(sheet: Sheet, before: Stage, ground: Ground, *, dyes: int) -> int |
     if stands(step):
         return max(load.lit_until for load in before.loads) + step.stand_min
     if step.strain:
-        return before.end + step.cool_min + straining(dyes, ground) + snippet_min(step)
+        pots = dyes + before.others_dye_loads
+        return before.end + step.cool_min + straining(pots, ground) + snippet_min(step)
     return before.end + step.cool_min
 
 

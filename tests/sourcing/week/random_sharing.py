@@ -45,7 +45,8 @@ def _blush(number: int) -> Recipe:
 
 def _sister(blush: Recipe, number: int, dice: Random) -> Recipe:
     """The same but for something that matters to those who share, or for nothing."""
-    shares = dice.choice((("scour", "mordant"),) * 5 + (("scour",), ("mordant",)))
+    all_three = ("scour", "mordant", "extract")
+    shares = dice.choice((all_three,) * 5 + (("scour", "mordant"), ("scour",), ("mordant",)))
     steps = blush.steps
     if dice.random() < 0.15:
         steps = (replace(steps[0], heats=(Heat(60, 30),)), *steps[1:])
@@ -53,10 +54,11 @@ def _sister(blush: Recipe, number: int, dice: Random) -> Recipe:
         rinse = Step("scour rinse", "rinse", hands_min=10, hands_per="kg",
                      at_once=dice.random() < 0.5)  # fmt: skip
         steps = (steps[0], rinse, *steps[1:])
+    match = dice.choice(("blend",) * 4 + ("lot",))
     percent = Decimal(dice.choice((12, 12, 12, 12, 12, 15)))
     return replace(blush, code=f"blush-{number}", fibres=("wool", "silk", "linen", "cotton"),
                    steps=steps, may_share=shares, bright=dice.random() < 0.6,
-                   mordant_percent=percent)  # fmt: skip
+                   mordant_percent=percent, match=match)  # fmt: skip
 
 
 def _of_the_family(run: RunFacts, family: tuple[Recipe, ...], dice: Random) -> RunFacts:
