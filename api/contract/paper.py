@@ -34,7 +34,8 @@ passed over; a member that we do not know is refused in what comes in.
 
 What is recorded carries an `id` that the client makes (a UUID). The same id with the same body \
 gets the first answer again, so whatever was not answered may simply be sent again. Refusals are \
-problems (RFC 9457): `type` and `code` are stable, `detail` is one sentence for people.\
+problems (RFC 9457): `type` and `code` are stable, `detail` is one sentence for people, in the \
+language that Accept-Language asks for where we speak it, else in English.\
 """
 SHARED_WORDS = (AT, CURSOR, DAYS, LIMIT, PAGE, STUDIO)
 RETRY_AFTER = {
