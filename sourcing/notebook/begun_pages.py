@@ -57,6 +57,7 @@ BEGUN_STEPS = Page(
         Column("hold", "minutes", "60 min", "at its warmth"),
         Column("begins at", "whole", "8", "°C", False, (), (), *WARM),
         Column("goes to", "whole", "55", "°C", False, (), (), *WARM),
+        Column("shared with", "codes", "H", "runs whose cloth is in the same pot"),
     ),
     ("run", "no"),
     "step of a begun run",

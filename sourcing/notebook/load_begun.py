@@ -99,6 +99,7 @@ def _step(plan: KeptPlan, row: Row) -> KeptStep:
         hold_min=row.whole("hold"),
         start_c=row.whole_or_none("begins at"),
         goal_c=row.whole_or_none("goes to"),
+        shared_with=list(row.words("shared with")),
     )
 
 

@@ -72,6 +72,7 @@ class _Writing:
                 "hold": row.hold_min or None,
                 "begins at": row.start_c,
                 "goes to": row.goal_c,
+                "shared with": tuple(row.shared_with),
             }
 
     def takes(self) -> Rows:

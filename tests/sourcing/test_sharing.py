@@ -21,6 +21,7 @@ from sourcing.models import Recipe, Run
 from sourcing.notebook.load import load_files
 from sourcing.notebook.problem import NotebookRefused
 from sourcing.notebook.write_yard import recipe_values
+from sourcing.notebook.writing import files_for, notebook_of
 from sourcing.outlook import facts_at, week_at
 from sourcing.steps import begin_run, step_done
 from sourcing.taken import take_week
@@ -154,6 +155,18 @@ def test_the_first_step_done_begins_both_and_the_pots_are_held_for_both(studio: 
     assert {row.code for row in facts.runs if row.kept is not None} == {"A", "H"}
     assert rows_of(found["H"], "hot alum")[0].shared_with == ("A",)
     assert check(facts, week_at(studio, at=nov(23, 11), days=7, unlocks=False)) == []
+
+
+def test_who_is_in_a_pot_goes_along_when_the_studio_leaves(studio: Studio) -> None:
+    begin_run(studio, entry=uuid4(), at=NOW, run="A")
+    files = files_for(notebook_of(studio, at=NOW))
+    page = files["studio.csv"].decode().replace("Pellitory Yard", "Another Yard")
+
+    load_files({**files, "studio.csv": page.encode()})
+
+    other = Studio.objects.get(name="Another Yard")
+    assert rows_of(answers(other)["H"], "scour")[0].shared_with == ("A",)
+    assert answers(other)["H"].steps == answers(studio)["H"].steps
 
 
 def test_a_run_that_shares_nothing_is_begun_alone(studio: Studio) -> None:
