@@ -226,7 +226,7 @@ def _begin_beside(
     rows = Run.objects.of(studio).filter(code__in=codes, begun=False).order_by("code")
     for other in rows.select_for_update(no_key=True, skip_locked=True):
         if plan_of(studio, other) is None:
-            beside = uuid5(entry, f"in one pot: {other.code}")
+            beside = uuid5(entry, f"beside:{other.code}")
             _keep(studio, other, answers[other.code], entry=beside, at=at, by_step=by_step)
             other.begun = True
             other.save(update_fields=["begun"])

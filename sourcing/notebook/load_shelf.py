@@ -28,6 +28,8 @@ from sourcing.notebook.quantities import Counted, FigureOf, Weighed
 from sourcing.notebook.rules import value_of
 
 Values = dict[str, Any]
+# How a studio's pages are read, by the column that says it; an empty one leaves it as it is.
+READ_AS = {"language": "language", "number_form": "numbers", "units": "units"}
 
 
 def load_studio(row: Row) -> tuple[Studio, bool]:
@@ -38,6 +40,7 @@ def load_studio(row: Row) -> tuple[Studio, bool]:
         "region": row.text("region"),
         "currency": row.text("currency") or "GBP",
     }
+    values |= {name: row.text(column) for name, column in READ_AS.items() if row.text(column)}
     studio, made = Studio.objects.get_or_create(name=row.text("studio"), defaults=values)
     if any(getattr(studio, name) != value for name, value in values.items()):
         for name, value in values.items():

@@ -22,7 +22,7 @@ from sourcing.notebook.check import check
 from sourcing.notebook.history_pages import RECORDED_BY
 from sourcing.notebook.load import STAGES, DryRun, Loaded, piece_shipped
 from sourcing.notebook.load_liquors import load_later_events
-from sourcing.notebook.load_shelf import load_studio
+from sourcing.notebook.load_shelf import READ_AS, load_studio
 from sourcing.notebook.loading import Loading
 from sourcing.notebook.merge import Merged, merge
 from sourcing.notebook.notebook import Notebook, read_pages
@@ -172,7 +172,7 @@ def _write(studio: Studio, part: Notebook, problems: list[Problem]) -> Loaded:
 
 def _studio(loading: Loading) -> None:
     """The studio's own row, brought up to date where it says something else."""
-    columns = ("zone", "country", "region", "currency")
+    columns = ("zone", "country", "region", "currency", *READ_AS)
     before = [getattr(loading.studio, name) for name in columns]
     load_studio(loading.notebook.page("studio")[0])
     loading.studio.refresh_from_db()

@@ -69,6 +69,9 @@ class Standing:
             "region": studio.region,
             "currency": studio.currency,
             "begins": begins,
+            "language": studio.language,
+            "numbers": studio.number_form,
+            "units": studio.units,
         }
 
     def _rules(self) -> Rows:

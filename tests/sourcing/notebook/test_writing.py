@@ -15,7 +15,9 @@ from inventory import fibre, jars, ledger, lots
 from inventory.entries import Place
 from inventory.models import Studio
 from inventory.posting import Posted
+from inventory.studios import read_as
 from sourcing.notebook.load import load_files
+from sourcing.notebook.problem import NotebookRefused
 from sourcing.notebook.writing import files_for, notebook_of
 from sourcing.notebook.yard_pages import PAGES
 from sourcing.outlook import facts_at
@@ -112,6 +114,27 @@ def test_a_lived_in_studio_comes_back_with_the_same_facts() -> None:
     assert after.shelf == before.shelf
     assert after == before
     assert written() == pages
+
+
+def test_how_a_studio_is_read_goes_along_and_an_older_notebook_leaves_it() -> None:
+    load_files(yard_files())
+    older = written()
+    read_as(the_studio(), language="de", number_form="comma", units="imperial")
+    pages = written()
+
+    Studio.objects.update(language="", number_form="", units="")
+    load_files(pages)
+    assert _read_as(the_studio()) == ("de", "comma", "imperial")
+    load_files(older)
+    assert _read_as(the_studio()) == ("de", "comma", "imperial")
+    pages["studio.csv"] = pages["studio.csv"].replace(b"imperial", b"stones")
+    with pytest.raises(NotebookRefused) as refused:
+        load_files(pages)
+    assert [row.write for row in refused.value.problems] == ["Write metric, imperial or us."]
+
+
+def _read_as(studio: Studio) -> tuple[str, str, str]:
+    return studio.language, studio.number_form, studio.units
 
 
 def test_draws_of_one_moment_are_written_in_one_row() -> None:
