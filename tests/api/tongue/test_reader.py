@@ -30,8 +30,23 @@ def test_a_choice_of_ones_own_comes_before_the_browsers() -> None:
     assert client.get("/no-signal/").headers["Content-Language"] == "de"
 
 
-def test_programs_read_english() -> None:
-    answer = Client().get("/api/v1/no-such-thing/", headers={"accept-language": "de"})
+def test_a_program_is_refused_in_english_unless_it_asks_otherwise() -> None:
+    client, address = Client(), "/api/v1/no-such-thing/"
 
-    assert "Content-Language" not in answer.headers
-    assert answer.json()["detail"].isascii()
+    plain, german = client.get(address), client.get(address, headers={"accept-language": "de"})
+
+    assert plain.headers["Content-Language"] == "en-GB"
+    assert german.headers["Content-Language"] == "de"
+    assert plain.json()["detail"] != german.json()["detail"]
+    assert plain.json()["type"] == german.json()["type"]
+
+
+@pytest.mark.django_db
+def test_what_a_program_reads_is_english_whatever_it_asks_for() -> None:
+    answers = [
+        Client().get("/api/v1/schema.json", headers={"accept-language": asked})
+        for asked in ("", "de")
+    ]
+
+    assert answers[0].content == answers[1].content
+    assert "Content-Language" not in answers[1].headers
