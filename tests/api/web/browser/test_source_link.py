@@ -29,7 +29,7 @@ def made(browser: Browser, own_yard: str) -> Made:
     with looked_at(browser, "desk", own_yard) as context:
         page = context.new_page()
         page.goto("/sources/")
-        page.get_by_role("link", name=CAFE).click()
+        page.get_by_role("link", name=CAFE, exact=True).click()
         page.get_by_role("link", name="A link for them").click()
         page.get_by_label("Who asks").fill("Wren")
         page.get_by_role("button", name="Make it").click()
