@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from itertools import permutations
+from itertools import permutations, product
 
 from sourcing.week.best.moves import (
     OPENINGS_LATER,
@@ -24,6 +24,7 @@ from sourcing.week.guidance import Floor, Guidance
 from sourcing.week.moments import minute_of
 
 ALL_ORDERS_OF = 5  # runs of which every order is tried
+ALL_BEGINNINGS_OF, FIRST_OPENINGS = 3, 3  # runs, each of which waits for every one of these
 IN_VAIN_AT_MOST = 400  # chance moves one after another that make nothing better
 
 
@@ -57,6 +58,8 @@ def wander(seeking: Seeking, could: frozenset[str]) -> None:
     if len(codes) <= ALL_ORDERS_OF:
         _every_order(codes, seeking)
         _mend(seeking, could)
+        if len(codes) <= ALL_BEGINNINGS_OF:
+            _every_beginning(codes, seeking)
     share(seeking)
     if codes:
         _by_chance(seeking)
@@ -94,6 +97,29 @@ def _every_order(codes: list[str], seeking: Seeking) -> None:
                 return
             if runs not in tried:
                 tried.add(runs)
+                seeking.tried(guidance)
+
+
+def _every_beginning(codes: list[str], seeking: Seeking) -> None:
+    """Every order of very few runs, each of them begun at once or waiting for a first opening."""
+    desk = seeking.measure.desk
+    opens = next_openings(desk.calendar, desk.now, FIRST_OPENINGS)
+    first = {
+        run.code: recipe.steps[0].name
+        for run in desk.facts.runs
+        if run.code in codes and (recipe := desk.recipes.get(run.recipe)) and recipe.steps
+    }
+    for order in permutations(codes):
+        for waits in product((None, *opens), repeat=len(first)):
+            floors = [
+                Floor(code, first[code], at)
+                for code, at in zip(sorted(first), waits, strict=True)
+                if at is not None
+            ]
+            if seeking.over():
+                return
+            guidance = Guidance(order, tuple(floors))
+            if guidance not in seeking.seen:
                 seeking.tried(guidance)
 
 

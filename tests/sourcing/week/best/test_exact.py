@@ -74,6 +74,14 @@ def test_nothing_gone_through_in_full_is_better(runs: int, count: int, openings:
     assert worse == {}
 
 
+def test_a_week_that_chance_does_not_find_is_found_among_all_beginnings() -> None:
+    (facts,) = [facts for number, facts in small(3, 60) if number == 70]
+
+    found = best(facts, days=DAYS, effort=Effort(placings=2_000, solver=2))
+
+    assert found.goals.rank == least(facts, 3).rank
+
+
 def test_what_is_proved_is_the_best_of_all() -> None:
     proved = 0
     for number, facts in small(2, TWO_RUNS):
