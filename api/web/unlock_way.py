@@ -46,6 +46,9 @@ def way_of(unlock: Unlock, run: RunFacts | None, facts: WeekFacts) -> UnlockWay:
         return UnlockWay(run_address(change.run))
     if change.kind == "strip":
         return UnlockWay(reverse("note", args=["dip"]), urlencode({"jar": change.what}))
+    if change.kind == "carry":
+        part = {"lot": change.what, "amount": f"{change.amount // 1000} g"}
+        return UnlockWay(reverse("note", args=["put-by"]), urlencode(part))
     if change.kind in BOUGHT:
         return UnlockWay(reverse("orders"))
     if change.kind == "dyestuff":

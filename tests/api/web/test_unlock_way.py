@@ -30,6 +30,8 @@ def unlock(*changes: Change) -> Unlock:
         (Change("due", "E", 60, "min", "", until=nov(27, 18)),
          f"/runs/E/{AT}&by=day&day=2026-11-27"),
         (Change("strip", "J1", 4, "grade", ""), f"/note/dip/{AT}&jar=J1"),
+        (Change("carry", "ON-0801", 250_000, "mg", ""),
+         f"/note/put-by/{AT}&lot=ON-0801&amount=250+g"),
         (Change("fibre", "wool", 1_000, "mg", ""), f"/orders/{AT}"),
         (Change("dyestuff", "avocado stones", 1_000, "mg", ""), f"/coming/{AT}"),
         (Change("line", "line", 1_000, "mg", ""), ""),

@@ -107,8 +107,8 @@ def ways(hand: Hand) -> Sequence[Choice]:
 
 
 def part_of(body: Body, filling: Filling) -> str | None:
-    """A code for a part; the whole lot keeps its own."""
-    if "amount" not in body or not isinstance(body.get("lot"), str):
+    """A code for a part, or for what goes to another site; else the whole lot keeps its own."""
+    if not body.keys() & {"amount", "site"} or not isinstance(body.get("lot"), str):
         return None
     mark = MARKS.get(body.get("state", ""), "P")
     return part_code(filling.studio, body["lot"], mark, taken=filling.taken)
@@ -216,6 +216,13 @@ FORMS = (
                 most=40,
                 needed=False,
                 hint=say("left empty: that of the lot with a letter"),
+            ),
+            Text(
+                name="site",
+                words=say("Carried to which other site?"),
+                most=40,
+                needed=False,
+                hint=say("left empty: it stays where it is; else weigh it again on arrival"),
             ),
             RUN,
             NOTE,

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from django.test import Client
 
-from inventory.models import Studio
-from tests.api.web.note.filled import form_of, main_of, sent, told
+from inventory.models import Lot, Site, Studio
+from tests.api.web.note.filled import faults, form_of, main_of, opened, sent, told
 from tests.api.web.pages import as_read, read, sound
 from tests.api.web.yard import MONDAY
 
@@ -45,6 +45,21 @@ def test_a_lot_on_its_last_good_day_is_two_taps_from_the_freezer(
     assert (form.fields["lot"], form.fields["how"]) == ("AV-1116", "frozen|freezer:freezer")
     assert "Which lot? AV-1116 How? frozen, freezer" in said
     assert "When Mon 23 Nov 07:30" in said
+
+
+def test_a_part_that_is_carried_to_another_site_is_a_lot_of_its_own_there(
+    client: Client, yard: Studio
+) -> None:
+    Site.objects.of(yard).create(code="shed")
+    form = opened(client, "put-by", lot="ON-0801", amount="250 g")
+
+    nowhere = faults(sent(client, form, how="dried|dry store:", site="barn"))
+    said = told(client, sent(client, form, how="dried|dry store:", site="shed", becomes="248 g"))
+
+    assert "No site has the code barn" in " ".join(nowhere)
+    assert "Carried to which other site? shed" in said
+    part = Lot.objects.of(yard).get(parent__code="ON-0801")
+    assert (part.site.code, part.code.startswith("ON-0801")) == ("shed", True)
 
 
 def test_each_flag_of_the_worked_monday_leads_to_its_form(client: Client) -> None:
