@@ -25,7 +25,7 @@ from inventory.science.grammar import (
     refuse_vague,
 )
 from inventory.science.numerals import Reader
-from inventory.science.saying import joined, say
+from inventory.science.saying import Measured, joined, say
 from inventory.science.unclear import Missing, OtherKind, OutOfBounds, WetWeight
 from inventory.science.units import POINT_COUNTRIES, Kind, Unit, unit_words, whole
 from inventory.science.wording import mass_for_people, volume_for_people, write_count
@@ -248,4 +248,8 @@ def _understood(words: str, value: Fraction, unit: Unit, parts: list[Part]) -> s
         written += "" if said else named
     else:
         meant = write_count(value, unit.symbol)
-    return meant if written == meant else say("{written} = {meant}", written=written, meant=meant)
+    if written == meant:
+        return meant
+    # Who wrote pounds is told grams, and not pounds again.
+    exact = meant.metric if isinstance(meant, Measured) else meant
+    return say("{written} = {meant}", written=written, meant=exact)

@@ -10,7 +10,10 @@ import pytest
 from django.core.management import call_command
 from django.test import Client
 
+from api.tongue.measures import units_of
 from inventory.models import Studio
+from inventory.science.amounts import read_amount
+from inventory.science.saying import Said
 from tests.api.web.pages import sound, words
 from tests.api.web.yard import MONDAY, load
 
@@ -109,6 +112,14 @@ def test_a_pint_that_is_written_down_is_the_pint_of_the_studio(client: Client) -
         taken.append(said.json()["understood"][0]["amount"])
 
     assert taken == ["284.131", "236.588"]
+
+
+def test_who_writes_pounds_is_told_grams_and_not_pounds_again() -> None:
+    amount = read_amount("2 lb 3 oz")
+
+    with units_of("imperial"):
+        assert Said.aloud(amount.understood) == "2 lb 3 oz = 992 g"
+        assert Said.aloud(read_amount("992 g").understood) == "2 lb 3 oz"
 
 
 def test_an_owner_chooses_the_units_of_the_studio(client: Client) -> None:
