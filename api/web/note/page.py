@@ -66,6 +66,7 @@ class FormShown:
     settles: str  # when it happened, of one that needed a look; empty: a new one
     asks: tuple[Shown, ...]
     more: tuple[Shown, ...]
+    tells_more: bool  # something of that is said already, or refused
     cautions: tuple[Caution, ...]
     reminder: str
     faults: tuple[str, ...]
@@ -194,6 +195,7 @@ def form_shown(
         settles=when,
         asks=tuple(ask.shown(fields, hand) for ask in form.asks),
         more=tuple(ask.shown(fields, hand) for ask in form.more),
+        tells_more=bool(faults) or any(fields.get(name) for ask in form.more for name in ask.names),
         cautions=form.cautions(form.said(fields)),
         reminder=form.reminder,
         faults=faults,

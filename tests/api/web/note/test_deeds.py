@@ -52,6 +52,9 @@ def test_a_part_that_is_carried_to_another_site_is_a_lot_of_its_own_there(
 ) -> None:
     Site.objects.of(yard).create(code="shed")
     form = opened(client, "put-by", lot="ON-0801", amount="250 g")
+    assert "open" in (read(form.page).query("form.note details")[-1].attrs or {})
+    plain = opened(client, "put-by", lot="ON-0801")
+    assert "open" not in (read(plain.page).query("form.note details")[-1].attrs or {})
 
     nowhere = faults(sent(client, form, how="dried|dry store:", site="barn"))
     said = told(client, sent(client, form, how="dried|dry store:", site="shed", becomes="248 g"))
