@@ -40,7 +40,6 @@ SHOWN = (
     "tests/api/rest",
     "tests/api/contract",
     "tests/api/problems",
-    "tests/api/tongue",
     "tests/api/what_if",
     "tests/api/throttles",
     "tests/api/test_who_may.py",

@@ -16,7 +16,7 @@ from sourcing.week.plan import Answer, Placed, Week
 from sourcing.week.project import project
 from tests.sourcing.week.random_studios import studio
 
-STUDIOS = 1_000 if os.environ.get("DYE_LARDER_LONG") == "1" else 12
+STUDIOS = 1_000 if os.environ.get("DYE_LARDER_LONG") == "1" else 25
 MINUTES = (5, 10, 15, 30, 60, 180, 1440, 2880)
 # What a moved run would say anew, and a jar's dose, which follows the moment.
 SAID_ANEW = {

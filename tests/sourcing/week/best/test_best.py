@@ -24,7 +24,7 @@ from tests.sourcing.week.test_random_studios import gist, shuffled
 
 ROOT = Path(__file__).resolve().parents[4]
 LONG = os.environ.get("DYE_LARDER_LONG") == "1"
-STUDIOS = range(5_000 if LONG else 30)
+STUDIOS = range(5_000 if LONG else 60)
 DAYS = 7
 SHORT = Effort(placings=40, solver=0.05)
 
