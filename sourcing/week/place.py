@@ -273,8 +273,10 @@ class Placer:
             rests = step.night or fit.stage.pause_after or stands(fit.stage)
             for done in fit.rounds:
                 free = fit.held_until if rests and done is fit.last else done.free_at
+                lifted = fit is fits[-1] and stands(fit.stage)
+                if lifted:  # a kept one is held until the next begins, its pause within that
+                    free = min(free, self.released(fit, stage))
                 for load in done.loads:
-                    lifted = fit is fits[-1] and stands(fit.stage)
                     own[load.vessel] = (
                         free, 0 if rests and not lifted else self.house.between_steps
                     )  # fmt: skip

@@ -18,7 +18,7 @@ from sourcing.week.project import project
 from tests.sourcing.week.random_studios import studio
 from tests.sourcing.week.under_way import begun, done_by, kept_of, later
 
-STUDIOS = 2_000 if os.environ.get("DYE_LARDER_LONG") == "1" else 40
+STUDIOS = 2_000 if os.environ.get("DYE_LARDER_LONG") == "1" else 80
 DAYS = 7
 # Each once broke a rule: cloth in rounds of which a later step is worked in rounds again.
 TWICE_IN_ROUNDS = (10_347, 10_352, 30_087, 30_227)
