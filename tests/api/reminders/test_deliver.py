@@ -96,7 +96,7 @@ def test_a_server_that_falls_silent_after_the_text_is_given_up_in_time(
     began = time.monotonic()
 
     assert brought(pk, replace(server.mail, wait_s=1)) == "put off"
-    assert time.monotonic() - began < 25  # and not the thirty that a letter may take otherwise
+    assert time.monotonic() - began < 15  # and not the thirty that a letter may take otherwise
     assert (row(pk).handed_at, row(pk).next_at) == (AT, AT + MINUTE)
 
 
@@ -133,7 +133,7 @@ def test_a_server_that_never_comes_to_the_point_is_given_up_in_time(
         assert brought(pk, mail) == "put off"
         took_s = time.monotonic() - began
 
-    assert took_s < 100  # it would go on for ever
+    assert took_s < 15
     assert row(pk).handed_at is None
 
 
