@@ -15,6 +15,7 @@ from inventory.science.catalogue import figure, find_figure
 from inventory.science.days import local_day
 from sourcing.week.facts import Heat, Recipe, RunFacts, WeekFacts
 from sourcing.week.plan import Answer, Placed
+from sourcing.week.pot_words import share_of_pot
 
 WATER_C = 10  # cold water where no source is written down; assumed, not measured
 
@@ -41,7 +42,7 @@ class Cost:
     parts: tuple[Part, ...]  # heat, hands, then fibre and supplies in the order taken
     warming_kwh: tuple[tuple[str, Fraction], ...]  # by step, all its loads
     holds: int
-    hold_kwh: Fraction  # of one hold
+    held_kwh: Fraction  # all of them; of a pot that is shared this run's part
     unpriced: tuple[str, ...]  # taken, but without a price: counted as 0
     water_l: Fraction
 
@@ -52,7 +53,7 @@ class Cost:
     @property
     def kwh(self) -> Fraction:
         warming = sum((kwh for _, kwh in self.warming_kwh), Fraction(0))
-        return warming + self.holds * self.hold_kwh
+        return warming + self.held_kwh
 
     @property
     def per_kg(self) -> Fraction:
@@ -83,17 +84,18 @@ def costs_of(facts: WeekFacts, answer: Answer) -> Cost:
     water_c = facts.waters[0].temperature_c if facts.waters else WATER_C
     heats = [(step, _heats(step, recipe, water_c)) for step in answer.steps]
     warming = _warming(heats, prices)
-    holds = sum(heat.hold_min > 0 for _, row in heats for heat in row)
-    hold_kwh = prices.number("studio", "hold_kwh")
-    kwh = sum(warming.values(), Fraction(0)) + holds * hold_kwh
+    held = [step for step, row in heats for heat in row if heat.hold_min > 0]
+    parts = sum((share_of_pot(step, facts.runs) for step in held), Fraction(0))
+    held_kwh = parts * prices.number("studio", "hold_kwh")
+    kwh = sum(warming.values(), Fraction(0)) + held_kwh
     goods, unpriced = _goods(answer, prices)
     return Cost(
         run=answer.run,
         weight_mg=run.weight_mg,
         parts=(_heat_part(kwh, prices), _hands_part(answer, prices), *goods),
         warming_kwh=tuple(warming.items()),
-        holds=holds,
-        hold_kwh=hold_kwh,
+        holds=len(held),
+        held_kwh=held_kwh,
         unpriced=unpriced,
         water_l=_water_l(answer, run, recipe, prices),
     )

@@ -12,6 +12,7 @@ import pytest
 from inventory.science.facts import FibreFacts
 from sourcing.week.best.replaying import Replay
 from sourcing.week.checking import check
+from sourcing.week.costs import costs_of
 from sourcing.week.facts import Dose, Heat, WeekFacts
 from sourcing.week.guidance import PLAIN, Floor, Guidance, Together
 from sourcing.week.moments import minute_of
@@ -34,6 +35,21 @@ LONG = os.environ.get("DYE_LARDER_LONG") == "1"
 STUDIOS = 1_000 if LONG else 40
 SILK = FibreFacts("S-1", "silk", "yarn", 2_000_000, scoured=False)
 LINEN = FibreFacts("L-1", "linen", "cloth", 2_000_000, scoured=False)
+
+
+def test_heat_of_one_pot_is_paid_once_by_both_together() -> None:
+    facts = studio()
+    apart = {row.run: costs_of(facts, row) for row in worked_out(facts, DAYS, turns=False)[1]}
+    found = answers(facts)
+    shared = {code: costs_of(facts, found[code]) for code in "KL"}
+
+    # One hold each in scour and alum, of two pots a run; now of one pot, as 400 g are to 300 g.
+    hold = apart["K"].held_kwh / apart["K"].holds
+    for code, part in (("K", Fraction(4, 7)), ("L", Fraction(3, 7))):
+        assert shared[code].holds == apart[code].holds == 3
+        assert shared[code].held_kwh == hold * (1 + 2 * part)
+    both = sum(row.held_kwh for row in shared.values())
+    assert both == sum(row.held_kwh for row in apart.values()) - 2 * hold
 
 
 def test_two_runs_in_one_pot_begin_and_end_as_worked_by_hand() -> None:
