@@ -50,6 +50,16 @@ def notes(page: Page) -> list[dict[str, Any]]:
     return found
 
 
+def none_waits(page: Page) -> list[dict[str, Any]]:
+    """What the phone keeps, once all of it has been answered; at most 15 seconds from now."""
+    for _ in range(60):
+        kept = notes(page)
+        if all(note["state"] != "waiting" for note in kept):
+            return kept
+        page.wait_for_timeout(250)
+    raise AssertionError(f"still waiting: {[note for note in kept if note['state'] == 'waiting']}")
+
+
 def dip(page: Page, jar: str, grade: int) -> None:
     """Write down a strip by thumb."""
     page.goto(f"/note/dip/?jar={jar}")
