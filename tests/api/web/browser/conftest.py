@@ -42,10 +42,16 @@ def _is_here(item: pytest.Item) -> bool:
 
 
 @pytest.fixture(scope="session")
-def larder(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
-    """Folder of the demo's larder, which nobody writes into; made once, however many workers."""
+def shared_folder(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
+    """One folder for all workers, for what is made once."""
     base = tmp_path_factory.getbasetemp()
-    return kept_larder((base if worker_id == "master" else base.parent) / "browser")
+    return (base if worker_id == "master" else base.parent) / "browser"
+
+
+@pytest.fixture(scope="session")
+def larder(shared_folder: Path) -> Path:
+    """Folder of the demo's larder, which nobody writes into; made once, however many workers."""
+    return kept_larder(shared_folder)
 
 
 @pytest.fixture(scope="session")

@@ -10,19 +10,21 @@ as the next version of the larder would.
 from __future__ import annotations
 
 import fcntl
+import json
 import os
 import re
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from threading import Thread
-from typing import Any
+from typing import Any, TypeVar
 
 from api.suite import OURS
 
+Made = TypeVar("Made")
 ROOT = Path(__file__).resolve().parents[4]
 # One address that nothing of ours answers: a page of a line, for what a page costs at the least.
 BARE = "/bare/"
@@ -66,14 +68,19 @@ def copied(larder: Path, to: Path) -> Path:
 
 def kept_larder(folder: Path) -> Path:
     """The demo's larder of the week as it was written for, made once for all who ask."""
-    folder.mkdir(parents=True, exist_ok=True)
-    larder = folder / "larder"
-    with (folder / "larder.lock").open("w", encoding="utf-8") as lock:
+    made_once(folder / "larder.made", lambda: _make(folder / "larder"))
+    return folder / "larder"
+
+
+def made_once(kept: Path, make: Callable[[], Made]) -> Made:
+    """What `make` answered to whoever came first; it is kept in a file, as JSON, for the others."""
+    kept.parent.mkdir(parents=True, exist_ok=True)
+    with kept.with_suffix(".lock").open("w", encoding="utf-8") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
-        if not (larder / "made").exists():
-            _make(larder)
-            (larder / "made").touch()
-    return larder
+        if not kept.exists():
+            kept.write_text(json.dumps(make()), encoding="utf-8")
+    made: Made = json.loads(kept.read_text(encoding="utf-8"))
+    return made
 
 
 def _make(larder: Path) -> None:

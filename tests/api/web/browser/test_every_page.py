@@ -9,7 +9,6 @@ everything on every form in all looks.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -18,7 +17,7 @@ from playwright.sync_api import Browser
 from tests.api.web.browser.addresses import pages
 from tests.api.web.browser.looks import LOOKS, launched, looked_at
 from tests.api.web.browser.members import let_in, sign_in
-from tests.api.web.browser.server import copied, served
+from tests.api.web.browser.server import copied, made_once, served
 from tests.api.web.browser.sight import ALL_RULES, Faults, listened_to, seen
 
 LONG = os.environ.get("DYE_LARDER_LONG") == "1"
@@ -26,52 +25,47 @@ LONG = os.environ.get("DYE_LARDER_LONG") == "1"
 # contrasts in the reader's own colours too, while it is open.
 RULES = dict.fromkeys(LOOKS, ALL_RULES) if LONG else {"phone": ALL_RULES}
 KINDS = ("axe", "sideways", "targets", "marks", "landmarks", "policy", "console")
-Sights = dict[str, dict[str, Faults]]
+PARTS = 4  # of the pages, so that as many workers ask at once, and none asks what another did
+Sights = dict[str, Faults]
 
 
 @pytest.fixture(scope="module")
-def addresses(yard: str) -> list[str]:
-    return pages(yard, every_form=LONG)
+def addresses(yard: str, shared_folder: Path) -> list[str]:
+    """Every page there is; walked through once, however many workers."""
+    return made_once(shared_folder / "addresses.json", lambda: pages(yard, every_form=LONG))
 
 
-@pytest.fixture(scope="module")
-def sights(browser: Browser, yard: str, addresses: list[str]) -> Sights:
-    """What is wrong with every page in every look, as anybody at this machine sees them."""
-    return {look: _walk(browser, look, yard, addresses) for look in RULES}
+@pytest.mark.parametrize("part", range(PARTS))
+@pytest.mark.parametrize("look", RULES)
+def test_no_page_has_a_fault_in_any_look(
+    browser: Browser, yard: str, addresses: list[str], look: str, part: int
+) -> None:
+    assert _faults(_walk(browser, look, yard, addresses[part::PARTS])) == ""
 
 
-@pytest.fixture(scope="module")
-def private(
-    browser: Browser, larder: Path, tmp_path_factory: pytest.TempPathFactory
-) -> Iterator[Sights]:
-    """The same of the pages about accounts, and of links that are their own keys."""
-    own = copied(larder, tmp_path_factory.mktemp("members") / "larder")
+@pytest.mark.parametrize("look", RULES)
+def test_no_page_about_accounts_has_a_fault(
+    browser: Browser, larder: Path, tmp_path: Path, look: str
+) -> None:
+    """Nor has a link that is its own key."""
+    own = copied(larder, tmp_path / "larder")
     links = let_in(own)
     with served(own) as address:
-        yield {look: _walk_signed_in(browser, look, address, links) for look in RULES}
+        assert _faults(_walk_signed_in(browser, look, address, links)) == ""
 
 
-@pytest.mark.parametrize("kind", KINDS)
-def test_no_page_has_such_a_fault_in_any_look(sights: Sights, kind: str) -> None:
-    assert _of(sights, kind) == ""
-
-
-@pytest.mark.parametrize("kind", KINDS)
-def test_no_page_about_accounts_has_such_a_fault(private: Sights, kind: str) -> None:
-    assert _of(private, kind) == ""
-
-
+@pytest.mark.parametrize("part", range(PARTS))
 def test_with_letters_twice_as_large_no_page_is_wider_than_a_phone(
-    browser: Browser, yard: str, addresses: list[str]
+    browser: Browser, yard: str, addresses: list[str], part: int
 ) -> None:
     # As a reader sets it in the browser, so that what is measured in rem hears of it.
     large = launched(browser.browser_type, "--blink-settings=defaultFontSize=32")
     try:
-        found = {"large letters": _walk(large, "phone", yard, addresses, with_axe=False)}
+        found = _walk(large, "phone", yard, addresses[part::PARTS], with_axe=False)
     finally:
         large.close()
 
-    assert _of(found, "sideways") == ""
+    assert _faults(found, "sideways") == ""
 
 
 def test_every_kind_of_page_was_asked(addresses: list[str]) -> None:
@@ -90,7 +84,7 @@ def test_every_kind_of_page_was_asked(addresses: list[str]) -> None:
 
 def _walk(
     browser: Browser, look: str, service: str, addresses: list[str], *, with_axe: bool = True
-) -> dict[str, Faults]:
+) -> Sights:
     axe, narrow = RULES[look] if with_axe else "", with_axe and look == "phone"
     with looked_at(browser, look, service, service_workers="block") as context:
         page = listened_to(context.new_page())
@@ -101,9 +95,7 @@ def _walk(
         }
 
 
-def _walk_signed_in(
-    browser: Browser, look: str, service: str, links: list[str]
-) -> dict[str, Faults]:
+def _walk_signed_in(browser: Browser, look: str, service: str, links: list[str]) -> Sights:
     with looked_at(browser, look, service, service_workers="block") as context:
         page = listened_to(context.new_page())
         found = {
@@ -115,11 +107,11 @@ def _walk_signed_in(
         return found
 
 
-def _of(sights: Sights, kind: str) -> str:
-    """All faults of a kind, a line each."""
+def _faults(sights: Sights, *kinds: str) -> str:
+    """All faults, or all of some kinds, a line each."""
     return "\n".join(
-        f"{look} {address} {fault}"
-        for look, pages_seen in sights.items()
-        for address, faults in pages_seen.items()
+        f"{address} {kind}: {fault}"
+        for address, faults in sights.items()
+        for kind in kinds or KINDS
         for fault in faults[kind]
     )
