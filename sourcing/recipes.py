@@ -30,6 +30,8 @@ def recipe_of(row: Cells, *, code: str, steps: tuple[Step, ...], doses: tuple[Do
         fugitive=row["fugitive"],
         depth=row["depth"],
         may_share=tuple(row["may_share"]),
+        second_of=row["second_of"],
+        strength=row["strength"],
     )
 
 

@@ -88,6 +88,8 @@ RECIPES = Noun(
         flag("fugitive"),
         count("depth"),
         words("may_share"),
+        said("second_of"),
+        part("strength", empty=True),
     ),
     filters=(*by("code", "shade"), yes("fugitive"), yes("bright")),
     order=("code", "id"),

@@ -29,6 +29,8 @@ class Recipe(OfStudio):
     fugitive = models.BooleanField(default=False)
     depth = models.PositiveSmallIntegerField(default=3)
     may_share = models.JSONField(default=list)  # kinds of step: scour, mordant
+    second_of = models.CharField(max_length=40, blank=True)  # recipe whose used bath it dyes in
+    strength = FractionText(null=True, blank=True)  # of that recipe's shade
 
     class Meta:
         ordering = ("code", "version")
@@ -43,6 +45,10 @@ class Recipe(OfStudio):
             ),
             models.CheckConstraint(
                 condition=Q(depth__gte=1, depth__lte=5), name="recipe_depth_from_1_to_5"
+            ),
+            models.CheckConstraint(
+                condition=Q(strength__isnull=True) | Q(second_of__gt=""),
+                name="recipe_strength_only_of_a_second_bath",
             ),
         )
 

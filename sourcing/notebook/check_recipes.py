@@ -21,6 +21,7 @@ def check_recipes(notebook: Notebook) -> Found:
     for recipe in notebook.page("recipes"):
         own = steps.get(recipe.text("recipe"), [])
         yield from _recipe(recipe, own)
+        yield from _second_bath(recipe, steps)
         yield from _steps(own)
     yield from _doses(notebook, steps)
     yield from _circles(notebook)
@@ -48,6 +49,22 @@ def _recipe(row: Row, steps: list[Row]) -> Found:
         yield _problem(
             row, "ph high", str(high), say("Write a pH no lower than the one in ph low.")
         )
+
+
+def _second_bath(row: Row, steps: dict[str, list[Row]]) -> Found:
+    """A shade dyed in the bath of another: both need a step in which cloth is dyed."""
+    first = row.text("second bath of")
+    if not first:
+        if row.has("strength"):
+            note = say("It is a share of another shade. Write that under second bath of, or delete "
+                       "it.")  # fmt: skip
+            yield _problem(row, "strength", f"{row.number('strength'):f} %", note)
+        return
+    for code in (row.text("recipe"), first):
+        own = steps.get(code, [])
+        if own and all(step.text("kind") != "dye" for step in own):
+            note = say("{code} has no step of the kind dye. Add it to steps.csv.", code=code)
+            yield _problem(row, "second bath of", first, note)
 
 
 def _steps(steps: list[Row]) -> Found:
@@ -134,6 +151,11 @@ def _circles(notebook: Notebook) -> Found:
             names[name.casefold()] = row.text("recipe").casefold()
     asks: dict[str, list[tuple[str, Row, str]]] = {}
     plants = _plants(notebook)
+    for row in notebook.page("recipes"):
+        if first := row.text("second bath of"):
+            asks.setdefault(row.text("recipe").casefold(), []).append(
+                (first.casefold(), row, "second bath of")
+            )
     for row in notebook.page("doses"):
         what = row.text("what").casefold()
         if row.text("kind") == "dyestuff" and what in plants:
@@ -150,7 +172,7 @@ def _circles(notebook: Notebook) -> Found:
     for start, wants in asks.items():
         for what, row, column in wants:
             if _leads_to(what, start, asks):
-                kind = "recipe" if column == "what" else "bath"
+                kind = "bath" if column == "dyestuff" else "recipe"
                 note = say(
                     "So the {kind} asks for itself. Write what it is really made with.", kind=kind
                 )

@@ -301,8 +301,13 @@ def _recipe_values(row: Row) -> dict[str, Any]:
         "depth": row.whole("depth", 3),
     }
     # Named only where it says something, so that a recipe without it stays the same version.
-    may_share = list(row.words("may share"))
-    return values | {"may_share": may_share} if may_share else values
+    percent = row.number("strength")
+    later = {
+        "may_share": list(row.words("may share")),
+        "second_of": row.text("second bath of"),
+        "strength": None if percent is None else Fraction(percent) / 100,
+    }
+    return values | {name: value for name, value in later.items() if value}
 
 
 def _step(row: Row) -> dict[str, Any]:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 from zoneinfo import ZoneInfo
 
 from inventory.models import ColdPlace, Dyestuff, Studio
@@ -279,7 +280,13 @@ def recipe_values(row: Recipe, name: str) -> Values:
         "fugitive": row.fugitive,
         "depth": row.depth,
         "may share": tuple(row.may_share),
+        "second bath of": row.second_of,
+        "strength": None if row.strength is None else _percent(row.strength),
     }
+
+
+def _percent(share: Fraction) -> Decimal:
+    return Decimal((share * 100).numerator) / Decimal((share * 100).denominator)
 
 
 def step_values(row: RecipeStep) -> Values:

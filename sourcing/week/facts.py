@@ -102,6 +102,8 @@ class Recipe:
     fugitive: bool = False
     depth: int = 3  # 1 light to 5 dark
     may_share: tuple[str, ...] = ()  # kinds of step that it may do in one pot with another run
+    second_of: str = ""  # recipe in whose used bath it dyes; empty: in a bath of its own
+    strength: Fraction | None = None  # of that recipe's shade; None: what the bath gives
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,6 +32,8 @@ LABELS = {
     "what": say("takes"),
     "leaves": say("leaves metal"),
     "may share": say("may be done in one pot with another run"),
+    "second bath of": say("dyed in the second bath of"),
+    "strength": say("how much of its shade"),
     **{
         str.__str__(word): word
         for word in (

@@ -17,6 +17,7 @@ from inventory.science.library import library
 from inventory.science.saying import joined, say
 from sourcing.notebook.row_key import key_text
 from sourcing.notebook.step_words import write_hands, write_minutes, write_stands
+from sourcing.recipes import as_decimal
 from sourcing.recipes_seen import ReadingSeen, RecipeSeen, SwatchSeen
 from sourcing.starts.starts import Start, start_called
 from sourcing.week.facts import Heat, Recipe, Step
@@ -170,11 +171,23 @@ def _facts(recipe: Recipe) -> Iterator[tuple[str, str]]:
     yield say("Depth"), say("{depth} of 5", depth=recipe.depth)
     if recipe.may_share:
         yield say("May share a pot for"), listed(recipe.may_share)
+    if recipe.second_of:
+        yield say("Dyed in"), _second_bath(recipe)
     if recipe.water:
         yield say("Water"), recipe.water
     if recipe.ph_low is not None or recipe.ph_high is not None:
         ends = [decimal_string(end) for end in (recipe.ph_low, recipe.ph_high) if end is not None]
         yield "pH", " to ".join(ends)
+
+
+def _second_bath(recipe: Recipe) -> str:
+    if recipe.strength is None:
+        return say("the second bath of {recipe}", recipe=recipe.second_of)
+    return say(
+        "the second bath of {recipe}, {percent} % of its shade",
+        recipe=recipe.second_of,
+        percent=_tenth(as_decimal(recipe.strength * 100)),
+    )
 
 
 def _step(step: Step, recipe: Recipe) -> StepShown:
