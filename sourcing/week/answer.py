@@ -27,6 +27,7 @@ from sourcing.week.moments import minute_of
 from sourcing.week.place import Placer
 from sourcing.week.plan import Answer, Job, Placed, Reason, Take
 from sourcing.week.pots import Leading, Led
+from sourcing.week.pouring import pour_off
 from sourcing.week.reasons import because
 from sourcing.week.refusals import a_no, loads_note, nowhere
 from sourcing.week.sharing import Sharer
@@ -156,7 +157,7 @@ def _attempt(
 ) -> Attempt:
     """Amounts and hours that agree: what an hour rules out is left out and all is tried again."""
     minutes: dict[str, int] = {}
-    timed = any(dose.kind in ("liquor", "bath") for dose in recipe.doses)
+    timed = bool(recipe.second_of) or any(d.kind in ("liquor", "bath") for d in recipe.doses)
     before: list[Pick] | None = None
     given_up: set[str] = set()  # jars that held too little at the hour they led to
     attempt = Attempt(run, recipe, Wants(), placer, pots=pots)
@@ -304,6 +305,9 @@ def _keep(attempt: Attempt, desk: Desk) -> Answer | tuple[str, Reason] | Later:
         desk.rooms = rooms
         return booked if isinstance(booked, Later) else (booked.what, booked)
     desk.larder.claim(attempt.wants.picks)
+    pour_off(attempt.run, attempt.recipe, attempt.placement.fits,
+             [pick.code for pick in attempt.wants.picks], desk,
+             site=attempt.placer.room.site)  # fmt: skip
     if attempt.pots is not None and attempt.mine is not None:
         attempt.pots.keep(attempt.mine, attempt.placement, attempt.placer)
     return _placed_answer(attempt, desk, takes, *booked)

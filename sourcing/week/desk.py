@@ -14,6 +14,7 @@ from sourcing.week.house import House, house_on
 from sourcing.week.larder import Larder
 from sourcing.week.moments import Calendar, minute_of
 from sourcing.week.place import Placer
+from sourcing.week.second_bath import followed
 from sourcing.week.stages import Room, Stage, stages_for
 from sourcing.week.ways import Ways
 
@@ -39,6 +40,7 @@ class Desk:
 
     now: int = 0
     today: date = date.min
+    followed: frozenset[str] = frozenset()  # shades in whose bath a run is to follow
     _stages: dict[tuple[object, ...], tuple[Stage, ...]] = field(default_factory=dict)
     # Stages with other runs' cloth in their pots, by what makes them; None: they do not fit.
     widened: dict[tuple[object, ...], Stage | None] = field(default_factory=dict)
@@ -46,6 +48,7 @@ class Desk:
     def __post_init__(self) -> None:
         self.now = minute_of(self.facts.at)
         self.today = self.calendar.day_of(self.now)
+        self.followed = followed(self.facts.recipes, self.facts.runs)
 
     def stages(
         self,

@@ -160,6 +160,7 @@ class RunFacts:
     begun: bool = False
     fibre_needed_by: date | None = None
     kept: Kept | None = None  # the plan that it was begun with, and what of it is done
+    bath: str = ""  # the bath that was kept of it; empty: none yet
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,6 +26,7 @@ from inventory.science.saying import say
 from sourcing.week.facts import Dose, Promised, RunFacts, WeekFacts
 from sourcing.week.moments import Calendar, minute_of
 from sourcing.week.over_dyeing import why_not_over
+from sourcing.week.second_bath import Poured
 from sourcing.week.words import days_in_words
 
 Worked = TypeVar("Worked")
@@ -57,6 +58,14 @@ class RankedLot:
     kind: str  # of the reason: set aside, past, no label, permission, season
 
 
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """What there is at one turn: amounts by code, and what placed runs leave."""
+
+    left: dict[str, int]
+    poured: dict[str, Poured]
+
+
 @dataclass
 class Larder:
     """What is left, by code, and the order in which it is used."""
@@ -70,6 +79,7 @@ class Larder:
     # larder of the same moment and figures may begin with it.
     known: dict[tuple[object, ...], tuple[object, Any]] = field(default_factory=dict)
     like: Larder | None = None  # of the same moment and figures, whose orders may be taken over
+    poured: dict[str, Poured] = field(default_factory=dict)  # by code, what placed runs leave
 
     def __post_init__(self) -> None:
         shelf = self.facts.shelf
@@ -355,15 +365,52 @@ class Larder:
 
     def baths_of(self, what: str, need_ul: int, *, site: str) -> list[tuple[BathFacts, LastGood]]:
         """Baths of a kind that hold enough, the one that ends first in front."""
+        return [row for row in self.all_baths_of(what, site=site)
+                if self.left[row[0].code] >= need_ul]  # fmt: skip
+
+    def all_baths_of(self, what: str, *, site: str) -> list[tuple[BathFacts, LastGood]]:
+        """Baths of a kind that are in use, the one that ends first in front."""
         rows = [
             (bath, bath_last_good_day(bath, self.facts.figures, zone=self.facts.zone))
             for bath in self.facts.shelf.baths
-            if bath.what == what
-            and not bath.set_aside
-            and serves(bath.site, site)
-            and self.left[bath.code] >= need_ul
+            if bath.what == what and not bath.set_aside and serves(bath.site, site)
         ]
         return sorted(rows, key=lambda row: (row[1].day, row[0].code))
+
+    def poured_of(self, shade: str, *, site: str) -> list[tuple[Poured, LastGood]]:
+        """What placed runs of a shade leave, the one that ends first in front."""
+        rows = [
+            (row, bath_last_good_day(row.bath, self.facts.figures, zone=self.facts.zone))
+            for row in self.poured.values()
+            if row.bath.shade == shade and serves(row.bath.site, site)
+        ]
+        return sorted(rows, key=lambda row: (row[1].day, row[0].bath.code))
+
+    def bath_called(self, code: str) -> BathFacts | None:
+        """A bath on the shelf, or one that a placed run leaves."""
+        if code in self.poured:
+            return self.poured[code].bath
+        return next((bath for bath in self.facts.shelf.baths if bath.code == code), None)
+
+    def pour(self, row: Poured) -> None:
+        """Count a placed run's bath from now on; what was promised of it is promised still."""
+        code = row.bath.code
+        before = self.poured[code].bath.left_ul if code in self.poured else 0
+        self.poured[code] = row
+        self.left[code] = self.left.get(code, 0) + row.bath.left_ul - before
+
+    # -- how it stands -----------------------------------------------------------------------
+
+    def kept(self) -> Kept:
+        """How everything stands, to go back to."""
+        return Kept(dict(self.left), dict(self.poured))
+
+    def back_to(self, kept: Kept) -> None:
+        """Undo everything claimed and poured since."""
+        self.left.clear()
+        self.left.update(kept.left)
+        self.poured.clear()
+        self.poured.update(kept.poured)
 
     # -- claiming ----------------------------------------------------------------------------
 

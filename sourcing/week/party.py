@@ -49,15 +49,14 @@ def answer_party(
     followers : runs with what they share, at least one
     note : is told each follower's turn
     """
-    board, left, rooms = desk.board.kept(), dict(desk.larder.left), list(desk.rooms)
+    board, larder, rooms = desk.board.kept(), desk.larder.kept(), list(desk.rooms)
     leading = Leading(desk, followers)
     for _ in range(TRIES_AT_MOST):
         answers, wait = _tried(run, leading, desk, note)
         if answers is not None:
             return answers
         desk.board.back_to(board)
-        desk.larder.left.clear()
-        desk.larder.left.update(left)
+        desk.larder.back_to(larder)
         desk.rooms = list(rooms)
         if wait is None or wait[1] <= leading.later.get(wait[0], 0):
             return None

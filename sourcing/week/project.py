@@ -21,6 +21,7 @@ from sourcing.week.guidance import PLAIN, Guidance, in_order
 from sourcing.week.party import answer_party, followers_left
 from sourcing.week.plan import Answer, Week
 from sourcing.week.room_remedies import rooms_of_week
+from sourcing.week.second_bath import in_turn
 from sourcing.week.sums import sums_of
 from sourcing.week.to_order import to_order, with_suppliers
 from sourcing.week.unlocking import unlocked
@@ -82,9 +83,13 @@ def as_week(desk: Desk, answers: tuple[Answer, ...]) -> Week:
 
 def _order_told(desk: Desk) -> tuple[str, ...]:
     """In which order runs claimed, where it was another than that of due dates."""
-    if not desk.guidance.together:
-        return desk.guidance.order
-    return tuple(run.code for run in desk.guidance.in_turn(desk.facts.runs))
+    guidance, runs = desk.guidance, desk.facts.runs
+    if not guidance.together and not desk.followed:
+        return guidance.order
+    turns = in_turn(guidance, runs, desk.facts.recipes)
+    if not guidance.together and turns == guidance.in_turn(runs):
+        return guidance.order
+    return tuple(run.code for run in turns)
 
 
 def worked_out(
@@ -119,7 +124,7 @@ def _answers(
     """All answers by run, placed by due date, and those of groups that failed at their jobs."""
     by_code = nothing | answer_begun(begun_runs(desk.facts), desk)
     groups: list[GroupClaim] = []
-    for run in desk.guidance.in_turn(desk.facts.runs):
+    for run in in_turn(desk.guidance, desk.facts.runs, desk.facts.recipes):
         if run.code in by_code:
             continue
         if turns is not None and not run.group_block:

@@ -22,6 +22,8 @@ from sourcing.week.moments import minute_of
 from sourcing.week.needs import counted_by_piece
 from sourcing.week.plan import Reason, Shortage
 from sourcing.week.reasons import because
+from sourcing.week.second_bath import dyed_in
+from sourcing.week.second_wants import want_second_bath
 from sourcing.week.stages import needed_steps
 from sourcing.week.wetting import wetting_reasons
 from sourcing.week.words import (
@@ -103,6 +105,10 @@ def wants_of(
     for dose in recipe.doses:
         if dose.step in steps:
             _dose(dose, run, recipe, larder, wants, without, minute_of_step(dose.step))
+    if recipe.second_of:
+        step = dyed_in(recipe)
+        want_second_bath(run, recipe, larder, wants, without.codes,
+                         None if step is None else minute_of_step(step.name))  # fmt: skip
     if not wants.enough:
         wants.lacking.extend(without.whys)
     return wants

@@ -14,6 +14,7 @@ from sourcing.week.facts import Dose, Recipe, RunFacts
 from sourcing.week.larder import Larder, RankedLot, serves
 from sourcing.week.liquors import least_ul, usable_jars
 from sourcing.week.moments import NEVER
+from sourcing.week.second_wants import could_follow
 from sourcing.week.stages import needed_steps
 from sourcing.week.wants import supply_as_kept
 
@@ -70,6 +71,8 @@ def amounts_of(
     run: RunFacts, recipe: Recipe, fibre: FibreFacts, site: str, measure: Measure
 ) -> tuple[Amount, ...] | None:
     """What a run's doses take at the least; None where something cannot be enough."""
+    if recipe.second_of and not could_follow(run, recipe, measure.desk.larder):
+        return None
     steps = {step.name for step in needed_steps(recipe, fibre)}
     found = []
     for dose in recipe.doses:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from sourcing.week.facts import Promised, RunFacts, WeekFacts
 from sourcing.week.kept import Kept
 from sourcing.week.plan import Answer, Week
+from sourcing.week.second_bath import DYEBATH
 
 
 def with_pins(facts: WeekFacts, pins: Mapping[str, Answer]) -> WeekFacts:
@@ -57,8 +58,15 @@ def _to_come(facts: WeekFacts) -> frozenset[str]:
     )
 
 
+def _not_yet_poured(answer: Answer, facts: WeekFacts) -> frozenset[str]:
+    """Baths that another run of the week is yet to leave."""
+    there = {bath.code for bath in facts.shelf.baths}
+    taken = {take.source for take in answer.takes if take.what == DYEBATH}
+    return frozenset(taken - there)
+
+
 def _promised(answer: Answer, facts: WeekFacts) -> Iterator[Promised]:
-    coming = _to_come(facts)
+    coming = _to_come(facts) | _not_yet_poured(answer, facts)
     for take in answer.takes:
         if take.source not in coming:
             yield Promised(answer.run, take.source, take.amount)
@@ -66,6 +74,7 @@ def _promised(answer: Answer, facts: WeekFacts) -> Iterator[Promised]:
 
 def _pinned(run: RunFacts, answer: Answer, facts: WeekFacts) -> RunFacts:
     coming = _to_come(facts) & {take.source for take in answer.takes}
+    coming |= _not_yet_poured(answer, facts)
     kept = Kept(facts.at, answer.steps, answer.takes, answer.hangs, answer.jobs, to_come=coming)
     return replace(run, kept=kept)
 

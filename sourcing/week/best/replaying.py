@@ -14,8 +14,10 @@ from sourcing.week.desk import Desk
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.group import GroupClaim
 from sourcing.week.guidance import Guidance
+from sourcing.week.larder import Kept
 from sourcing.week.plan import Answer
 from sourcing.week.project import begun_runs, place_next, prepared
+from sourcing.week.second_bath import in_turn
 from sourcing.week.unlocking.turn import fresh_desk
 
 Key = tuple[tuple[str, tuple[tuple[str, int], ...], str | None, str], ...]
@@ -26,7 +28,7 @@ class Mark:
     """How a desk stood at one run's turn."""
 
     board: Board
-    left: dict[str, int]
+    larder: Kept
     rooms: tuple[tuple[str, int, int], ...]
 
 
@@ -78,7 +80,8 @@ class Replay:
             self._nothing = nothing
             self.trail.clear()
         by_code = nothing | self.begun
-        rows = [run for run in guidance.in_turn(self.facts.runs) if run.code not in by_code]
+        rows = [run for run in in_turn(guidance, self.facts.runs, self.facts.recipes)
+                if run.code not in by_code]  # fmt: skip
         left = self._back_to(rows, guidance)
         groups = [turn.group for turn in self.trail if turn.group is not None]
         for turn in self.trail:
@@ -140,11 +143,10 @@ def _key(run: str, guidance: Guidance) -> Key:
 
 
 def _mark(desk: Desk) -> Mark:
-    return Mark(desk.board.kept(), dict(desk.larder.left), tuple(desk.rooms))
+    return Mark(desk.board.kept(), desk.larder.kept(), tuple(desk.rooms))
 
 
 def _restore(desk: Desk, mark: Mark) -> None:
     desk.board.back_to(mark.board)
-    desk.larder.left.clear()
-    desk.larder.left.update(mark.left)
+    desk.larder.back_to(mark.larder)
     desk.rooms = list(mark.rooms)

@@ -35,6 +35,7 @@ from sourcing.week.checking.people import (
     faults_in_hours,
     hands_used,
 )
+from sourcing.week.checking.second_baths import faults_in_second_baths
 from sourcing.week.checking.sharing import faults_in_sharing, with_shared_pots
 from sourcing.week.checking.sheet import Sheet, sheet_of
 from sourcing.week.checking.snippets import faults_in_snippets
@@ -68,6 +69,7 @@ def check(facts: WeekFacts, week: Week) -> list[Fault]:
     ]  # fmt: skip
     sheets = with_shared_pots([sheet_of(answer, ground) for answer in placed])
     faults.extend(faults_in_sharing(sheets, ground))
+    faults.extend(faults_in_second_baths(sheets, ground))
     for sheet in sheets:
         found = faults_in_begun if is_begun(sheet.run) else _of_one
         faults.extend(found(sheet, ground))

@@ -13,6 +13,7 @@ from sourcing.week.checking.fault import Fault
 from sourcing.week.checking.ground import Ground, minute_of
 from sourcing.week.checking.jars import most_ul, ready_at, wanted_ul
 from sourcing.week.checking.lots import cleared, faults_in_lots
+from sourcing.week.checking.second_baths import left_by_runs, second_bath_takes
 from sourcing.week.checking.sheet import Sheet
 from sourcing.week.checking.working import steps_wanted
 from sourcing.week.facts import Dose, Making
@@ -37,7 +38,7 @@ def there_at_first(ground: Ground) -> dict[str, tuple[int, str]]:
 
 def faults_in_claims(week: Week, ground: Ground) -> Iterator[Fault]:
     """What all runs take together, against what is there; and the amounts said to be left."""
-    there = there_at_first(ground)
+    there = there_at_first(ground) | left_by_runs(week, ground)
     by_source: dict[str, list[Take]] = defaultdict(list)
     for answer in week.answers:
         for take in answer.takes:
@@ -94,6 +95,7 @@ def faults_in_takes(sheet: Sheet, ground: Ground) -> Iterator[Fault]:
     for dose in sheet.recipe.doses:
         if dose.step in wanted:
             yield from _dose(dose, sheet, ground, claimed)
+    claimed.update(id(take) for take in second_bath_takes(sheet))
     for take in sheet.answer.takes:
         if id(take) not in claimed:
             yield Fault("dose", sheet.code, take.at, f"{take.source} is in no dose of the recipe")

@@ -57,8 +57,8 @@ class Easing:
     most: int  # grains, above 0
     hints: tuple[int, ...] = ()  # amounts that the answer itself names, tried first
     day: date | None = None  # hands, longer day, open day
-    # Fibre: the lot beside which it is laid; dyestuff: the state wanted; claim: the run that has
-    # it; carry: the site that it goes to.
+    # Fibre: the lot beside which it is laid; dyestuff: the state wanted; bath: the shade that it
+    # gave; claim: the run that has it; carry: the site that it goes to.
     like: str = ""
 
     @property
@@ -155,8 +155,9 @@ def _another_jar(facts: WeekFacts, metal: str, ul: int) -> JarFacts:
 
 def _bath(facts: WeekFacts, easing: Easing, grains: int) -> WeekFacts:
     more = BathFacts(
-        say("more {what}", what=easing.what), easing.what, facts.at, grains * UL_PER_ML, 8
-    )
+        say("more {what}", what=easing.what), easing.what, facts.at, grains * UL_PER_ML, 8,
+        shade=easing.like,
+    )  # fmt: skip
     return _shelf(facts, baths=(*facts.shelf.baths, more))
 
 

@@ -56,10 +56,21 @@ class Earlier:
     def movable_before(self, run: str) -> list[Answer]:
         """Runs before another that may be moved, the last placed first.
 
-        Those that share pots are not: they are never placed again by themselves.
+        Those that share pots are not: they are never placed again by themselves; nor is one whose
+        bath another follows in, or that follows itself.
         """
         rows = self.placed_before(run)
-        return [row for row in rows if not any(step.shared_with for step in row.steps)]
+        return [
+            row
+            for row in rows
+            if not any(step.shared_with for step in row.steps)
+            and row.shade not in self.like.followed
+            and not self._follows(row.run)
+        ]
+
+    def _follows(self, run: str) -> bool:
+        recipe = self.like.recipes.get(self._runs[run].recipe)
+        return recipe is not None and bool(recipe.second_of)
 
     def placed_before(self, run: str) -> list[Answer]:
         """Runs that were placed before another, the last placed first; never a begun one."""
@@ -159,7 +170,7 @@ def _less(turn: Turn, booked: Booked) -> Turn:
         board.rails[code].hung[:] = _left_over(board.rails[code].hung, hung)
     spent = {site: _minus(days, booked.spent.get(site, {})) for site, days in turn.spent.items()}
     taken = _minus(turn.taken, booked.taken)
-    return Turn(board, spent, taken, tuple(_left_over(turn.rooms, booked.rooms)))
+    return Turn(board, spent, taken, tuple(_left_over(turn.rooms, booked.rooms)), turn.poured)
 
 
 def _more_stretches(before: Mapping[str, Holds], after: Mapping[str, Holds]) -> Stretches:

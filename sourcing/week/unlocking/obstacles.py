@@ -112,11 +112,17 @@ def _shortage(row: Shortage, run: RunFacts, answer: Answer, desk: Desk) -> Itera
     most = max(short, -(-whole // grain)) * 2  # a lot in another state may count for less
     states = [dose.state for dose in doses]
     states += [making.state for making in desk.facts.makings if making.dyestuff == row.what]
-    like = next(iter(states), "")
+    like = next(iter(states), "") or _shade_of_bath(row, recipe, desk)
     yield Easing(row.kind, row.what, run.code, most, (short, -(-whole // grain)), like=like)
     if row.kind == "liquor":
         metal = next((j.metal for j in desk.facts.shelf.jars if j.code == row.what), row.what)
         yield from _strips(metal, run, desk)
+
+
+def _shade_of_bath(row: Shortage, recipe: Recipe, desk: Desk) -> str:
+    """The shade whose bath is short, of a shade that follows in it."""
+    first = desk.recipes.get(recipe.second_of) if row.kind == "bath" else None
+    return "" if first is None else first.shade
 
 
 def _fibre(row: Shortage, run: RunFacts, desk: Desk) -> Iterator[Easing]:

@@ -13,6 +13,7 @@ from sourcing.week.desk import Desk, desk_for
 from sourcing.week.facts import WeekFacts
 from sourcing.week.jobs import dip_chores
 from sourcing.week.liquors import next_dips
+from sourcing.week.second_bath import Poured
 
 
 @dataclass(frozen=True)
@@ -23,6 +24,7 @@ class Turn:
     spent: dict[str, dict[date, int]]  # minutes of hands by site and day
     taken: dict[str, int]  # mg or µL by code
     rooms: tuple[tuple[str, int, int], ...]
+    poured: tuple[tuple[Poured, int], ...] = ()  # what placed runs leave, and µL of it left
 
 
 def fresh_desk(facts: WeekFacts, *, days: int, like: Desk | None = None) -> Desk:
@@ -53,7 +55,8 @@ class Turns:
         }
         left = desk.larder.left
         taken = {code: was - left[code] for code, was in self._left.items() if was != left[code]}
-        self.of[run] = Turn(desk.board.kept(), spent, taken, tuple(desk.rooms))
+        poured = tuple((row, left[code]) for code, row in desk.larder.poured.items())
+        self.of[run] = Turn(desk.board.kept(), spent, taken, tuple(desk.rooms), poured)
 
 
 def desk_at(turn: Turn, facts: WeekFacts, *, days: int, like: Desk | None = None) -> Desk:
@@ -85,6 +88,9 @@ def desk_at(turn: Turn, facts: WeekFacts, *, days: int, like: Desk | None = None
             left[index] -= minutes
     for code, amount in turn.taken.items():
         desk.larder.left[code] -= amount
+    for row, left_ul in turn.poured:
+        desk.larder.poured[row.bath.code] = row
+        desk.larder.left[row.bath.code] = left_ul
     desk.rooms = list(turn.rooms)
     return desk
 

@@ -111,6 +111,8 @@ def _called(easing: Easing, facts: WeekFacts) -> str:
             if jar is None
             else say("in {name}", name=jar.name or jar.code)
         )
+    if easing.kind == "bath" and easing.like:
+        return say("of the bath of {shade}", shade=easing.like)
     if easing.kind == "fibre":
         lot = next((row for row in facts.shelf.fibre if row.code == easing.like), None)
         state = "" if lot is None or lot.scoured else say("unscoured ")
