@@ -1,6 +1,8 @@
 import django.db.models.deletion
 from django.db import migrations, models
 
+from inventory.models.at_once import AtOnce
+
 
 class Migration(migrations.Migration):
     initial = True
@@ -174,3 +176,4 @@ class Migration(migrations.Migration):
             },
         ),
     ]
+    operations = [AtOnce(operations)]

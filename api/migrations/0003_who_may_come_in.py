@@ -3,6 +3,7 @@ from django.conf import settings
 from django.db import migrations, models
 
 import inventory.models.scope
+from inventory.models.at_once import AtOnce
 
 
 class Migration(migrations.Migration):
@@ -180,3 +181,4 @@ class Migration(migrations.Migration):
             ),
         ),
     ]
+    operations = [AtOnce(operations)]

@@ -2,6 +2,7 @@ import django.db.models.deletion
 from django.db import migrations, models
 
 import inventory.models.scope
+from inventory.models.at_once import AtOnce
 
 
 class Migration(migrations.Migration):
@@ -125,3 +126,4 @@ class Migration(migrations.Migration):
             },
         ),
     ]
+    operations = [AtOnce(operations)]

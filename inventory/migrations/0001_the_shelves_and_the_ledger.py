@@ -7,6 +7,7 @@ from django.db import migrations, models
 
 import inventory.models.fields
 import inventory.models.scope
+from inventory.models.at_once import AtOnce
 
 
 class Migration(migrations.Migration):
@@ -1847,3 +1848,4 @@ class Migration(migrations.Migration):
             },
         ),
     ]
+    operations = [AtOnce(operations)]

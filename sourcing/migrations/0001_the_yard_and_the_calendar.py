@@ -3,6 +3,7 @@ from django.db import migrations, models
 
 import inventory.models.fields
 import inventory.models.scope
+from inventory.models.at_once import AtOnce
 
 
 class Migration(migrations.Migration):
@@ -923,3 +924,4 @@ class Migration(migrations.Migration):
             },
         ),
     ]
+    operations = [AtOnce(operations)]

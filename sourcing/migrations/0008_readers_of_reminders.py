@@ -5,6 +5,7 @@ import django.db.models.functions.text
 from django.db import migrations, models
 
 import inventory.models.scope
+from inventory.models.at_once import AtOnce
 
 
 class Migration(migrations.Migration):
@@ -222,3 +223,4 @@ class Migration(migrations.Migration):
             },
         ),
     ]
+    operations = [AtOnce(operations)]

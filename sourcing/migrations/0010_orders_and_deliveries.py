@@ -6,6 +6,7 @@ from django.db import migrations, models
 
 import inventory.models.fields
 import inventory.models.scope
+from inventory.models.at_once import AtOnce
 
 
 class Migration(migrations.Migration):
@@ -363,3 +364,4 @@ class Migration(migrations.Migration):
             },
         ),
     ]
+    operations = [AtOnce(operations)]

@@ -6,6 +6,7 @@ from django.db import migrations, models
 
 import inventory.models.fields
 import inventory.models.scope
+from inventory.models.at_once import AtOnce
 
 
 class Migration(migrations.Migration):
@@ -398,3 +399,4 @@ class Migration(migrations.Migration):
             ),
         ),
     ]
+    operations = [AtOnce(operations)]
