@@ -20,6 +20,7 @@ from inventory.science.figures import Figures
 from inventory.science.seasons import Where
 from inventory.shelves import shelf_at
 from sourcing.arrivals import Arrivals, HandOver, Promise, permission_in_words
+from sourcing.chores import chores_in, words_of_chores
 from sourcing.figures import figures_in, weighings_of
 from sourcing.gather import Cells, Gathered, Gathering
 from sourcing.models import (
@@ -180,7 +181,7 @@ def _facts_of(
         runs=runs_in(rows, names, zone, at=at),
         hours=days_open(_hours(rows["hours"], sites), first=today, days=reach, zone=zone),
         blocks=tuple(_block(row, zone) for row in _by(rows["blocks"], "since", "code")),
-        chores=tuple(_chore(row, zone) for row in _by(rows["chores"], "day", "what")),
+        chores=chores_in(rows, zone, at=at),
         pick_ups=arrivals.expected(days=reach),
         streams=arrivals.streams(),
         meetings=arrivals.meetings(days=reach),
@@ -227,6 +228,7 @@ def _small_tables(
         ),
         "blocks": Block.objects.of(studio).filter(until__gt=at),
         "chores": Chore.objects.of(studio).filter(day__gte=today),
+        "chores_done": words_of_chores(studio).filter(day__gte=today),
         "weather": Weather.objects.of(studio).filter(day__gte=today),
         "hangings": Hanging.objects.of(studio).filter(until__gt=at),
         "sources": Source.objects.of(studio),
@@ -437,16 +439,6 @@ def _block(row: Cells, zone: ZoneInfo) -> facts.Block:
         hands_min=row["hands_min"],
         no_iron=row["no_iron"],
         group=row["group"],
-    )
-
-
-def _chore(row: Cells, zone: ZoneInfo) -> facts.Chore:
-    return facts.Chore(
-        day=row["day"],
-        what=row["what"],
-        hands_min=row["hands_min"],
-        clears=row["clears"],
-        at=_local(row["at"], zone),
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from api.entries.verb import Verb
 from api.entries.verbs import (
+    chores,
     corrections,
     fibre,
     jars,
@@ -31,6 +32,7 @@ NOUNS = (
     orders,
     runs,
     steps,
+    chores,
     readers,
     weeks,
 )

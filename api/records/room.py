@@ -7,6 +7,7 @@ from api.records.columns import (
     count,
     day,
     flag,
+    key,
     mass,
     moment,
     said,
@@ -14,7 +15,7 @@ from api.records.columns import (
     words,
 )
 from api.records.noun import Filter, Noun, by, happened, on_days, yes
-from sourcing.models import Block, Chore, Hanging, Hours, Weather
+from sourcing.models import Block, Chore, ChoreDone, Hanging, Hours, Weather
 
 HOURS = Noun(
     name="hours",
@@ -78,6 +79,25 @@ CHORES = Noun(
     key_kind="number",
 )
 
+CHORES_DONE = Noun(
+    name="chores-done",
+    one="word on a chore",
+    about="What was said of chores: done, or not done after all; the last word holds.",
+    model=ChoreDone,
+    columns=(
+        key("entry"),
+        day("day"),
+        text("what"),
+        flag("done"),
+        moment("at"),
+        said("note"),
+    ),
+    filters=(*by("what"), yes("done"), *happened("at")),
+    order=("at", "id"),
+    key="entry",
+    key_kind="uuid",
+)
+
 WEATHER = Noun(
     name="weather",
     one="day of weather",
@@ -108,4 +128,4 @@ HANGINGS = Noun(
     key_kind="number",
 )
 
-NOUNS = (HOURS, BLOCKS, CHORES, WEATHER, HANGINGS)
+NOUNS = (HOURS, BLOCKS, CHORES, CHORES_DONE, WEATHER, HANGINGS)

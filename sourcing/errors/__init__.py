@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from sourcing.errors.chores import (
+    ChoreIsDone,
+    ChoreStillToDo,
+    NoSuchChore,
+)
 from sourcing.errors.orders import (
     AlreadySent,
     ArrivesBeforeSaid,
@@ -94,6 +99,8 @@ __all__ = (
     "BeforeTheOrder",
     "BelowLeastOfLine",
     "BelowLeastOfOrder",
+    "ChoreIsDone",
+    "ChoreStillToDo",
     "CutLater",
     "LineTwice",
     "MoreThanOffered",
@@ -110,6 +117,7 @@ __all__ = (
     "NoPieceMass",
     "NoSourceThere",
     "NoSuchAgreement",
+    "NoSuchChore",
     "NoSuchLine",
     "NoSuchOffer",
     "NoSuchOrder",

@@ -1,7 +1,7 @@
 """Tables of intentions: where material comes from, what is wanted, who is in."""
 
 from sourcing.models.claims import Claim
-from sourcing.models.hours import Block, Chore, Hanging, Hours, Weather
+from sourcing.models.hours import Block, Chore, ChoreDone, Hanging, Hours, Weather
 from sourcing.models.kept import KeptPlan, KeptStep, KeptTake, NotBegun, StepDone, StepNotDone
 from sourcing.models.orders import (
     Delivery,
@@ -25,6 +25,7 @@ __all__ = [
     "Agreement",
     "Block",
     "Chore",
+    "ChoreDone",
     "Claim",
     "Delivery",
     "DeliveryLine",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.db import models
 from django.db.models import F, Q
+from django.db.models.functions import Now
 
 from inventory.models.scope import OfStudio, SameStudio, points_at
 
@@ -95,6 +96,32 @@ class Chore(OfStudio):
 
     def __str__(self) -> str:
         return self.what
+
+
+class ChoreDone(OfStudio):
+    """What was said of a chore: done, or not done after all; the last word holds.
+
+    It names the chore as the day's list does, so that a list that is written anew keeps its words.
+    """
+
+    never_changed = True
+
+    entry = models.UUIDField()
+    day = models.DateField()
+    what = models.CharField(max_length=80)
+    done = models.BooleanField(default=True)
+    at = models.DateTimeField()
+    recorded_at = models.DateTimeField(db_default=Now(), editable=False)
+    note = models.CharField(max_length=400, blank=True)
+
+    class Meta:
+        ordering = ("recorded_at", "id")
+        constraints = (
+            models.UniqueConstraint(fields=["studio", "entry"], name="chore_done_entered_once"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.what} {'done' if self.done else 'not done after all'}"
 
 
 class Weather(OfStudio):

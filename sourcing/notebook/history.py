@@ -35,6 +35,7 @@ from inventory.models.scope import OfStudio
 from inventory.seal import written_with_a_posting
 from sourcing.models import (
     Block,
+    ChoreDone,
     Claim,
     Delivery,
     DeliveryLine,
@@ -88,6 +89,7 @@ CALLED: dict[type[models.Model], tuple[str, ...]] = {
 OTHERS: tuple[type[OfStudio], ...] = (
     Seal, Sealed, Recipe, RecipeStep, RecipeDose, Run, ShadeCard, FastnessWish, Snippet, Claim,
     KeptPlan, NotBegun, KeptStep, KeptTake, StepDone, StepNotDone, TakenWeek,
+    ChoreDone,
     PickUp, TubMove, Order, OrderLine, OrderEvent, Delivery, DeliveryLine,
 )  # fmt: skip
 WITH_TIMES = ("posting__entry", "posting__occurred_at", "posting__recorded_at")
@@ -99,6 +101,7 @@ PLURALS: dict[type[models.Model], str] = {
     FastnessWish: "fastness wishes",
     ClothMeasured: "cloth measured",
     Sealed: "sealed",
+    ChoreDone: "chores done",
     KeptPlan: "kept plans",
     KeptStep: "kept steps",
     KeptTake: "kept takes",

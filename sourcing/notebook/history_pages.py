@@ -39,6 +39,7 @@ RECORDED_BY: Mapping[str, str] = {
 KEPT_COLUMNS: Mapping[str, Mapping[str, str]] = {
     "studio": {"studio": "", "begins": ""},
     "vessels": {"chipped": "chip", "iron on": "mark iron", "blank swatch passed": "clear"},
+    "chores": {"done at": "chore done"},
     "runs": {"begun": "begin run"},
 }
 

@@ -10,10 +10,12 @@ from fractions import Fraction
 from typing import Any
 
 from inventory.models import Lot
+from sourcing.chores import last_word
 from sourcing.models import (
     Agreement,
     Block,
     Chore,
+    ChoreDone,
     FastnessWish,
     Hanging,
     Hours,
@@ -65,6 +67,7 @@ def load_calendar(loading: Loading) -> None:
             "at": None if at is None else datetime.combine(day, at, tzinfo=zone),
         }
         keep(row, Chore, {"day": day, "what": row.text("what")}, values)
+        _chore_done(loading, row, day)
     for row in notebook.page("weather"):
         values = {"frost": row.yes("frost"), "aired": row.yes("aired", default=True)}
         keep(row, Weather, {"day": row.day("day")}, values)
@@ -72,6 +75,14 @@ def load_calendar(loading: Loading) -> None:
         key = {"line": row.text("line"), "since": row.moment("since"), "what": row.text("what")}
         values = {"until": row.moment("until"), "weight_mg": row.whole("weight")}
         keep(row, Hanging, key, values)
+
+
+def _chore_done(loading: Loading, row: Row, day: date) -> None:
+    """A chore that is done, where nobody has said anything of it yet."""
+    at, what = row.moment("done at"), row.text("what")
+    if at is not None and last_word(loading.studio, day=day, what=what) is None:
+        values = {"day": day, "what": what, "at": at, "entry": loading.entry(row, "done")}
+        loading.add(ChoreDone, values)
 
 
 def load_sources(loading: Loading) -> None:

@@ -10,6 +10,7 @@ from fractions import Fraction
 from zoneinfo import ZoneInfo
 
 from inventory.models import ColdPlace, Dyestuff, Studio
+from sourcing.chores import chores_done
 from sourcing.models import (
     Agreement,
     Block,
@@ -111,6 +112,7 @@ class Intentions:
             }
 
     def _chores(self) -> Rows:
+        done = chores_done(self.studio)
         for row in Chore.objects.of(self.studio).order_by("day", "what"):
             yield {
                 "day": row.day,
@@ -118,6 +120,7 @@ class Intentions:
                 "hands": row.hands_min,
                 "clears": row.clears,
                 "at": None if row.at is None else row.at.astimezone(self.zone).time(),
+                "done at": done.get((row.day, row.what)),
             }
 
     def _hangings(self) -> Rows:

@@ -69,6 +69,7 @@ CHORES = Page(
         Column("hands", "minutes", "30 min", "time it takes", required=True),
         Column("clears", "code", "W-85", "lot that may be used after it", refers=("lots", "fibre")),
         Column("at", "clock", "09:00", "time of day, where it has one"),
+        Column("done at", "moment", "Mon 23 Nov 2026 09:40", "when; empty: it is still to do"),
     ),
     ("day", "what"),
     "chore",

@@ -200,6 +200,7 @@ class Chore:
     hands_min: int
     clears: str = ""  # lot that is usable once this is done
     at: datetime | None = None
+    done_at: datetime | None = None  # when somebody said that it is done
 
 
 @dataclass(frozen=True, slots=True)

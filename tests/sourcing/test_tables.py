@@ -20,6 +20,7 @@ from sourcing.models import (
     Agreement,
     Block,
     Chore,
+    ChoreDone,
     Claim,
     Delivery,
     DeliveryLine,
@@ -283,6 +284,11 @@ def _taken(studio: Studio, **values: object) -> TakenWeek:
     return TakenWeek.objects.of(studio).create(**given)
 
 
+def _chore_done(studio: Studio) -> ChoreDone:
+    values = {"entry": uuid4(), "day": nov(27).date(), "what": "group prep", "at": MONDAY_0730}
+    return ChoreDone.objects.of(studio).create(**values)
+
+
 MAKE: dict[str, Callable[[Studio], models.Model]] = {
     "Supplier": supplier,
     "Offer": offer,
@@ -303,6 +309,7 @@ MAKE: dict[str, Callable[[Studio], models.Model]] = {
     "Swatch": _swatch,
     "Snippet": _snippet,
     "TakenWeek": _taken,
+    "ChoreDone": _chore_done,
     "TubMove": _tubs,
     "Reader": _of_the_cafe,
     "ReaderSaid": _said,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from functools import cached_property
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -12,6 +12,7 @@ from django.db.models import F
 
 from inventory.models import ColdPlace, Dyestuff, Lot, Movement, Posting, Studio, Swatch
 from inventory.science.saying import say
+from sourcing.chores import chores_between
 from sourcing.finishing import DAYS_AHEAD, Finishing, finishing_of
 from sourcing.giving import Gift, gifts_at, piece_masses_g
 from sourcing.models import Agreement, Reader, Run, Source, Supplier
@@ -19,7 +20,7 @@ from sourcing.ordered import OfferFacts, OrderFacts, open_orders
 from sourcing.orders import offers_on, order_of
 from sourcing.outlook import facts_at
 from sourcing.shelves import ShelvesFacts, shelves_at
-from sourcing.week.facts import WeekFacts
+from sourcing.week.facts import Chore, WeekFacts
 from sourcing.week.words import day_in_words, grams
 
 PLACES_AT_MOST = 24
@@ -28,6 +29,7 @@ SUPPLIES_AT_MOST = 40
 DYESTUFFS_AT_MOST, RUNS_AT_MOST, SWATCHES_AT_MOST, SOURCES_AT_MOST = 60, 40, 40, 60
 SUPPLIERS_AT_MOST, ORDERS_AT_MOST, READERS_AT_MOST = 60, 40, 60
 MOVED_AT_MOST = 120
+CHORES_BEFORE, CHORES_AHEAD = timedelta(days=2), timedelta(days=7)
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,6 +225,13 @@ class Hand:
     def order(self, number: int) -> OrderFacts:
         """One order with its lines."""
         return order_of(self.studio, number)
+
+    @cached_property
+    def chores(self) -> tuple[Chore, ...]:
+        """Chores about this day: its own in front, then those of the next days, then the last."""
+        today = self.at.astimezone(ZoneInfo(self.studio.zone)).date()
+        found = chores_between(self.studio, today - CHORES_BEFORE, today + CHORES_AHEAD, at=self.at)
+        return tuple(sorted(found, key=lambda row: (row.day < today, row.day)))
 
     @cached_property
     def readers(self) -> tuple[tuple[str, str], ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from api.web.note.form import Form
 from api.web.note.forms import (
+    chores,
     claims,
     corrections,
     fibre,
@@ -29,6 +30,7 @@ NOUNS = (
     fibre,
     runs,
     steps,
+    chores,
     vessels,
     swatches,
     tubs,
@@ -42,7 +44,10 @@ NOUNS = (
 FORMS: dict[str, Form] = {form.verb: form for noun in NOUNS for form in noun.FORMS}
 # The first are those that a day is full of; each form stands in one group.
 GROUPS = (
-    (say("Every day"), ("pick-up", "dip", "weigh-again", "put-by", "draw", "tip-out")),
+    (
+        say("Every day"),
+        ("pick-up", "dip", "weigh-again", "put-by", "draw", "tip-out", "chore-done"),
+    ),
     (
         say("Pick-ups and tubs"),
         (
@@ -85,6 +90,7 @@ GROUPS = (
             "judge-dyed",
             "take-back-run",
             "step-not-done",
+            "chore-not-done",
             "not-begun",
             "claim",
             "release",

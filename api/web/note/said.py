@@ -43,6 +43,7 @@ HOLDS = {
     "mL": ("µL", 1000),
     "L": ("µL", 10**6),
 }
+NAMED = ("run", "step", "round", "day", "what")
 JUST_UNDER_A_MINUTE = timedelta(seconds=59, microseconds=999_999)
 UNKNOWN = say("Nothing was written down under this number. If a form was sent, send it again.")
 TOO_LATE = say(
@@ -103,16 +104,16 @@ def take_back(visitor: Visitor, row: Entry) -> UUID:
     verb, entry = VERBS[undo], uuid5(row.entry, "taken back")
     before = find(visitor, entry)
     at = (timezone.now() if before is None else before.said_at).replace(microsecond=0)
-    said = {"corrects": str(row.entry)} if undo == "correct" else _of_its_run(row)
+    said = {"corrects": str(row.entry)} if undo == "correct" else _of_the_same(row)
     body = {"id": str(entry), "occurred_at": at.isoformat(), **said, "note": "taken back"}
     read = read_entry(verb, body, visitor.studio)
     record(verb, read, body, visitor=visitor, clock=Clock(timezone.now()))
     return entry
 
 
-def _of_its_run(row: Entry) -> dict[str, Any]:
-    """What names the same run, or the same step of it, in the entry that takes it back."""
-    return {name: row.said[name] for name in ("run", "step", "round") if name in row.said}
+def _of_the_same(row: Entry) -> dict[str, Any]:
+    """What names the same run, step or chore in the entry that takes it back."""
+    return {name: row.said[name] for name in NAMED if name in row.said}
 
 
 def not_taken_back(visitor: Visitor, row: Entry, *, now: datetime) -> str:

@@ -144,7 +144,9 @@ def _others(day: int, facts: WeekFacts, week: Week) -> list[str]:
                 )
             )
     found += [
-        say("{what}, {hands_min} min", what=row.what, hands_min=row.hands_min)
+        say("{what}, {hands_min} min, done", what=row.what, hands_min=row.hands_min)
+        if row.done_at is not None
+        else say("{what}, {hands_min} min", what=row.what, hands_min=row.hands_min)
         for row in facts.chores
         if row.day.toordinal() == day
     ]

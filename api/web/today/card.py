@@ -20,6 +20,7 @@ class Tap:
     words: str
     verb: str
     fields: Fields  # hidden
+    quiet: bool = False  # not what the card is about
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +60,11 @@ class StepCard:
 def minutes_of_hands(minutes: int) -> str:
     """Minutes of hands, where there are any."""
     return say("{minutes} min of hands", minutes=minutes) if minutes else ""
+
+
+def done_said(at: datetime, day: date) -> str:
+    """The word of what is done, with its hour."""
+    return say("done {hour}", hour=hour(at, day))
 
 
 def hour(at: datetime, day: date) -> str:

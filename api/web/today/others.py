@@ -7,7 +7,7 @@ from datetime import date, datetime, time
 
 from api.web.note.deeds import to_form
 from api.web.this_week.flags import begun_large
-from api.web.today.card import StepCard, Tap, hour, minutes_of_hands
+from api.web.today.card import StepCard, Tap, done_said, hour, minutes_of_hands
 from api.web.today.taps import Taps
 from inventory.science.saying import say
 from sourcing.week.facts import WeekFacts
@@ -24,12 +24,15 @@ def chores(
         if chore.day == day:
             at = None if chore.at is None else chore.at.astimezone(facts.zone)
             way = to_form(say("It is not sound"), "set-aside", carried, {"lot": chore.clears})
+            done = None if chore.done_at is None else chore.done_at.astimezone(facts.zone)
             card = StepCard(
                 hour(at, day) if at else "",
                 begun_large(chore.what),
+                state="done" if done else "",
+                word=done_said(done, day) if done else "",
                 hands=minutes_of_hands(chore.hands_min),
                 taps=taps.chore(chore) if may_write else (),
-                leads=way if may_write and chore.clears else None,
+                leads=way if may_write and chore.clears and not done else None,
             )
             yield at or _last(facts, day), card
 

@@ -15,7 +15,15 @@ from api.web.note.registry import FORMS
 from api.web.run_sheet.words import litres_said
 from api.web.this_week.cautions import run_cautions
 from api.web.this_week.flags import begun_large
-from api.web.today.card import Fields, LoadLine, StepCard, Tap, hour, minutes_of_hands
+from api.web.today.card import (
+    Fields,
+    LoadLine,
+    StepCard,
+    Tap,
+    done_said,
+    hour,
+    minutes_of_hands,
+)
 from api.web.today.others import chores, lots_to_put_by, pick_ups
 from api.web.today.taps import Taps
 from inventory.science.saying import joined, say
@@ -146,7 +154,7 @@ class Day:
     def _state(self, answer: Answer, rows: list[Placed]) -> tuple[str, str]:
         done, zone = _done_at(rows), self.facts.zone
         if done is not None:
-            return "done", say("done {hour}", hour=hour(done.astimezone(zone), self.day))
+            return "done", done_said(done.astimezone(zone), self.day)
         late = next((row.late_since for row in rows if row.late_since is not None), None)
         if late is not None:
             return "late", say(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 from uuid import uuid4
@@ -97,7 +97,15 @@ class Taps:
     # -- chores, baths, pick-ups ---------------------------------------------------------------
 
     def chore(self, chore: Chore) -> tuple[Tap, ...]:
-        """What a chore that clears a lot comes to: fibre scoured again or found dry, a lot used."""
+        """A chore done, or what one that clears a lot comes to; not done after all where it was."""
+        said = {"day": chore.day.isoformat(), "what": chore.what}
+        if chore.done_at is not None:
+            return (replace(self.tap(say("Not done after all"), "chore-not-done", said),
+                            quiet=True),)  # fmt: skip
+        return self._of_cleared(chore) or (self.tap(say("Done"), "chore-done", said),)
+
+    def _of_cleared(self, chore: Chore) -> tuple[Tap, ...]:
+        """Fibre scoured again or found dry, a lot used; nothing where there is nothing to clear."""
         fibre = next((row for row in self.facts.shelf.fibre if row.code == chore.clears), None)
         if fibre is not None:
             found = []

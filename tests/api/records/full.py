@@ -14,6 +14,7 @@ from inventory.science.cloth import ClothSize
 from inventory.seal import seal_all
 from inventory.swatches import read_swatch
 from sourcing import orders
+from sourcing.chores import chore_done
 from sourcing.claims import claim
 from sourcing.models import Hanging, Offer, Weather
 from sourcing.orders import Came, Ordered
@@ -114,6 +115,10 @@ def _planned(studio: Studio) -> None:
     step_done(
         studio, entry=entry("scoured"), at=TUESDAY + 3 * HOUR, run="A", step="scour", load=1,
         otherwise=Otherwise(volume_ul=34_000_000, minutes=35), note="the pot stood crooked",
+    )  # fmt: skip
+    chore_done(
+        studio, entry=entry("prepared"), at=TUESDAY, day=date(2026, 11, 27), what="group prep",
+        note="knots are tied",
     )  # fmt: skip
     Site.objects.of(studio).create(code="shed", name="behind the mill")
     Weather.objects.of(studio).create(day=date(2026, 11, 26), frost=True)

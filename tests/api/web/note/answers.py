@@ -162,6 +162,16 @@ ANSWERS: dict[str, Filling] = {
         (("step-done", {"run": "D", "step": "cold alum"}),), wrong={"step": "dye"},
         why="Run D, dye: nobody said that it is done.",
     ),
+    "chore-done": Filling(
+        "Which chore? group prep", {}, {"what": "2026-11-27|group prep"},
+        wrong={"what_typed": "sweep"},
+        why="Tue 24 Nov has no chore “sweep”. It has none. Look at the day again.",
+    ),
+    "chore-not-done": Filling(
+        "The chore is to be done again", {}, {"what": "2026-11-27|group prep"},
+        (("chore-done", {"day": "2026-11-27", "what": "group prep"}),),
+        wrong={"what_typed": "sweep"}, why="has no chore “sweep”",
+    ),
     "not-begun": Filling(
         "Which run? D", {}, {"run": "D"}, (("begin-run", {"run": "D"}),), wrong={"run": "C"},
         why="Run C is not begun. Look at its code again.",

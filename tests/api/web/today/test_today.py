@@ -17,7 +17,7 @@ from justhtml import Element
 from api.web.today.view import today
 from inventory.models import Posting, Studio
 from inventory.science.facts import Shelf
-from sourcing.models import StepDone
+from sourcing.models import ChoreDone, StepDone
 from sourcing.outlook import facts_at, week_at
 from sourcing.steps import begin_run
 from sourcing.week.project import project
@@ -286,6 +286,33 @@ def test_a_strip_is_graded_by_one_tap(client: Client) -> None:
 
     jar = next(row for row in shelf(nov(24, 10)).jars if row.code == "J1")
     assert [dip.grade for dip in jar.dips] == [3]
+
+
+def test_a_chore_in_free_words_is_done_by_one_tap_and_taken_back(client: Client) -> None:
+    friday = "2026-11-27T09:00"
+    (done,) = buttons(client, friday, "chore-done")
+    assert done["what"] == "2026-11-27|group prep"
+
+    send(client, "chore-done", done)
+
+    (card,) = [row for row in cards(client, friday) if "Group prep" in row]
+    assert "done Tue 24 Nov 07:30" in card  # the clock of these tests
+    assert not buttons(client, friday, "chore-done")
+    (undo,) = buttons(client, friday, "chore-not-done")
+    send(client, "chore-not-done", undo)
+    assert len(buttons(client, friday, "chore-done")) == 1
+
+
+def test_a_chore_said_by_mistake_is_taken_back_within_ten_minutes(client: Client) -> None:
+    friday = "2026-11-27T09:00"
+    (done,) = buttons(client, friday, "chore-done")
+    send(client, "chore-done", done)
+
+    answer = client.post(f"/note/said/{done['id']}/")
+
+    assert answer.status_code == 303
+    words = [row.done for row in ChoreDone.objects.of(Studio.objects.get()).order_by("id")]
+    assert words == [True, False]
 
 
 def test_a_chore_that_clears_fibre_is_said_with_what_became_of_it(client: Client) -> None:
