@@ -137,13 +137,13 @@ def steps(state: Path, *, postgres: bool) -> list[Step]:
         Step("format", [python, "-m", "ruff", "format", "--check", "."]),
         Step("lint", [python, "-m", "ruff", "check", "."]),
         Step("types", [python, "-m", "mypy"], turn="read"),
-        # The four workers of the rounds begin by reading every file of tests, and would all compile
+        # The workers of the rounds begin by reading every file of tests, and would all compile
         # what nobody has read yet. What is wrong with one of them the rounds say.
         Step(
             "collect", [python, "-m", "pytest", "--collect-only", "-p", "no:terminal"], turn="read"
         ),
         Step("migrations", [python, "manage.py", "makemigrations", "--check", "--dry-run"]),
-        _round("SQLite", state, (), {"DYE_LARDER_TEST_SQLITE": str(state / "test.sqlite3")}),
+        _round("SQLite", state, (), {"DYE_LARDER_TEST_SQLITE": str(state / "test.sqlite3")}, 3),
     ]
     if postgres:
         # What touches no database would only give the same answer again; these show what the
@@ -152,7 +152,7 @@ def steps(state: Path, *, postgres: bool) -> list[Step]:
             f"--{'deselect' if '::' in place else 'ignore'}={place}" for place in (*SHOWN, *PURE)
         ]
         again = ("-m", "database", *shown)
-        parts.append(_round("PostgreSQL", state, again, _postgres_environ(os.environ)))
+        parts.append(_round("PostgreSQL", state, again, _postgres_environ(os.environ), 2))
     return parts
 
 
@@ -163,13 +163,26 @@ def turns(parts: Sequence[Step]) -> Iterator[list[Step]]:
         yield from [together] if turn else [[each] for each in together]
 
 
-def _round(name: str, state: Path, chosen: Sequence[str], environ: Mapping[str, str]) -> Step:
+def _round(
+    name: str, state: Path, chosen: Sequence[str], environ: Mapping[str, str], workers: int
+) -> Step:
     """The tests once more; the rounds run side by side.
 
     A third of their time goes by in waiting (for a lock, a browser, a server, a worker that was
-    killed), and what waits in one leaves both cores to the other.
+    killed), and what waits in one leaves both cores to the others. The longer round has a worker
+    more, so that both end at about the same time.
     """
-    command = ["-m", "pytest", "-q", "-n", "2", "--dist", "worksteal", "--durations=10", *chosen]
+    command = [
+        "-m",
+        "pytest",
+        "-q",
+        "-n",
+        str(workers),
+        "--dist",
+        "worksteal",
+        "--durations=10",
+        *chosen,
+    ]
     # Tables take longer to make than most tests; both rounds make them once, and copy.
     kept = {"DYE_LARDER_TEST_KEPT": str(state / "kept")}
     return Step(name, [sys.executable, *command], {**kept, **environ}, turn="rounds")
