@@ -12,6 +12,7 @@ BOUNDS: tuple[tuple[str, Decimal | None, Decimal | None], ...] = (
     ("usable_fraction", Decimal(0), Decimal("0.99")),
     ("_fraction", Decimal(0), Decimal(1)),
     ("_percent", Decimal(0), Decimal(100)),
+    ("carry_in_plan", Decimal(0), Decimal(1)),
     ("night_ends_h", Decimal(0), Decimal(23)),
     ("starts_fall_on_min", Decimal(1), None),
 )

@@ -2,10 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from inventory.science.saying import say
+from sourcing.week.carry import (
+    Trip,
+    Wanted,
+    book_trips,
+    carry_reasons,
+    fetched_steps,
+    in_their_place,
+    not_fetched,
+    soonest_here,
+    try_again,
+)
 from sourcing.week.desk import Desk
 from sourcing.week.explain import waits_of
 from sourcing.week.facts import Hanging, Recipe, RunFacts
@@ -62,6 +73,8 @@ class Attempt:
     later: dict[str, int] = field(default_factory=dict)  # steps that wait for what they need
     pots: Leading | Led | None = None  # its part in pots that are shared
     mine: Sharer | None = None  # as it would be by itself
+    far: bool = False  # what lies at another site may be fetched
+    trips: list[Trip] = field(default_factory=list)
 
     @property
     def placed(self) -> bool:
@@ -70,11 +83,12 @@ class Attempt:
 
 @dataclass(frozen=True, slots=True)
 class Later:
-    """A step for which a bath cannot be made in time: it is tried again on a later day."""
+    """A step for which a bath cannot be made or a thing not fetched in time: it is tried later."""
 
     step: str
     not_before: int
     reason: Reason
+    wanted: Wanted | None = None  # what nobody has the time to fetch for it
 
 
 def answer_run(run: RunFacts, desk: Desk, pots: Leading | Led | None = None) -> Answer:
@@ -124,16 +138,24 @@ def _best_attempt(
     later: dict[str, int],
     pots: Leading | Led | None,
 ) -> Attempt:
-    """Each site in turn: the earliest dry, else the one that lacks least."""
+    """Each site in turn: the earliest dry, else the one that lacks least.
+
+    Where none has all that is wanted in time, what one lacks may be fetched from another.
+    """
     only = desk.guidance.site_of(run.code)
     if only not in desk.placers:
         only = None  # it was given up since the week was taken
     placers = list(desk.placers.values())
-    attempts = [
-        _attempt(run, recipe, desk, placer, without, later, pots)
+    here = [
+        placer
         for placer in (placers if pots is None else pots.placers(placers))
         if only in (None, placer.room.site)
     ]
+    attempts = [_attempt(run, recipe, desk, placer, without, later, pots) for placer in here]
+    if desk.carries and not any(_in_time(attempt, desk) for attempt in attempts):
+        attempts += [
+            _attempt(run, recipe, desk, placer, without, later, pots, far=True) for placer in here
+        ]
 
     def rank(attempt: Attempt) -> tuple[int, int]:
         if attempt.placed and attempt.placement is not None:
@@ -146,6 +168,15 @@ def _best_attempt(
     return min(attempts, key=rank)
 
 
+def _in_time(attempt: Attempt, desk: Desk) -> bool:
+    """Whether a run begins within the period and is dry by its due date."""
+    if attempt.placement is None or not attempt.placement.done:
+        return False
+    due = attempt.run.due
+    in_period = attempt.placement.first_step < desk.until
+    return in_period and (due is None or attempt.placement.dry <= minute_of(due))
+
+
 def _attempt(
     run: RunFacts,
     recipe: Recipe,
@@ -154,16 +185,18 @@ def _attempt(
     without: Without,
     later: dict[str, int],
     pots: Leading | Led | None,
+    *,
+    far: bool = False,
 ) -> Attempt:
     """Amounts and hours that agree: what an hour rules out is left out and all is tried again."""
     minutes: dict[str, int] = {}
     timed = bool(recipe.second_of) or any(d.kind in ("liquor", "bath") for d in recipe.doses)
     before: list[Pick] | None = None
     given_up: set[str] = set()  # jars that held too little at the hour they led to
-    attempt = Attempt(run, recipe, Wants(), placer, pots=pots)
+    attempt = Attempt(run, recipe, Wants(), placer, pots=pots, far=far)
     for _ in range(LOOKS_AT_MOST):
         wants = wants_of(run, recipe, desk.larder, without=without, minute_of_step=minutes.get,
-                         site=placer.room.site)  # fmt: skip
+                         site=placer.room.site, far=far)  # fmt: skip
         if before is not None and wants.enough and wants.picks == before:
             attempt.wants = wants
             return attempt
@@ -177,7 +210,7 @@ def _attempt(
         if taken & given_up:
             before, minutes = None, {}
             continue
-        attempt = Attempt(run, recipe, wants, placer, later=later, pots=pots)
+        attempt = Attempt(run, recipe, wants, placer, later=later, pots=pots, far=far)
         _place(attempt, desk)
         if not wants.enough or not attempt.placed or attempt.placement is None:
             return attempt
@@ -226,10 +259,11 @@ def _place_stages(attempt: Attempt, floors: list[int]) -> None:
 
 def _floors(attempt: Attempt, stages: tuple[Stage, ...], desk: Desk) -> list[int]:
     """When each stage's materials are there."""
-    first = max([desk.now, *(pick.usable_from for pick in attempt.wants.picks if not pick.step)])
     by_step: dict[str, int] = {}
     for pick in attempt.wants.picks:
-        by_step[pick.step] = max(by_step.get(pick.step, 0), pick.usable_from)
+        begins = soonest_here(pick, desk, attempt.placer) if pick.far else pick.usable_from
+        by_step[pick.step] = max(by_step.get(pick.step, 0), begins)
+    first = max(desk.now, by_step.get("", 0))
     for name, minute in attempt.later.items():
         by_step[name] = max(by_step.get(name, 0), minute)
     return [max(first, by_step.get(stage.step.name, 0)) for stage in stages]
@@ -292,7 +326,7 @@ def _keep(attempt: Attempt, desk: Desk) -> Answer | tuple[str, Reason] | Later:
     """Claim, book and answer a placed run; else what to do without, with nothing booked."""
     assert attempt.placement is not None
     takes = _takes(attempt, desk)
-    mending = bool(attempt.jobs or attempt.wants.makings)
+    mending = bool(attempt.jobs or attempt.wants.makings or attempt.wants.fetched)
     kept = desk.board.kept() if mending else None
     rooms = list(desk.rooms)
     attempt.placer.commit(attempt.run.code, attempt.placement)
@@ -303,7 +337,13 @@ def _keep(attempt: Attempt, desk: Desk) -> Answer | tuple[str, Reason] | Later:
         assert kept is not None
         desk.board.back_to(kept)
         desk.rooms = rooms
-        return booked if isinstance(booked, Later) else (booked.what, booked)
+        if isinstance(booked, Reason):
+            return booked.what, booked
+        if booked.wanted is not None:
+            # Its own steps are off the board again: they would move with what they wait for.
+            again = try_again(booked.wanted, desk, attempt.placer)
+            return replace(booked, not_before=max(booked.not_before, again))
+        return booked
     desk.larder.claim(attempt.wants.picks)
     pour_off(attempt.run, attempt.recipe, attempt.placement.fits,
              [pick.code for pick in attempt.wants.picks], desk,
@@ -317,6 +357,7 @@ def _book_jobs(attempt: Attempt, desk: Desk) -> tuple[list[Job], list[Placed]] |
     """Putting-by and baths that the run asks for, beside its own steps on the board."""
     jobs: list[Job] = []
     steps: list[Placed] = []
+    makings: dict[tuple[str, str], int] = {}
     run = attempt.run.code
     for _, pick in attempt.jobs:
         used = _step_start(attempt, pick.step)
@@ -335,7 +376,36 @@ def _book_jobs(attempt: Attempt, desk: Desk) -> tuple[list[Job], list[Placed]] |
             return Later(wanted.step, desk.calendar.next_midnight(before), reason)
         jobs.append(made[0])
         steps.extend(placed_round(made[1], run, wanted.making, desk))
+        makings[wanted.step, wanted.making.dyestuff] = made[1].start
+    trips = _book_trips(attempt, makings, desk)
+    if isinstance(trips, Later):
+        return trips
+    attempt.trips = trips
     return jobs, steps
+
+
+def _book_trips(
+    attempt: Attempt, makings: dict[tuple[str, str], int], desk: Desk
+) -> list[Trip] | Later:
+    """Ways to other sites, each thing there for its step; for a bath, for the making of it.
+
+    Parameters
+    ----------
+    makings : by step and dyestuff, when a bath is made of it
+    """
+    wanted = [
+        Wanted(pick, makings.get((pick.step, pick.what), _step_start(attempt, pick.step)))
+        for pick in attempt.wants.fetched
+    ]
+    trips = book_trips(wanted, desk, attempt.placer)
+    if not isinstance(trips, Wanted):
+        return trips
+    pick, begins = trips.pick, _step_start(attempt, trips.pick.step)
+    # What a bath is made of has to be there before that: a day later all fits anew.
+    makes = (pick.step, pick.what) in makings
+    not_before = desk.calendar.next_midnight(begins) if makes else begins + 1
+    step = pick.step or attempt.stages[0].step.name
+    return Later(step, not_before, not_fetched(pick, begins, desk), trips)
 
 
 def _placed_answer(
@@ -374,6 +444,7 @@ def _placed_answer(
         if fit.hung
     )
     own_steps = placed_steps(placement.fits, run.code, desk)
+    carries, takes = fetched_steps(attempt.trips, takes, desk)
     held = held_back(desk.facts, attempt.recipe, takes, on=desk.today)
     more_ml = topped_up_ml(held, attempt.recipe, own_steps)
     return Answer(
@@ -382,11 +453,13 @@ def _placed_answer(
         "yes" if good else "not yet",
         desk.calendar.moment(first),
         desk.calendar.moment(placement.dry),
-        steps=(*job_steps, *own_steps),
+        steps=in_their_place(carries, (*job_steps, *own_steps)),
         takes=takes,
         waits_for=() if good else tuple(waits),
         jobs=tuple(jobs),
-        reasons=(*attempt.wants.reasons, *straining_reasons(held), *(waits if good else ())),
+        reasons=(*attempt.wants.reasons, *straining_reasons(held),
+                 *carry_reasons(attempt.trips, attempt.placer.room.site, desk),
+                 *(waits if good else ())),
         notes=(*attempt.wants.notes, *straining_notes(held, more_ml)),
         top_up_ml=round(more_ml),
         hung_at=hangs[-1].since if hangs else None,

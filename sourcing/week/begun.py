@@ -13,6 +13,7 @@ from datetime import date, datetime
 from inventory.science.days import local_day
 from inventory.science.keeping import last_good_day
 from inventory.science.saying import say
+from sourcing.week.carry import CARRY, in_their_place
 from sourcing.week.desk import Desk, spend
 from sourcing.week.facts import Hanging, RunFacts
 from sourcing.week.fits import Bump, Fit
@@ -71,7 +72,17 @@ def _book_loads(row: UnderWay, loads: Iterable[Placed], desk: Desk) -> None:
         day = local_day(load.start, zone=desk.facts.zone)
         if day >= desk.today:
             spend(desk, day, load.hands_min, site=row.placer.room.site)
+            _note_hours(load, row.placer.room.site, desk)
         _hold(load, row.run.code, desk)
+
+
+def _note_hours(load: Placed, site: str, desk: Desk) -> None:
+    """Somebody is on the way to another site, or has to be there."""
+    start, until = minute_of(load.start), minute_of(load.attended_until or load.start)
+    if load.kind != CARRY:
+        desk.board.watch(site, start, until)
+    elif site in desk.board.away:
+        desk.board.away[site].append((start, until))
 
 
 def _keep_its_pots(row: UnderWay, desk: Desk) -> None:
@@ -315,6 +326,7 @@ def _answer(row: UnderWay, left: dict[str, int], desk: Desk) -> Answer:
     steps = _steps(row, desk)
     hangs = hangs_of(row, desk)
     first = min(load.start for load in steps)
+    steps = in_their_place(tuple(_carries(row, desk)), steps)
     dry = max((hanging.until for hanging in hangs), default=max(load.end for load in steps))
     takes = _takes(row, left, desk)
     held = held_back(desk.facts, row.recipe, takes, on=desk.today)
@@ -367,14 +379,24 @@ def _group_answer(row: UnderWay, left: dict[str, int], desk: Desk) -> Answer:
     )
 
 
+def _carries(row: UnderWay, desk: Desk) -> Iterable[Placed]:
+    """Ways to another site at their kept hours; one that is over and not said done is late."""
+    now = desk.facts.at
+    for load in row.apart:
+        if load.kind == CARRY:
+            late = load.done_at is None and load.end <= now
+            yield replace(load, late_since=load.end) if late else load
+
+
 def _steps(row: UnderWay, desk: Desk) -> tuple[Placed, ...]:
-    """All of a run's steps: done, as kept, or where they have moved to."""
-    made = [load for load in row.apart if load.kind == "decoct"]
+    """All of a run's steps: done, as kept, or where they have moved to; what is fetched apart."""
+    apart = [load for load in row.apart if load.kind != CARRY]
+    made = [load for load in apart if load.kind == "decoct"]
     rows = [load for part in row.parts[: row.settled] for load in part.rows]
     if row.placement is None:
         late = row.late_since
         mine = [_said_late(load, late) for load in _rows(row)] if late is not None else rows
-        return (*made, *mine, *(load for load in row.apart if load not in made))
+        return (*made, *mine, *(load for load in apart if load not in made))
     fits = row.placement.fits
     for number, part in enumerate(row.parts[: row.settled]):
         held = desk.calendar.moment(fits[number].held_until)
@@ -390,7 +412,7 @@ def _steps(row: UnderWay, desk: Desk) -> tuple[Placed, ...]:
         for load in moved
     )  # fmt: skip
     said = {(load.step, load.round) for load in moved if load.kind == "snippet"}
-    snippets = [load for load in row.apart if (load.step, load.round) not in said]
+    snippets = [load for load in apart if (load.step, load.round) not in said]
     return (*made, *rows, *moved, *(load for load in snippets if load not in made))
 
 

@@ -89,6 +89,11 @@ class Rail:
         return NEVER
 
 
+def meets(rows: list[tuple[int, int]], start: int, end: int) -> int:
+    """When the last of the stretches that meet `[start, end)` is over; 0: none does."""
+    return max((until for since, until in rows if since < end and start < until), default=0)
+
+
 @dataclass(slots=True)
 class Board:
     """Everything of one studio that two runs could want at once."""
@@ -97,6 +102,15 @@ class Board:
     rings: dict[str, Holds]
     rails: dict[str, Rail]
     hands: dict[str, list[int]]  # by site: minutes left on each open day
+    # By site: when somebody of it is on the way to another and back; one list where hands are one.
+    away: dict[str, list[tuple[int, int]]] = field(default_factory=dict)
+    # Likewise: when somebody has to be there; only where somebody may have to go.
+    watched: dict[str, list[tuple[int, int]]] = field(default_factory=dict)
+
+    def watch(self, site: str, start: int, end: int) -> None:
+        """Note that somebody has to be there from a minute to another."""
+        if start < end and site in self.watched:
+            self.watched[site].append((start, end))
 
     def kept(self) -> Board:
         """A copy to go back to; what is booked on the board afterwards is not in it."""
@@ -107,6 +121,8 @@ class Board:
             {code: Rail(rail.holds_mg, [*rail.hung]) for code, rail in self.rails.items()},
             # Sites that share their hands go on sharing them.
             {site: pools.setdefault(id(left), [*left]) for site, left in self.hands.items()},
+            {site: [*rows] for site, rows in self.away.items()},
+            {site: [*rows] for site, rows in self.watched.items()},
         )
 
     def back_to(self, kept: Board) -> None:
@@ -120,3 +136,7 @@ class Board:
             self.rails[code].hung[:] = rail.hung
         for site, left in kept.hands.items():
             self.hands[site][:] = left
+        for site, rows in kept.away.items():
+            self.away[site][:] = rows
+        for site, rows in kept.watched.items():
+            self.watched[site][:] = rows

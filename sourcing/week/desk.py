@@ -50,6 +50,11 @@ class Desk:
         self.today = self.calendar.day_of(self.now)
         self.followed = followed(self.facts.recipes, self.facts.runs)
 
+    @property
+    def carries(self) -> bool:
+        """Whether a run may be brought what its site lacks from another."""
+        return _may_carry(self.facts, self.house)
+
     def stages(
         self,
         run: RunFacts,
@@ -105,8 +110,14 @@ def desk_for(facts: WeekFacts, *, days: int, like: Desk | None = None) -> Desk:
         {line.code: Rail(line.holds_mg) for line in facts.shelf.lines},
         _hands(facts, calendars),
     )
+    if _may_carry(facts, house):
+        board.away, board.watched = _by_pool(board), _by_pool(board)
     larder = Larder(
-        facts, main, known=like.larder.known if like else {}, like=like.larder if like else None
+        facts,
+        main,
+        known=like.larder.known if like else {},
+        like=like.larder if like else None,
+        carry_ul_at_most=house.carry_ml_at_most * 1000,
     )
     placers = {
         site: _placer(
@@ -150,6 +161,16 @@ def _hands(facts: WeekFacts, calendars: dict[str, Calendar]) -> dict[str, list[i
     return {site: [day.hands_min for day in calendars[site].open_days] for site in facts.sites}
 
 
+def _may_carry(facts: WeekFacts, house: House) -> bool:
+    return house.carries and len([site for site in facts.sites if site]) > 1
+
+
+def _by_pool(board: Board) -> dict[str, list[tuple[int, int]]]:
+    """No stretches by site yet; one list for sites that share their hands."""
+    pools: dict[int, list[tuple[int, int]]] = {}
+    return {site: pools.setdefault(id(left), []) for site, left in board.hands.items()}
+
+
 def _placer(
     facts: WeekFacts,
     site: str,
@@ -162,6 +183,7 @@ def _placer(
         return not site or place in ("", site)
 
     waters = [water for water in facts.waters if here(water.site)]
+    waters.sort(key=lambda water: water.site != site)  # its own before one that serves all
     room = Room(
         site,
         tuple(vessel for vessel in facts.shelf.vessels if here(vessel.site)),

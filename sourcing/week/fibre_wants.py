@@ -11,7 +11,7 @@ from inventory.science.facts import FibreFacts
 from inventory.science.figures import Figure
 from inventory.science.saying import joined, say
 from sourcing.week.facts import Recipe, RunFacts
-from sourcing.week.larder import Larder, Pick
+from sourcing.week.larder import Larder, Pick, fetched, serves
 from sourcing.week.moments import minute_of
 from sourcing.week.over_dyeing import is_dyed, over_note, why_not_over
 from sourcing.week.plan import Reason, Shortage
@@ -28,9 +28,11 @@ def want_fibre(
 ) -> None:
     """The lots of fibre in one state that serve the run, or by how much the best are short."""
     loss, figure = larder.loss(run.fibre)
-    best: tuple[tuple[int, bool, int, int, str], list[FibreFacts], int, int] | None = None
+    best: tuple[tuple[int, bool, int, bool, int, str], list[FibreFacts], int, int] | None = None
     scours = any(step.kind == "scour" for step in recipe.steps)
-    for group in larder.fibre_groups(run, depth=recipe.depth, without=without, site=wants.site):
+    for group in larder.fibre_groups(
+        run, depth=recipe.depth, without=without, site=wants.site, far=wants.far
+    ):
         if recipe.mordant and group[0].mordant not in ("", recipe.mordant):
             continue
         raw = not group[0].scoured and recipe.needs_scoured
@@ -67,7 +69,9 @@ def want_fibre(
         ready = max(larder.fibre_from(fibre) for fibre in group)
         steps = len(needed_steps(recipe, group[0]))
         dyed = is_dyed(group[0])
-        rank = (round(lacks), dyed, ready, steps, min(fibre.code for fibre in group))
+        lies = sum(larder.left[row.code] for row in group if serves(row.site, wants.site))
+        code = min(fibre.code for fibre in group)
+        rank = (round(lacks), dyed, ready, wants.far and lies < need, steps, code)
         if best is None or rank < best[0]:
             best = (rank, group, round(need), there)
     if best is None:
@@ -124,7 +128,11 @@ def _take_fibre(
         wants.short.append(Shortage("fibre", run.fibre, need_mg - there, "mg", None, text))
         return
     left, dry = need_mg, False
-    for fibre in sorted(group, key=lambda row: (larder.fibre_from(row), row.code)):
+
+    def in_turn(row: FibreFacts) -> tuple[int, bool, str]:
+        return larder.fibre_from(row), not serves(row.site, wants.site), row.code
+
+    for fibre in sorted(group, key=in_turn):
         if left <= 0:
             break
         taken = min(left, larder.left[fibre.code])
@@ -132,7 +140,9 @@ def _take_fibre(
         last = larder.fibre_good_to(fibre)
         damp = None if last is None else last.figure
         wants.picks.append(Pick(fibre.code, fibre.fibre, taken, "mg", "", begins,
-                                None if last is None else last.day, keeps=damp))  # fmt: skip
+                                None if last is None else last.day, keeps=damp,
+                                far=fetched(fibre.site, wants.site),
+                                any_day=True))  # fmt: skip
         left -= taken
         dry = dry or not fibre.damp
         if is_dyed(fibre):

@@ -35,6 +35,8 @@ class House:
     hold_kwh: Fraction
     dip: int
     horizon_days: int
+    carries: bool = False  # a plan may fetch from another site what a run's own lacks
+    carry_ml_at_most: int = 0  # of a liquor or bath
     wetting: tuple[Figure, ...] = ()  # one a fibre: hours until it is wet through
 
     @property
@@ -79,6 +81,8 @@ def house_on(figures: Figures, *, on: date) -> House:
         hold_kwh=Fraction(number("hold_kwh")),
         dip=minutes("dip_min"),
         horizon_days=minutes("horizon_days"),
+        carries=number("carry_in_plan") > 0,
+        carry_ml_at_most=round(number("carry_l_at_most") * 1000),
         wetting=_wetting(figures, on),
     )
 

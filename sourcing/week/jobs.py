@@ -235,6 +235,7 @@ def make_bath(
 def book_round(done: Round, run: str, placer: Placer) -> None:
     """Write one round into the board."""
     placer.board.hands[placer.room.site][done.day] -= done.hands_min
+    placer.board.watch(placer.room.site, done.start, done.attended_until)
     for load in done.loads:
         placer.board.vessels[load.vessel].add(done.start, done.free_at, run)
         if load.ring:
@@ -290,11 +291,12 @@ def keeps_from(bath: str, needed: int, desk: Desk) -> date:
     return day - keeps
 
 
-def dip_chores(desk: Desk, next_dips: list[date]) -> None:
-    """Minutes for the dips that fall due, on their day or the next open one."""
-    calendar = desk.calendar
+def dip_chores(desk: Desk, next_dips: list[date], *, site: str = "") -> None:
+    """Minutes for the dips that fall due, on their day or the next open one, where the jars are."""
+    placer = desk.placers.get(site) or desk.placers[desk.facts.sites[0]]
+    calendar = placer.calendar
     for day in next_dips:
         for open_day in calendar.open_days:
             if open_day.day >= max(day, desk.today):
-                spend(desk, open_day.day, desk.house.dip)
+                spend(desk, open_day.day, desk.house.dip, site=placer.room.site)
                 break

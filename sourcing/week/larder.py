@@ -45,6 +45,8 @@ class Pick:
     last_good: date | None = None  # of a lot or bath as it is kept now
     put_by: str = ""  # frozen or dried: what it can be put by as
     keeps: Figure | None = None  # the figure that its last good day rests on
+    far: str = ""  # the site that it is fetched from; empty: it is where it is wanted
+    any_day: bool = False  # dry, so that it may be fetched on a day before its step's
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +82,7 @@ class Larder:
     known: dict[tuple[object, ...], tuple[object, Any]] = field(default_factory=dict)
     like: Larder | None = None  # of the same moment and figures, whose orders may be taken over
     poured: dict[str, Poured] = field(default_factory=dict)  # by code, what placed runs leave
+    carry_ul_at_most: int = 0  # of a liquor or bath that is fetched from another site
 
     def __post_init__(self) -> None:
         shelf = self.facts.shelf
@@ -212,19 +215,22 @@ class Larder:
         one_lot: bool,
         without: frozenset[str],
         site: str,
+        far: bool = False,
     ) -> tuple[list[Pick], int, list[RankedLot]]:
         """Lots for a dose in order of use first, what is lacking, and the lots left out by then.
 
         A lot is used whole before the next is opened; with `one_lot` a single lot serves or none.
+        With `far` lots at other sites serve too, each behind those at the site.
         """
         out: list[RankedLot] = []
         picks: list[Pick] = []
         need = Fraction(need_mg)
-        for row in self.lots_of(dose.what):
+        rows = self.lots_of(dose.what)
+        for row in sorted(rows, key=lambda row: self._behind(row, site)) if far else rows:
             left = self.left[row.lot.code]
             if left <= 0:
                 continue
-            barred = self._barred(row, dose, run, without=without, site=site)
+            barred = self._barred(row, dose, run, without=without, site="" if far else site)
             if barred is not None:
                 out.append(barred)
                 continue
@@ -234,7 +240,7 @@ class Larder:
                 continue
             if taken <= 0:
                 break
-            picks.append(self._pick(row, taken, dose))
+            picks.append(self._pick(row, taken, dose, site))
             need = max(Fraction(0), need - taken / rate)
         # What rounding to whole milligrams leaves over is nothing.
         return picks, 0 if need < 1 else round(need), out
@@ -277,10 +283,17 @@ class Larder:
             return Fraction(figure.value)
         return None
 
-    def _pick(self, row: RankedLot, taken: int, dose: Dose) -> Pick:
-        put_by = "" if dose.state else self.can_put_by(row.lot)
-        return Pick(row.lot.code, row.lot.dyestuff, taken, "mg", dose.step,
-                    row.usable_from, row.good.day, put_by, row.good.figure)  # fmt: skip
+    def _behind(self, row: RankedLot, site: str) -> tuple[bool, bool]:
+        """What is here now, what is at another site now, then what is still to come."""
+        comes = row.lot.arrives_at
+        return comes is not None and comes > self.facts.at, not serves(row.lot.site, site)
+
+    def _pick(self, row: RankedLot, taken: int, dose: Dose, site: str) -> Pick:
+        lot = row.lot
+        put_by = "" if dose.state else self.can_put_by(lot)
+        return Pick(lot.code, lot.dyestuff, taken, "mg", dose.step, row.usable_from,
+                    row.good.day, put_by, row.good.figure, fetched(lot.site, site),
+                    lot.stay.state == "dried")  # fmt: skip
 
     def can_put_by(self, lot: LotFacts) -> str:
         """What a lot can be put by as: frozen where there is a freezer, else dried."""
@@ -299,14 +312,23 @@ class Larder:
     # -- fibre -------------------------------------------------------------------------------
 
     def fibre_groups(
-        self, run: RunFacts, *, depth: int, without: frozenset[str], site: str
+        self,
+        run: RunFacts,
+        *,
+        depth: int,
+        without: frozenset[str],
+        site: str,
+        far: bool = False,
     ) -> list[list[FibreFacts]]:
-        """Lots of the run's fibre in one state that it may dye to its depth, by code."""
+        """Lots of the run's fibre in one state that it may dye to its depth, by code.
+
+        With `far` those at other sites too.
+        """
         groups: dict[tuple[object, ...], list[FibreFacts]] = {}
         for fibre in self._by_fibre.get(run.fibre, ()):
             if self.left[fibre.code] <= 0:
                 continue
-            if fibre.code in without or not serves(fibre.site, site):
+            if fibre.code in without or not (far or serves(fibre.site, site)):
                 continue
             if self.fibre_left_out(fibre) or why_not_over(fibre, run, depth):
                 continue
@@ -363,19 +385,28 @@ class Larder:
 
     # -- baths -------------------------------------------------------------------------------
 
-    def baths_of(self, what: str, need_ul: int, *, site: str) -> list[tuple[BathFacts, LastGood]]:
-        """Baths of a kind that hold enough, the one that ends first in front."""
-        return [row for row in self.all_baths_of(what, site=site)
+    def baths_of(
+        self, what: str, need_ul: int, *, site: str, far: bool = False
+    ) -> list[tuple[BathFacts, LastGood]]:
+        """Baths of a kind that hold enough, the one that ends first in front.
+
+        With `far` those at other sites too, behind those at the site.
+        """
+        return [row for row in self.all_baths_of(what, site=site, far=far)
                 if self.left[row[0].code] >= need_ul]  # fmt: skip
 
-    def all_baths_of(self, what: str, *, site: str) -> list[tuple[BathFacts, LastGood]]:
+    def all_baths_of(
+        self, what: str, *, site: str, far: bool = False
+    ) -> list[tuple[BathFacts, LastGood]]:
         """Baths of a kind that are in use, the one that ends first in front."""
         rows = [
             (bath, bath_last_good_day(bath, self.facts.figures, zone=self.facts.zone))
             for bath in self.facts.shelf.baths
-            if bath.what == what and not bath.set_aside and serves(bath.site, site)
+            if bath.what == what and not bath.set_aside and (far or serves(bath.site, site))
         ]
-        return sorted(rows, key=lambda row: (row[1].day, row[0].code))
+        return sorted(
+            rows, key=lambda row: (not serves(row[0].site, site), row[1].day, row[0].code)
+        )
 
     def poured_of(self, shade: str, *, site: str) -> list[tuple[Poured, LastGood]]:
         """What placed runs of a shade leave, the one that ends first in front."""
@@ -437,15 +468,20 @@ class Larder:
             self.left[pick.code] -= pick.amount
             assert self.left[pick.code] >= 0, pick
 
-    def supplies_of(self, what: str, *, site: str) -> list[str]:
-        """Codes of a supply, by code."""
-        rows = self.facts.shelf.supplies
-        return sorted(s.code for s in rows if s.what == what and serves(s.site, site))
+    def supplies_of(self, what: str, *, site: str, far: bool = False) -> dict[str, str]:
+        """Codes of a supply, by code, each with the site that it is fetched from.
 
-    def jars_of(self, metal: str, *, site: str) -> list[JarFacts]:
-        """Jars of a metal by code."""
+        With `far` those at other sites too, behind those at the site.
+        """
+        rows = self.facts.shelf.supplies
+        fit = (row for row in rows if row.what == what and (far or serves(row.site, site)))
+        found = sorted((not serves(row.site, site), row.code, row.site) for row in fit)
+        return {code: fetched(place, site) for _, code, place in found}
+
+    def jars_of(self, metal: str, *, site: str, far: bool = False) -> list[JarFacts]:
+        """Jars of a metal by code; with `far` those at other sites too."""
         rows = self.facts.shelf.jars
-        fit = (jar for jar in rows if jar.metal == metal and serves(jar.site, site))
+        fit = (jar for jar in rows if jar.metal == metal and (far or serves(jar.site, site)))
         return sorted(fit, key=lambda jar: jar.code)
 
     def moment(self, minute: int) -> datetime:
@@ -455,6 +491,11 @@ class Larder:
 def serves(place: str, site: str) -> bool:
     """Whether a thing at a place serves a run at a site; one without a place serves any."""
     return not place or not site or place == site
+
+
+def fetched(place: str, site: str) -> str:
+    """The site from which a thing at a place is fetched to another; empty: it serves there."""
+    return "" if serves(place, site) else place
 
 
 def _left(row: RankedLot, kind: str, why: str) -> RankedLot:

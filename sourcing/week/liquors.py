@@ -16,7 +16,7 @@ from inventory.science.facts import FibreFacts, JarFacts
 from inventory.science.maturing import JarState, state_of
 from inventory.science.saying import say
 from sourcing.week.facts import Dose, RunFacts
-from sourcing.week.larder import Larder, Pick
+from sourcing.week.larder import Larder, Pick, fetched, serves
 from sourcing.week.moments import minute_of
 from sourcing.week.plan import Reason, Shortage
 from sourcing.week.reasons import because
@@ -52,18 +52,20 @@ def pick_liquor(
     without: frozenset[str],
     minute: int | None,
     site: str,
+    far: bool = False,
 ) -> Chosen:
     """The jar for a dose: ready now before ready later, the pencilled one first among equals.
 
     Parameters
     ----------
     minute : when the step was placed at the last attempt; None: not known yet
+    far : liquor of a jar at another site may be fetched, behind the jars at the site
     """
     chosen = Chosen()
-    rows, idle = _candidates(dose.what, larder, without, site)
+    rows, idle = _candidates(dose.what, larder, without, site, far=far)
     now = minute_of(larder.facts.at)
-    rows.sort(key=lambda row: (row.usable_from > now, row.jar.code != run.jar,
-                               row.usable_from, row.jar.code))  # fmt: skip
+    rows.sort(key=lambda row: (row.usable_from > now, not serves(row.jar.site, site),
+                               row.jar.code != run.jar, row.usable_from, row.jar.code))  # fmt: skip
     most, most_jar = -1, None
     for row in rows:
         at = larder.moment(max(now if minute is None else minute, row.usable_from))
@@ -72,38 +74,47 @@ def pick_liquor(
             chosen.lacking.append(refused)
             return chosen
         there = larder.left[row.jar.code]
+        if need_ul > larder.carry_ul_at_most and not serves(row.jar.site, site):
+            continue
         if there < need_ul:
             if there > most:
                 most, most_jar = there, (row, need_ul)
             continue
         chosen.reasons.extend(reasons)
-        _choose(row, need_ul, dose, run, larder, chosen)
+        _choose(row, need_ul, dose, run, larder, chosen, site)
         return chosen
     _none(dose, run, larder, idle, most, most_jar, chosen)
     return chosen
 
 
 def _candidates(
-    metal: str, larder: Larder, without: frozenset[str], site: str
+    metal: str, larder: Larder, without: frozenset[str], site: str, *, far: bool = False
 ) -> tuple[list[Candidate], list[tuple[JarFacts, JarState]]]:
-    """Jars that are usable now or by the clock later, and those that are not."""
+    """Jars that are usable now or by the clock later, and those that are not.
+
+    A jar at another site is never carried while it matures: only liquor that is ready is poured
+    off and fetched, so one that is not is of no account.
+    """
     facts = larder.facts
     rows: list[Candidate] = []
     idle: list[tuple[JarFacts, JarState]] = []
-    for jar in larder.jars_of(metal, site=site):
+    for jar in larder.jars_of(metal, site=site, far=far):
         state = state_now(jar, larder)
         begins = facts.at if state.usable else state.usable_from
         if begins is None:
-            idle.append((jar, state))
+            if serves(jar.site, site):
+                idle.append((jar, state))
         elif jar.code not in without:
             # One ruled out at its hour is named with that hour by what ruled it out.
             rows.append(Candidate(jar, state, max(minute_of(begins), minute_of(facts.at))))
     return rows, idle
 
 
-def usable_jars(metal: str, larder: Larder, site: str) -> list[tuple[str, int]]:
+def usable_jars(
+    metal: str, larder: Larder, site: str, *, far: bool = False
+) -> list[tuple[str, int]]:
     """Jars that can be used, with the minute from which, none left out for its hour."""
-    rows, _ = _candidates(metal, larder, frozenset(), site)
+    rows, _ = _candidates(metal, larder, frozenset(), site, far=far)
     return [(row.jar.code, row.usable_from) for row in rows]
 
 
@@ -183,11 +194,23 @@ def _above(dose: Dose, run: RunFacts, jar: JarFacts, top: Ceiling) -> Reason:
 
 
 def _choose(
-    row: Candidate, need_ul: int, dose: Dose, run: RunFacts, larder: Larder, chosen: Chosen
+    row: Candidate,
+    need_ul: int,
+    dose: Dose,
+    run: RunFacts,
+    larder: Larder,
+    chosen: Chosen,
+    site: str,
 ) -> None:
     jar = row.jar
     chosen.pick = Pick(
-        jar.code, say("{metal} liquor", metal=jar.metal), need_ul, "µL", dose.step, row.usable_from
+        jar.code,
+        say("{metal} liquor", metal=jar.metal),
+        need_ul,
+        "µL",
+        dose.step,
+        row.usable_from,
+        far=fetched(jar.site, site),
     )
     if row.usable_from > minute_of(larder.facts.at):
         ready = larder.moment(row.usable_from)
@@ -289,10 +312,14 @@ def still_usable(pick: Pick, larder: Larder, *, minute: int) -> Reason | None:
 
 def next_dips(larder: Larder) -> list[date]:
     """Days on which a steeping jar is to be dipped, today or later."""
-    facts = larder.facts
-    days = []
-    for jar in facts.shelf.jars:
+    return [day for days in dips_by_site(larder).values() for day in days]
+
+
+def dips_by_site(larder: Larder) -> dict[str, list[date]]:
+    """Days on which steeping jars are to be dipped, by the site where they stand; empty: any."""
+    found: dict[str, list[date]] = {}
+    for jar in larder.facts.shelf.jars:
         state = state_now(jar, larder)
         if state.word in ("steeping", "ready to dip") and state.next_dip is not None:
-            days.append(state.next_dip)
-    return days
+            found.setdefault(jar.site, []).append(state.next_dip)
+    return found

@@ -40,6 +40,7 @@ class Opening:
     opens: int
     closes: int
     pool: int  # index of the day's hands, shared by its openings
+    people: int = 1  # who are there at once, at the least
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +92,10 @@ class Calendar:
                     joined[-1] = (joined[-1][0], max(joined[-1][1], closes))
                 else:
                     joined.append((opens, closes))
-            self.openings += [Opening(day, opens, closes, pool) for opens, closes in joined]
+            self.openings += [
+                Opening(day, opens, closes, pool, _people(by_day[day], opens, closes))
+                for opens, closes in joined
+            ]
             lifted = max(self.wall(day, night_ends), joined[0][0])
             hands = sum(row.hands_min for row in by_day[day])
             self.open_days.append(OpenDay(day, hands, joined[0][0], joined[-1][1], lifted))
@@ -138,3 +142,16 @@ class Calendar:
     def moment(self, minute: int) -> datetime:
         """The local moment of a minute."""
         return moment_of(minute, self.zone)
+
+
+def _people(rows: list[DayHours], opens: int, closes: int) -> int:
+    """How many are there at once in an opening, at the least."""
+    shifts = [(minute_of(row.opens), minute_of(row.closes), row.people) for row in rows]
+    if len(shifts) == 1:
+        return shifts[0][2]
+    begins = [since for since, _, _ in shifts if opens <= since < closes]
+    ends = [until for _, until, _ in shifts if opens <= until < closes]
+    return min(
+        sum(people for since, until, people in shifts if since <= minute < until)
+        for minute in (*begins, *ends)
+    )

@@ -293,6 +293,7 @@ class Placer:
                 continue
             for number, done in enumerate(fit.rounds):
                 self.board.hands[self.room.site][done.day] -= done.hands_min
+                self.board.watch(self.room.site, done.start, done.attended_until)
                 last = number + 1 == len(fit.rounds)
                 for load in done.loads:
                     until = fit.held_until if last else done.free_at

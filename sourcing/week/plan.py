@@ -53,6 +53,9 @@ class Take:
     left_after: int  # in the claim's order
     step: str = ""
     length_mm: int | None = None  # of measured cloth
+    # The site that it is fetched from, and in which round of that step; empty: it is there.
+    carried_from: str = ""
+    carried_round: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -80,6 +80,9 @@ class Leading:
         desk.larder.open_for(run.code)
         wants = wants_of(run, recipe, desk.larder, without=Without(),
                          minute_of_step=lambda _: None, site=placer.room.site)  # fmt: skip
+        if not wants.enough and desk.carries:
+            wants = wants_of(run, recipe, desk.larder, without=Without(), far=True,
+                             minute_of_step=lambda _: None, site=placer.room.site)  # fmt: skip
         desk.larder.keep_for(run.code)
         if not wants.enough:
             return None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from sourcing.week.board import Board
+from sourcing.week.board import Board, meets
 from sourcing.week.facts import Weather
 from sourcing.week.fits import Fit, PlacedLoad, Push, Round, stands
 from sourcing.week.hanging import Lines
@@ -162,6 +162,10 @@ class Rounds:
                 return self._tomorrow(
                     pushes, Push("attended", "", stage.step.name, minute, 0), index
                 )
+            gone = self._alone_away(day, minute, end)
+            if gone:
+                pushes.append(Push("attended", "", stage.step.name, minute, gone))
+                return gone
             return Round(minute, end, end, end, (), day.pool, hands), None
         for row, option in enumerate(options):
             if look_again[row] > minute:
@@ -238,6 +242,9 @@ class Rounds:
         if attended > day.closes:
             later = self._next_opening(index)
             return Push("attended", "", step.name, minute, later, attended - minute)
+        gone = self._alone_away(day, minute, attended)
+        if gone:
+            return Push("attended", "", step.name, minute, gone)
         free_at = self._free_at(stage, end)
         if step.night and (
             self.calendar.day_number(free_at) - self.calendar.day_number(end) > self.house.nights
@@ -254,6 +261,11 @@ class Rounds:
             for vessel, weight, litres in way.loads
         )  # fmt: skip
         return Round(minute, end, attended, free_at, placed, day.pool, hands)
+
+    def _alone_away(self, day: Opening, start: int, end: int) -> int:
+        """When the only one there is back from another site, if gone meanwhile; 0: is not."""
+        away = self.board.away.get(self.site)
+        return meets(away, start, end) if away and day.people < 2 else 0
 
     def _free_at(self, stage: Stage, end: int) -> int:
         """When the vessels are free: after the night, the cooling, the straining."""

@@ -7,6 +7,7 @@ from datetime import datetime
 from fractions import Fraction
 
 from inventory.science.days import local_day
+from sourcing.week.carry import CARRY
 from sourcing.week.desk import Desk
 from sourcing.week.facts import Recipe, RunFacts
 from sourcing.week.fits import Fit, PlacedLoad, Placement, Round
@@ -54,7 +55,7 @@ class UnderWay:
     recipe: Recipe
     placer: Placer
     parts: list[Part]  # in order
-    apart: list[Placed]  # baths made for it, snippets
+    apart: list[Placed]  # baths made for it, snippets, what is fetched
     settled: int = 0  # parts that are done, under way or still to come at their kept hours
     late_since: datetime | None = None  # of the first part that moves
     placement: Placement | None = None  # of the parts that move
@@ -78,8 +79,8 @@ def under_way(run: RunFacts, recipe: Recipe, desk: Desk) -> UnderWay:
 
 
 def is_apart(row: Placed) -> bool:
-    """Whether a step is none of the cloth's own: a snippet, a bath that is made."""
-    return row.kind == SNIPPET or row.step.startswith(MAKES)
+    """Whether a step is none of the cloth's own: a snippet, a bath made, something fetched."""
+    return row.kind in (SNIPPET, CARRY) or row.step.startswith(MAKES)
 
 
 def _with_those_begun(row: Placed, desk: Desk) -> Placed:

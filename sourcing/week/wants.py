@@ -16,7 +16,7 @@ from inventory.science.figures import Figure
 from inventory.science.saying import say
 from sourcing.week.facts import Dose, Making, Recipe, RunFacts
 from sourcing.week.fibre_wants import want_fibre
-from sourcing.week.larder import Larder, Pick, RankedLot
+from sourcing.week.larder import Larder, Pick, RankedLot, fetched
 from sourcing.week.liquors import pick_liquor
 from sourcing.week.moments import minute_of
 from sourcing.week.needs import counted_by_piece
@@ -52,6 +52,7 @@ class Wants:
     """Everything that one run takes, and everything that it lacks."""
 
     site: str = ""
+    far: bool = False  # what lies at another site may be fetched
     picks: list[Pick] = field(default_factory=list)
     fibre: FibreFacts | None = None
     short: list[Shortage] = field(default_factory=list)
@@ -64,6 +65,11 @@ class Wants:
     @property
     def enough(self) -> bool:
         return not self.short and not self.lacking
+
+    @property
+    def fetched(self) -> list[Pick]:
+        """What is fetched from another site."""
+        return [pick for pick in self.picks if pick.far]
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +94,7 @@ def wants_of(
     without: Without,
     minute_of_step: StepMinute,
     site: str,
+    far: bool = False,
 ) -> Wants:
     """What a run takes and lacks.
 
@@ -96,8 +103,9 @@ def wants_of(
     without : what an earlier attempt ruled out
     minute_of_step : when a step was placed at the last attempt; None: not known yet
     site : where the run would be worked; things that stand elsewhere do not serve it
+    far : unless they may be fetched
     """
-    wants = Wants(site=site)
+    wants = Wants(site=site, far=far)
     want_fibre(run, recipe, larder, wants, without.codes)
     needed = needed_steps(recipe, wants.fibre)
     wants.reasons.extend(wetting_reasons(run, needed, larder.facts.figures, on=larder.today))
@@ -147,6 +155,7 @@ def _dyestuff(
         one_lot=recipe.match == "lot",
         without=without.codes,
         site=wants.site,
+        far=wants.far,
     )
     if short == 0:
         wants.picks.extend(picks)
@@ -259,9 +268,9 @@ def _next_pick_ups(dyestuff: str, short: int, larder: Larder, wants: Wants) -> N
 
 def _supply(dose: Dose, run: RunFacts, larder: Larder, wants: Wants) -> None:
     need = round(dose.per_fibre * run.weight_mg)
-    what, factor, figure = supply_as_kept(dose.what, larder, wants.site)
+    what, factor, figure = supply_as_kept(dose.what, larder, wants.site, far=wants.far)
     need = round(need * factor)
-    codes = larder.supplies_of(what, site=wants.site)
+    codes = larder.supplies_of(what, site=wants.site, far=wants.far)
     there = sum(larder.left[code] for code in codes)
     if figure is not None:
         text = say(
@@ -284,21 +293,28 @@ def _supply(dose: Dose, run: RunFacts, larder: Larder, wants: Wants) -> None:
         wants.short.append(Shortage("supply", what, need - there, "mg", None, text))
         return
     now = minute_of(larder.facts.at)
-    for code in codes:
+    for code, where in codes.items():
         taken = min(need, larder.left[code])
         if taken > 0:
-            wants.picks.append(Pick(code, what, taken, "mg", dose.step, now))
+            wants.picks.append(Pick(code, what, taken, "mg", dose.step, now, far=where,
+                                    any_day=True))  # fmt: skip
         need -= taken
 
 
-def supply_as_kept(what: str, larder: Larder, site: str) -> tuple[str, Fraction, Figure | None]:
+def supply_as_kept(
+    what: str, larder: Larder, site: str, *, far: bool = False
+) -> tuple[str, Fraction, Figure | None]:
     """A supply as it stands on the shelf: soda ash may be kept as crystals."""
-    if larder.supplies_of(what, site=site):
+    if far:
+        here = supply_as_kept(what, larder, site)
+        if larder.supplies_of(here[0], site=site):
+            return here
+    if larder.supplies_of(what, site=site, far=far):
         return what, Fraction(1), None
     today = larder.calendar.day_of(minute_of(larder.facts.at))
     found = find_figure(larder.facts.figures, what, "crystals_per_ash", on=today)
     crystals = what.replace(" ash", " crystals")
-    if found is not None and larder.supplies_of(crystals, site=site):
+    if found is not None and larder.supplies_of(crystals, site=site, far=far):
         return crystals, Fraction(found.value), found
     return what, Fraction(1), None
 
@@ -307,7 +323,7 @@ def _liquor(
     dose: Dose, run: RunFacts, larder: Larder, wants: Wants, without: Without, minute: int | None
 ) -> None:
     chosen = pick_liquor(dose, run, larder, fibre=wants.fibre, without=without.codes,
-                         minute=minute, site=wants.site)  # fmt: skip
+                         minute=minute, site=wants.site, far=wants.far)  # fmt: skip
     wants.lacking.extend(chosen.lacking)
     wants.short.extend(chosen.short)
     wants.waits.extend(chosen.waits)
@@ -329,7 +345,8 @@ def _bath(
     need_ul = round(Fraction(dose.l_per_kg) * run.weight_mg)
     now = minute_of(larder.facts.at)
     day = larder.calendar.day_of(now if minute is None else minute)
-    for bath, last in larder.baths_of(dose.what, need_ul, site=wants.site):
+    far = wants.far and need_ul <= larder.carry_ul_at_most
+    for bath, last in larder.baths_of(dose.what, need_ul, site=wants.site, far=far):
         if bath.code in without.codes:
             continue
         barred = ""
@@ -355,7 +372,7 @@ def _bath(
             wants.reasons.append(because("bath", bath.code, barred, figure))
             continue
         wants.picks.append(Pick(bath.code, bath.what, need_ul, "µL", dose.step, now, last.day,
-                                keeps=last.figure))  # fmt: skip
+                                keeps=last.figure, far=fetched(bath.site, wants.site)))  # fmt: skip
         return
     making = next((row for row in larder.facts.makings if row.bath == dose.what), None)
     if making is None or making.bath in without.codes:
@@ -385,7 +402,13 @@ def _making(
     need_mg = round(Fraction(making.g_per_litre) * need_ul / 1000)
     plant = Dose(making.dyestuff, "dyestuff", dose.step, state=making.state)
     picks, short, out = larder.pick_lots(
-        plant, run, need_mg, one_lot=False, without=without.codes, site=wants.site
+        plant,
+        run,
+        need_mg,
+        one_lot=False,
+        without=without.codes,
+        site=wants.site,
+        far=wants.far,
     )
     if short:
         wants.short.append(_dyestuff_short(plant, larder, need_mg, need_mg - short, short))

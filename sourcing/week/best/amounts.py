@@ -89,16 +89,28 @@ def _of_dose(
 ) -> Amount | None:
     if dose.kind == "dyestuff":
         return _dyestuff(dose, run, recipe, site, measure)
-    larder = measure.desk.larder
     if dose.kind == "supply":
-        what, factor, _ = supply_as_kept(dose.what, larder, site)
-        need = round(round(dose.per_fibre * run.weight_mg) * factor)
-        codes = larder.supplies_of(what, site=site)
-        rows = [(measure.desk.now, NEVER, there(code, measure)) for code in codes]
-        return _amount(dose.step, codes, need, rows)
+        return _supply(dose, run, site, measure)
     if dose.kind == "liquor":
         return _liquor(dose, run, fibre, site, measure)
     return Amount(dose.step, frozenset(), 0, 0)
+
+
+def _supply(dose: Dose, run: RunFacts, site: str, measure: Measure) -> Amount | None:
+    """A supply as it stands at the site, or as it may be fetched: of two kinds the lesser need."""
+    larder, far = measure.desk.larder, measure.desk.carries
+    found = []
+    for fetched in (False, True) if far else (False,):
+        what, factor, _ = supply_as_kept(dose.what, larder, site, far=fetched)
+        need = round(round(dose.per_fibre * run.weight_mg) * factor)
+        codes = larder.supplies_of(what, site=site, far=far)
+        rows = [(measure.desk.now, NEVER, there(code, measure)) for code in codes]
+        found.append((frozenset(codes), _amount(dose.step, codes, need, rows)))
+    if len({codes for codes, _ in found}) > 1:
+        # It may be one kind or the other: nothing is certain but that a run without either is none.
+        fits = [row for _, row in found if row is not None]
+        return Amount(dose.step, frozenset(), 0, 0) if fits else None
+    return found[0][1]
 
 
 def _liquor(
@@ -112,7 +124,7 @@ def _liquor(
     larder, desk = measure.desk.larder, measure.desk
     looks = [desk.now, *range(desk.now, desk.calendar.end, LOOK_EVERY_MIN), desk.calendar.end]
     found = []
-    for code, since in usable_jars(dose.what, larder, site):
+    for code, since in usable_jars(dose.what, larder, site, far=desk.carries):
         asked = least_ul(dose, run, code, fibre, larder, looks)
         least = 0 if asked is None else int(asked * LEAST_OF_LOOKS)
         if asked is not None and there(code, measure) >= least:
@@ -133,7 +145,7 @@ def _dyestuff(
         (row, rate)
         for row in larder.lots_of(dose.what)
         if not row.left_out
-        and serves(row.lot.site, site)
+        and (measure.desk.carries or serves(row.lot.site, site))
         and not (run.client and row.lot.foraged and not row.lot.permission)
         and (rate := larder.mg_for_mg(row.lot, dose.state)) is not None
     ]

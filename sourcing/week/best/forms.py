@@ -76,7 +76,7 @@ def forms_of(
     found = []
     for site, placer in desk.placers.items():
         for group in desk.larder.fibre_groups(
-            run, depth=recipe.depth, without=frozenset(), site=site
+            run, depth=recipe.depth, without=frozenset(), site=site, far=desk.carries
         ):
             form = _form(run, recipe, group, placer, measure, shared)
             if form is not None:

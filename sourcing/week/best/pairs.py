@@ -60,7 +60,7 @@ def _sharers(run: RunFacts, measure: Measure) -> Iterator[tuple[str, Sharer]]:
     recipe = desk.recipes[run.recipe]
     for site, placer in desk.placers.items():
         for group in desk.larder.fibre_groups(
-            run, depth=recipe.depth, without=frozenset(), site=site
+            run, depth=recipe.depth, without=frozenset(), site=site, far=desk.carries
         ):
             for damp in {any(lot.damp for lot in group), all(lot.damp for lot in group)}:
                 fibre = replace(group[0], damp=damp)

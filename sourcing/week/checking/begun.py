@@ -146,10 +146,11 @@ def from_today(sheet: Sheet, ground: Ground) -> Sheet:
 
     if not is_begun(sheet.run):
         return sheet
-    snippets = [
-        row for row in sheet.snippets if ground.day_of(minute_of(row.start)) >= ground.today
-    ]
-    return replace(trimmed(sheet, today), snippets=snippets)
+    snippets, carries = (
+        [row for row in rows if ground.day_of(minute_of(row.start)) >= ground.today]
+        for rows in (sheet.snippets, sheet.carries)
+    )
+    return replace(trimmed(sheet, today), snippets=snippets, carries=carries)
 
 
 def trimmed(sheet: Sheet, keep: Callable[[Load], bool]) -> Sheet:

@@ -154,6 +154,11 @@ class Ground:
                 return max(opens, self.minute_at(later, self.rules.night_ends))
         return None
 
+    def site_of(self, code: str) -> str:
+        """Where a thing lies; empty: anywhere."""
+        shelf = (self.lots, self.jars, self.baths, self.supplies, self.fibre)
+        return next((things[code].site for things in shelf if code in things), "")
+
     # -- what is where -----------------------------------------------------------------------
 
     @cached_property

@@ -120,6 +120,14 @@ def _use_first(dose: Dose, takes: list[Take], sheet: Sheet, ground: Ground) -> I
         for lot in use_first(facts.shelf.lots, facts.figures, at=facts.at, zone=facts.zone)
         if lot.dyestuff == dose.what
     ]
+    fetched = {take.source: bool(take.carried_from) for take in takes}
+
+    def behind(code: str) -> tuple[bool, bool, int]:
+        """What is here, what is fetched, then what is still to come, each in its order."""
+        comes = ground.lots[code].arrives_at
+        waits = any(fetched.values()) and comes is not None and comes > facts.at
+        return waits, fetched[code], order.index(code)
+
     for before, after in pairwise(takes):
         if before.left_after:
             yield Fault(
@@ -128,7 +136,7 @@ def _use_first(dose: Dose, takes: list[Take], sheet: Sheet, ground: Ground) -> I
                 after.at,
                 f"{after.source} is opened while {before.left_after} mg of {before.source} stand",
             )
-        if order.index(before.source) > order.index(after.source):
+        if behind(before.source) > behind(after.source):
             yield Fault(
                 "use first", sheet.code, after.at, f"{after.source} comes before {before.source}"
             )

@@ -25,7 +25,7 @@ def faults_in_hours(sheet: Sheet, ground: Ground) -> Iterator[Fault]:
                 yield Fault("past", sheet.code, at, f"{what} begins before the moment asked for")
             if not _begins_open(load, sheet, ground):
                 yield Fault("hours", sheet.code, at, f"nobody is there when {what} begins")
-            elif not ground.somebody_there(load.start, _watched_until(stage, load), sheet.site):
+            elif not ground.somebody_there(load.start, watched_until(stage, load), sheet.site):
                 yield Fault("attended", sheet.code, at, f"nobody is there through {what}")
             if not stage.step.at_once and _off_grid(load, ground):
                 yield Fault(
@@ -46,7 +46,7 @@ def _off_grid(load: Load, ground: Ground) -> bool:
     return bool(off or load.placed.start.second or load.placed.start.microsecond)
 
 
-def _watched_until(stage: Stage, load: Load) -> int:
+def watched_until(stage: Stage, load: Load) -> int:
     """From lighting to the end of the hold; an after-bath and a rinse to their end."""
     if load.over_flame:
         return max(load.lit_until, load.end if stage.step.kind == STANDS_ATTENDED else 0)
@@ -107,7 +107,7 @@ def hands_used(sheets: list[Sheet], made: tuple[Placed, ...], week: Week, ground
         for stage in sheet.stages:
             for load in stage.loads:
                 used[ground.day_of(load.start)][sheet.site] += load.placed.hands_min
-        for placed in sheet.snippets:
+        for placed in (*sheet.snippets, *sheet.carries):
             day = ground.day_of(minute_of(placed.start))
             used[day][sheet.site] += placed.hands_min
     for placed in made:
@@ -139,7 +139,8 @@ def faults_in_hands(sheets: list[Sheet], week: Week, used: Used, ground: Ground)
     """Days on which more hands are asked for than are in, and day rows that say otherwise."""
     for day, by_site in sorted(used.items()):
         steps = _steps_on(day, sheets, ground)
-        if steps and not _enough(by_site, day, ground):
+        at = {sheet.site for sheet in sheets if sheet.code in steps}
+        if steps and not _enough(by_site, day, at, ground):
             asked, there = sum(by_site.values()), hands_there(day, ground)
             yield Fault(
                 "hands",
@@ -165,19 +166,21 @@ def hands_there(day: date, ground: Ground) -> int:
     return sum(row.hands_min for row in ground.facts.hours if row.day == day)
 
 
-def _enough(by_site: dict[str, int], day: date, ground: Ground) -> bool:
-    """Whether each site's hands, with those that count anywhere, suffice."""
+def _enough(by_site: dict[str, int], day: date, at: set[str], ground: Ground) -> bool:
+    """Whether each site's hands, with those that count anywhere, suffice where steps are.
+
+    Fixed work of no site is the first one's; where it alone is more than its hands, no step is to
+    blame.
+    """
     rows = [row for row in ground.facts.hours if row.day == day]
-    if len([site for site in ground.facts.sites if site]) < 2:
+    if len([site for site in ground.facts.sites if site]) < 2 or not any(row.site for row in rows):
         return sum(by_site.values()) <= sum(row.hands_min for row in rows)
-    own = {site: sum(row.hands_min for row in rows if row.site == site) for site in by_site}
+    asked = dict(by_site)
+    main = ground.facts.sites[0]
+    asked[main] = asked.get(main, 0) + asked.pop("", 0)
+    own = {site: sum(row.hands_min for row in rows if row.site == site) for site in asked}
     anywhere = sum(row.hands_min for row in rows if not row.site)
-    beyond = sum(max(0, asked - own[site]) for site, asked in by_site.items() if site)
-    spare = sum(row.hands_min for row in rows if row.site) - sum(
-        min(own[site], asked) for site, asked in by_site.items() if site
-    )
-    left = anywhere - beyond
-    return left >= 0 and left + spare >= by_site.get("", 0)
+    return sum(max(0, least - own[site]) for site, least in asked.items() if site in at) <= anywhere
 
 
 def _steps_on(day: date, sheets: list[Sheet], ground: Ground) -> list[str]:
@@ -185,4 +188,5 @@ def _steps_on(day: date, sheets: list[Sheet], ground: Ground) -> list[str]:
         sheet.code
         for sheet in sheets
         if any(ground.day_of(load.start) == day for load in sheet.loads)
+        or any(ground.day_of(minute_of(row.start)) == day for row in sheet.carries)
     ]

@@ -16,6 +16,7 @@ from sourcing.week.checking.begun import (
     only_moved,
     still_held,
 )
+from sourcing.week.checking.carrying import faults_in_carrying, faults_in_ways
 from sourcing.week.checking.choosing import faults_in_choices
 from sourcing.week.checking.cold import faults_in_cold_places
 from sourcing.week.checking.drying import (
@@ -83,6 +84,7 @@ def check(facts: WeekFacts, week: Week) -> list[Fault]:
     used = hands_used(working, made, week, ground)
     # A day that is over full only by what was planned is so by a chore that came after.
     faults.extend(faults_in_hands(list(map(only_moved, working)), week, used, ground))
+    faults.extend(faults_in_ways(working, made, ground))
     faults.extend(faults_on_lines(sheets, ground))
     faults.extend(faults_in_line_rows(sheets, week, ground))
     faults.extend(faults_in_claims(week, ground))
@@ -104,3 +106,4 @@ def _of_one(sheet: Sheet, ground: Ground) -> Iterator[Fault]:
         yield from faults_in_topping_up(sheet, ground)
         yield from faults_in_snippets(sheet, ground)
     yield from faults_in_takes(sheet, ground)
+    yield from faults_in_carrying(sheet, ground)

@@ -17,6 +17,8 @@ from sourcing.week.plan import Answer, Placed, Take
 
 MAKES = "make "  # a bath that is made for a run
 SNIPPET = "snippet"  # dyed in a jug of the extract before the cloth
+CARRY = "carry"  # something is fetched from another site
+APART = (SNIPPET, CARRY)  # kinds of steps that are none of the cloth's own
 STANDS_ATTENDED = "after-bath"  # its standing is watched, so it is no standing overnight
 
 
@@ -110,6 +112,7 @@ class Sheet:
     stages: list[Stage]
     strangers: list[Placed] = field(default_factory=list)  # steps that the recipe has not
     snippets: list[Placed] = field(default_factory=list)
+    carries: list[Placed] = field(default_factory=list)  # ways to another site
 
     @property
     def code(self) -> str:
@@ -263,12 +266,24 @@ def sheet_of(answer: Answer, ground: Ground) -> Sheet:
     strangers = [
         placed
         for placed in answer.steps
-        if placed.step not in known and not placed.step.startswith(MAKES) and placed.kind != SNIPPET
+        if placed.step not in known
+        and not placed.step.startswith(MAKES)
+        and placed.kind not in APART
     ]
     snippets = [placed for placed in answer.steps if placed.kind == SNIPPET]
+    carries = [placed for placed in answer.steps if placed.kind == CARRY]
     fibre = fibre_taken(answer.takes, run, ground)
     return Sheet(run, recipe, answer, fibre, _site(answer, fibre, ground), stages, strangers,
-                 snippets)  # fmt: skip
+                 snippets, carries)  # fmt: skip
+
+
+def fetched_in(row: Placed, takes: Iterable[Take]) -> list[Take]:
+    """What is fetched on one way to another site."""
+    return [
+        take for take in takes
+        if take.carried_from and row.step == f"carry from {take.carried_from}"
+        and row.round == take.carried_round
+    ]  # fmt: skip
 
 
 def with_wetting(recipe: Recipe, run: RunFacts, ground: Ground) -> Recipe:

@@ -101,7 +101,6 @@ def faults_in_takes(sheet: Sheet, ground: Ground) -> Iterator[Fault]:
             yield Fault("dose", sheet.code, take.at, f"{take.source} is in no dose of the recipe")
         yield from _in_time(take, sheet, ground)
         yield from _metres(take, sheet, ground)
-        yield from _at_site(take, sheet, ground)
 
 
 def _in_time(take: Take, sheet: Sheet, ground: Ground) -> Iterator[Fault]:
@@ -132,19 +131,6 @@ def _metres(take: Take, sheet: Sheet, ground: Ground) -> Iterator[Fault]:
             take.at,
             f"{take.length_mm} mm of {take.source} are said to be taken, {wanted} are",
         )
-
-
-def _at_site(take: Take, sheet: Sheet, ground: Ground) -> Iterator[Fault]:
-    shelf = (ground.lots, ground.jars, ground.baths, ground.supplies, ground.fibre)
-    for things in shelf:
-        thing = things.get(take.source)
-        if thing is not None and thing.site not in ("", sheet.site):
-            yield Fault(
-                "site",
-                sheet.code,
-                take.at,
-                f"{take.source} is at {thing.site}, the run at {sheet.site}",
-            )
 
 
 def _sum_is(
@@ -272,7 +258,9 @@ def _from_lots(
 def _supply(dose: Dose, sheet: Sheet, ground: Ground, claimed: set[int]) -> Iterator[Fault]:
     what, wanted = dose.what, round(dose.per_fibre * sheet.run.weight_mg)
     supplies = ground.facts.shelf.supplies
-    if what == "soda ash" and not any(supply.what == what for supply in supplies):
+    here = {supply.what for supply in supplies if supply.site in ("", sheet.site)}
+    known = here if here & {what, "soda crystals"} else {supply.what for supply in supplies}
+    if what == "soda ash" and what not in known:
         what = "soda crystals"
         wanted = round(wanted * Fraction(ground.number("soda ash", "crystals_per_ash")))
     codes = {supply.code for supply in supplies if supply.what == what}

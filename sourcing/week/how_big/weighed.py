@@ -79,7 +79,8 @@ class Weighed:
 
     def _short_of(self, run: RunFacts, site: str) -> tuple[Shortage, ...]:
         wants = wants_of(run, self.recipe, self._larder_desk.larder, without=Without(),
-                         minute_of_step=_at_no_hour, site=site)  # fmt: skip
+                         minute_of_step=_at_no_hour, site=site,
+                         far=self._larder_desk.carries)  # fmt: skip
         return tuple(wants.short)
 
     def stages_at(self, mg: int) -> tuple[Stage, ...]:
@@ -88,7 +89,7 @@ class Weighed:
         run = replace(self.run, weight_mg=mg)
         site = desk.facts.sites[0]
         wants = wants_of(run, self.recipe, desk.larder, without=Without(),
-                         minute_of_step=_at_no_hour, site=site)  # fmt: skip
+                         minute_of_step=_at_no_hour, site=site, far=desk.carries)  # fmt: skip
         return desk.stages(run, self.recipe, wants.fibre, desk.placers[site])
 
     def __post_init__(self) -> None:

@@ -77,8 +77,8 @@ def _gate(gate: Reason, run: RunFacts) -> Iterator[tuple[Easing, ...]]:
 
 
 def _carried(row: Shortage, run: RunFacts, desk: Desk, earlier: Earlier | None) -> Iterator[Easing]:
-    """What is short, where it lies at another site."""
-    day = carry_day(desk) if len(desk.facts.sites) > 1 else None
+    """What is short, where it lies at another site; a plan that may fetch it has done so."""
+    day = None if desk.carries or len(desk.facts.sites) < 2 else carry_day(desk)
     if day is None:
         return
     short = -(-row.amount // MG_PER_GRAM)

@@ -12,7 +12,7 @@ from sourcing.week.board import Board
 from sourcing.week.desk import Desk, desk_for
 from sourcing.week.facts import WeekFacts
 from sourcing.week.jobs import dip_chores
-from sourcing.week.liquors import next_dips
+from sourcing.week.liquors import dips_by_site
 from sourcing.week.second_bath import Poured
 
 
@@ -30,7 +30,8 @@ class Turn:
 def fresh_desk(facts: WeekFacts, *, days: int, like: Desk | None = None) -> Desk:
     """A desk before any run: blocks, chores, pick-ups and dips are on it."""
     desk = desk_for(facts, days=days, like=like)
-    dip_chores(desk, next_dips(desk.larder))
+    for site, days_due in dips_by_site(desk.larder).items():
+        dip_chores(desk, days_due, site=site)
     return desk
 
 
@@ -73,6 +74,9 @@ def desk_at(turn: Turn, facts: WeekFacts, *, days: int, like: Desk | None = None
             mine[code].starts[:] = holds.starts
             mine[code].ends[:] = holds.ends
             mine[code].who[:] = holds.who
+    for away, was in ((board.away, turn.board.away), (board.watched, turn.board.watched)):
+        for site, rows in was.items():
+            away[site][:] = rows
     for code, rail in turn.board.rails.items():
         board.rails[code].hung[:] = rail.hung
     done: set[int] = set()

@@ -1,6 +1,8 @@
 """A run at one site short of what lies at another: carried there, in time, with hands of the day.
 
 Little studio, its pots in the Yard and its onion skins in the Shed; hours by hand in `little.py`.
+Its rule is that a plan fetches nothing by itself (`tests/sourcing/week/test_carry.py` has those
+that do).
 """
 
 from __future__ import annotations
@@ -28,6 +30,9 @@ def two_sites(hands_min: int = 140, **skins: Any) -> WeekFacts:
 
     return replace(
         LITTLE,
+        figures=replace(
+            LITTLE.figures, rows=(*LITTLE.figures.rows, own("studio", "carry_in_plan", "0"))
+        ),
         sites=("Yard", "Shed"),
         hours=tuple(replace(row, hands_min=hands_min) for row in LITTLE.hours),
         shelf=replace(
