@@ -53,6 +53,11 @@ class Asked:
         return self.part in ("", "moved")
 
     @property
+    def with_places(self) -> bool:
+        """Whether it shows pots and places."""
+        return self.part in ("", "pots")
+
+    @property
     def skip_moved(self) -> int:
         return (self.page - 1) * MOVED_AT_MOST if self.part == "moved" else 0
 

@@ -58,6 +58,9 @@ class Fittings:
     cold_places: tuple[ColdPlaceFacts, ...]
 
 
+NO_FITTINGS = Fittings((), (), (), ())
+
+
 @dataclass(frozen=True, slots=True)
 class _Row:
     """One row of any of the tables, in columns that all of them share."""

@@ -6,10 +6,10 @@ the same number of questions however much is on it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
-from typing import Any
+from typing import Any, NamedTuple
 from uuid import UUID
 
 from django.db import models
@@ -34,8 +34,7 @@ from inventory.models.lots import OfLot
 from inventory.prepared import Prepared, among
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """One row of a history, in columns that all tables share."""
 
     table: str
@@ -132,12 +131,26 @@ class Histories:
         return posting
 
 
-def histories(studio: Studio, lots: Mapping[int, UUID], *, at: datetime) -> Histories:
-    """The histories of lots (key → the posting that began it) up to a moment, in two questions."""
+def histories(
+    studio: Studio,
+    lots: Mapping[int, UUID],
+    *,
+    at: datetime,
+    tables: Iterable[type[OfLot]] = tuple(COLUMNS),
+) -> Histories:
+    """The histories of lots (key → the posting that began it) up to a moment, in two questions.
+
+    Parameters
+    ----------
+    tables : what is asked of; one question where there are none
+    """
     corrects, void = corrections(studio)
     found: dict[tuple[str, int], list[Row]] = {}
-    for values in _PAST.rows(studio=studio, lots=tuple(lots)):
-        row = Row(*values)
+    names = tuple(_name(table) for table in tables)
+    if not names:
+        return Histories(found, corrects, void)
+    for values in _PAST.rows(studio=studio, lots=tuple(lots), fixed=(("tables", names),)):
+        row = Row._make(values)
         # A lot that is there although its first entry was taken back stands as it began.
         if row.posting not in void or row.posting == lots[row.lot]:
             found.setdefault((row.table, row.lot), []).append(row)
@@ -192,8 +205,8 @@ def padded(rows: Any, spare: dict[str, models.Field[Any, Any]], columns: dict[st
     return rows.order_by().annotate(**filled, **empty)
 
 
-def _past(*, studio: Studio, lots: Sequence[int]) -> Any:
-    first, *others = [_padded(studio, table, lots) for table in COLUMNS]
+def _past(*, studio: Studio, lots: Sequence[int], tables: Sequence[str]) -> Any:
+    first, *others = [_padded(studio, table, lots) for table in COLUMNS if _name(table) in tables]
     return first.union(*others, all=True)
 
 

@@ -9,7 +9,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
-from typing import Any
+from typing import Any, NamedTuple
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
@@ -17,7 +17,7 @@ from django.db.models import F, OuterRef, Q, Subquery, Sum
 from django.db.models.functions import Coalesce
 
 from inventory.errors import NoSuchLot, NoZone
-from inventory.fittings import fittings_at
+from inventory.fittings import NO_FITTINGS, fittings_at
 from inventory.histories import Histories, Row, corrections, histories
 from inventory.liquids import Moved, begun_volume, jar_events, movements_of, nets
 from inventory.models import (
@@ -26,6 +26,7 @@ from inventory.models import (
     Dip,
     Dyeing,
     FibreState,
+    JarEvent,
     Lot,
     Movement,
     PieceWeighing,
@@ -35,6 +36,7 @@ from inventory.models import (
     StudioRule,
     Verdict,
 )
+from inventory.models.lots import OfLot
 from inventory.prepared import Prepared
 from inventory.science.cloth import ClothSize
 from inventory.science.facts import BathFacts, FibreFacts, JarFacts, LotFacts, Shelf, SupplyFacts
@@ -92,24 +94,42 @@ def shelf_at(studio: Studio, *, at: datetime) -> Shelf:
     return look_at(studio, at=at).shelf
 
 
-def look_at(studio: Studio, *, at: datetime, kinds: Collection[str] | None = None) -> Looked:
-    """The shelf of a moment, in five questions, with more of its past.
+# What is written of the lots of each kind; their amounts come with them.
+PAST_OF: dict[str, tuple[type[OfLot], ...]] = {
+    "dyestuff": (Stay, Standing, Verdict),
+    "supply": (Standing,),
+    "jar": (Standing, Dip, JarEvent),
+    "bath": (Stay, Standing, BathState),
+    "fibre": (Standing, FibreState, Dyeing, ClothMeasured),
+}
+
+
+def look_at(
+    studio: Studio,
+    *,
+    at: datetime,
+    kinds: Collection[str] | None = None,
+    with_fittings: bool = True,
+) -> Looked:
+    """The shelf of a moment, in five questions at the most, with more of its past.
 
     Parameters
     ----------
     kinds : of lots that are looked at, such as jar and dyestuff; None: all
+    with_fittings : whether pots, rings, line and cold places are looked at too
     """
     _zoned(at)
     zone = ZoneInfo(studio.zone)
-    lots = [
-        lot for lot in _lots_with_something_left(studio, at) if kinds is None or lot.kind in kinds
-    ]
-    past = histories(studio, {lot.pk: lot.posting_id for lot in lots}, at=at)
+    wanted = tuple(kind for kind in PAST_OF if kinds is None or kind in kinds)
+    lots = _lots_with_something_left(studio, at, wanted) if wanted else []
+    tables = dict.fromkeys(table for kind in wanted for table in PAST_OF[kind])
+    past = histories(studio, {lot.pk: lot.posting_id for lot in lots}, at=at, tables=tables)
     of: dict[str, list[_Lot]] = {}
     for lot in lots:
         of.setdefault(lot.kind, []).append(lot)
-    moved = movements_of(studio, [lot.pk for lot in of.get("jar", ())], at=at)
-    fittings = fittings_at(studio, at=at, void=past.void)
+    jars = [lot.pk for lot in of.get("jar", ())]
+    moved = movements_of(studio, jars, at=at) if "jar" in wanted else {}
+    fittings = fittings_at(studio, at=at, void=past.void) if with_fittings else NO_FITTINGS
     shelf = Shelf(
         lots=tuple(_dyestuff(lot, past) for lot in of.get("dyestuff", ())),
         supplies=tuple(_supply(lot) for lot in of.get("supply", ())),
@@ -171,8 +191,7 @@ def _zoned(at: datetime) -> None:
         raise NoZone(at)
 
 
-@dataclass(frozen=True, slots=True)
-class _Lot:
+class _Lot(NamedTuple):
     """A lot with what it was begun as, in the columns of `_begun`, and what is left of it."""
 
     pk: int
@@ -215,20 +234,22 @@ _COLUMNS = (*_LOT, *(f"jar__{name}" for name in _JAR), *(f"bath__{name}" for nam
             *(f"fibre__{name}" for name in _FIBRE))  # fmt: skip
 
 
-def _lots_with_something_left(studio: Studio, at: datetime) -> list[_Lot]:
-    """Lots begun by a moment of which something was left then, by code."""
-    return [lot for row in _BEGUN.rows(studio=studio, at=at) if (lot := _Lot(*row)).left > 0]
+def _lots_with_something_left(studio: Studio, at: datetime, kinds: tuple[str, ...]) -> list[_Lot]:
+    """Lots of some kinds begun by a moment of which something was left then, by code."""
+    rows = _BEGUN.rows(studio=studio, at=at, fixed=(("kinds", kinds),))
+    return [lot for row in rows if (lot := _Lot._make(row)).left > 0]
 
 
-def _begun(*, studio: Studio, at: datetime) -> Any:
+def _begun(*, studio: Studio, at: datetime, kinds: tuple[str, ...]) -> Any:
     """Lots begun by a moment of which something is left now or was moved since, with what was left
     then: what is left now less what was moved since."""
     moved = Movement.objects.of(studio).order_by()
     last = moved.filter(lot=OuterRef("pk")).order_by("-number")
     since = moved.filter(posting__studio=studio, posting__occurred_at__gt=at)
     of_lot = since.filter(lot=OuterRef("pk")).values("lot").annotate(sum=Sum("amount"))
+    lots = Lot.objects.of(studio)
     return (
-        Lot.objects.of(studio)
+        (lots if len(kinds) == len(PAST_OF) else lots.filter(kind__in=kinds))
         .annotate(last_left=Coalesce(Subquery(last.values("left_after")[:1]), 0))
         .filter(Q(last_left__gt=0) | Q(pk__in=since.values("lot")), posting__occurred_at__lte=at)
         .annotate(left_then=F("last_left") - Coalesce(Subquery(of_lot.values("sum")), 0))

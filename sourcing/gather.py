@@ -29,7 +29,8 @@ def gather(wanted: Mapping[str, QuerySet[Any]]) -> Gathered:
 
     Parameters
     ----------
-    wanted : name to the query that finds its rows; any tables, at least one
+    wanted : name to the query that finds its rows; any tables, at least one. What a query is
+        annotated with comes along, as JSON has it.
     """
     return _read(_together(wanted), {name: rows.model for name, rows in wanted.items()})
 
@@ -76,7 +77,7 @@ def _read(rows: Iterable[tuple[str, Any]], tables: Mapping[str, type[models.Mode
 
 
 def _as_documents(name: str, rows: QuerySet[Any]) -> QuerySet[Any]:
-    columns = {column: F(column) for column in _fields(rows.model)}
+    columns = {column: F(column) for column in (*_fields(rows.model), *rows.query.annotations)}
     named = rows.order_by().annotate(_page=Value(name), _row=JSONObject(**columns))
     return cast("QuerySet[Any]", named.values_list("_page", "_row"))
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from django.db.models import Q, QuerySet
+from django.db.models import F, QuerySet
 
 from inventory.models import (
     BathState,
@@ -16,7 +16,6 @@ from inventory.models import (
     Dyeing,
     FibreState,
     JarEvent,
-    Lot,
     Movement,
     Posting,
     Standing,
@@ -83,6 +82,9 @@ class Moved:
 def moved_queries(studio: Studio, *, at: datetime, skip: int = 0) -> dict[str, QuerySet[Any]]:
     """The queries of the last postings up to a moment, to be asked with others, such as `vessels`.
 
+    Each row of what they touched comes with the code of its lot, and of an amount with what the
+    lot is.
+
     Parameters
     ----------
     skip : newest ones to pass over, for a second page
@@ -93,19 +95,18 @@ def moved_queries(studio: Studio, *, at: datetime, skip: int = 0) -> dict[str, Q
         .order_by("-occurred_at", "-recorded_at", "pk")
         .values("pk")[skip : skip + MOVED_AT_MOST + 1]
     )
-    movements = Movement.objects.of(studio).filter(posting__in=last)
     touching = {
-        name: table.objects.of(studio).filter(posting__in=last) for name, table in TOUCHING.items()
+        name: table.objects.of(studio).filter(posting__in=last).annotate(code=F("lot__code"))
+        for name, table in TOUCHING.items()
     }
-    lots = Q(pk__in=movements.order_by().values("lot"))
-    for rows in touching.values():
-        lots |= Q(pk__in=rows.order_by().values("lot"))
+    amounts = Movement.objects.of(studio).filter(posting__in=last)
     return {
         "moved": Posting.objects.of(studio).filter(pk__in=last),
         "moved_again": Posting.objects.of(studio).filter(corrects__in=last, occurred_at__lte=at),
-        "moved_amounts": movements,
+        "moved_amounts": amounts.annotate(
+            code=F("lot__code"), what=F("lot__what"), unit=F("lot__unit"), lot_kind=F("lot__kind")
+        ),
         "moved_uses": VesselUse.objects.of(studio).filter(posting__in=last),
-        "moved_lots": Lot.objects.of(studio).filter(lots),
         **touching,
     }
 
@@ -125,7 +126,6 @@ class _Found:
     """The rows of some postings, by posting."""
 
     def __init__(self, rows: Mapping[str, Sequence[Cells]]) -> None:
-        self.lots = {row["id"]: row for row in rows["moved_lots"]}
         self.vessels = {row["id"]: row["code"] for row in rows["vessels"]}
         self.back = {row["corrects_id"] for row in rows["moved_again"]}
         self.by = {
@@ -134,7 +134,7 @@ class _Found:
 
     def moved(self, row: Cells) -> Moved:
         pk = row["id"]
-        parts = tuple(self._part(each) for each in self._of("moved_amounts", pk))
+        parts = tuple(_part(each) for each in self._of("moved_amounts", pk))
         dip, state = self._last("moved_dips", pk), self._last("moved_states", pk)
         standing, stay = self._last("moved_standings", pk), self._last("moved_stays", pk)
         use, dyeing = self._last("moved_uses", pk), self._last("moved_dyeings", pk)
@@ -159,17 +159,9 @@ class _Found:
             taken_back=pk in self.back,
         )
 
-    def _part(self, row: Cells) -> Part:
-        lot = self.lots[row["lot_id"]]
-        return Part(
-            lot["code"], lot["what"], row["amount"], row["left_after"], lot["unit"], lot["kind"]
-        )
-
     def _about(self, pk: object, told: set[str]) -> tuple[str, ...]:
         """Lots that are touched without an amount, then vessels."""
-        codes = [
-            self.lots[row["lot_id"]]["code"] for name in TOUCHING for row in self._of(name, pk)
-        ]
+        codes = [row["code"] for name in TOUCHING for row in self._of(name, pk)]
         codes += [self.vessels[row["vessel_id"]] for row in self._of("moved_uses", pk)]
         return tuple(dict.fromkeys(code for code in codes if code not in told))
 
@@ -179,6 +171,12 @@ class _Found:
     def _last(self, name: str, pk: object) -> Cells:
         rows = self._of(name, pk)
         return rows[-1] if rows else {}
+
+
+def _part(row: Cells) -> Part:
+    return Part(
+        row["code"], row["what"], row["amount"], row["left_after"], row["unit"], row["lot_kind"]
+    )
 
 
 def _by_posting(rows: Iterable[Cells]) -> dict[object, list[Cells]]:

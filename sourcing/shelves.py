@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
-from functools import cached_property
+from functools import cache, cached_property
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -108,8 +108,9 @@ def shelves_at(
     skip: int = 0,
     kinds: Collection[str] | None = None,
     with_moved: bool = True,
+    with_places: bool = True,
 ) -> ShelvesFacts:
-    """The shelves of a studio at a moment, in six questions however much lies there.
+    """The shelves of a studio at a moment, in six questions at the most however much lies there.
 
     Parameters
     ----------
@@ -118,65 +119,96 @@ def shelves_at(
     skip : newest postings to pass over in what moved
     kinds : of lots that are looked at; None: all. The others are not on this shelf.
     with_moved : whether what moved is looked at too
+    with_places : whether pots, rings, line and cold places are looked at too
     """
     if at.tzinfo is None:
         raise NoZone(at)
     zone = ZoneInfo(studio.zone)
     at = at.astimezone(zone)
-    looked = look_at(studio, at=at, kinds=kinds)
-    tables, fixed = (_AND_MOVED, (("skip", skip),)) if with_moved else (_SMALL_TABLES, ())
-    rows = tables.rows(
+    looked = look_at(studio, at=at, kinds=kinds, with_fittings=with_places)
+    with_lots = kinds is None or "dyestuff" in kinds
+    rows = _small_tables(with_lots, with_moved, with_places).rows(
         studio=studio,
         at=at,
-        today=at.date(),
-        uses_since=at - USES_LOOKED_BACK,
-        reported_since=at - REPORTED_SINCE,
-        fixed=fixed,
+        **({"today": at.date(), "reported_since": at - REPORTED_SINCE} if with_lots else {}),
+        **({"uses_since": at - USES_LOOKED_BACK} if with_places else {}),
+        fixed=(("skip", skip),) if with_moved else (),
     )
     figures = figures_in(rows, zone)
-    arrivals = arrivals_in(rows, at, zone, figures, where_is(studio))
+    lots = looked.shelf.lots
+    if with_lots:
+        lots = with_reported(lots, arrivals_in(rows, at, zone, figures, where_is(studio)))
     moved = moved_of(rows) if with_moved else ()
     return ShelvesFacts(
         studio=studio.name,
         zone=zone,
         at=at,
-        shelf=replace(looked.shelf, lots=with_reported(looked.shelf.lots, arrivals)),
+        shelf=replace(looked.shelf, lots=lots),
         figures=figures,
         aside_since=looked.aside_since,
-        fugitive=frozenset(row["name"] for row in rows["dyestuffs"] if row["fugitive"]),
-        cautions={row["name"]: row["hazard"] for row in rows["dyestuffs"] if row["hazard"]},
-        dried=frozenset(row["what"] for row in rows["doses"])
-        | frozenset(row["dyestuff"] for row in rows["makings"]),
+        fugitive=frozenset(row["name"] for row in rows.get("dyestuffs", ()) if row["fugitive"]),
+        cautions={row["name"]: row["hazard"] for row in rows.get("dyestuffs", ()) if row["hazard"]},
+        dried=frozenset(row["what"] for row in rows.get("doses", ()))
+        | frozenset(row["dyestuff"] for row in rows.get("makings", ())),
         past=_past(rows, looked.void, zone),
-        hangs_mg=_hanging(rows["hangings"]),
+        hangs_mg=_hanging(rows.get("hangings", ())),
         moved=moved[:MOVED_AT_MOST],
         more_moved=len(moved) > MOVED_AT_MOST,
         sites=tuple(sorted(row["code"] for row in rows["sites"])),
     )
 
 
-def _small_tables(
-    *,
-    studio: Studio,
-    at: datetime,
-    today: date,
-    uses_since: datetime,
-    reported_since: datetime,
-) -> dict[str, QuerySet[Any]]:
-    """The small tables; of pick-ups only those that may be lots on their way."""
-    lately = VesselUse.objects.of(studio).filter(at__lte=at)
-    lately = lately.filter(Q(at__gte=uses_since) | Q(what__in=["chipped", "mended"]))
-    wanted = wanted_recipes(studio).values("pk")
+@cache
+def _small_tables(with_lots: bool, with_moved: bool, with_places: bool) -> Gathering:
+    """The question over the small tables that some parts of the shelves need."""
+    parts = [
+        part
+        for part, wanted in (
+            (_of_lots, with_lots), (_of_places, with_places), (_of_what_moved, with_moved)
+        )
+        if wanted
+    ]  # fmt: skip
+
+    def wanted(**asked: Any) -> dict[str, QuerySet[Any]]:
+        found = _always(**asked)
+        for part in parts:
+            found |= part(**asked)
+        return found
+
+    return Gathering(wanted)
+
+
+def _always(*, studio: Studio, at: datetime, **_: Any) -> dict[str, QuerySet[Any]]:
+    """What the figures of any part hang on."""
     return {
         "rules": StudioRule.objects.of(studio),
         "weighings": weighings_of(studio, at=at),
-        "dyestuffs": Dyestuff.objects.of(studio),
         "sites": Site.objects.of(studio),
+    }
+
+
+def _of_lots(
+    *, studio: Studio, today: date, reported_since: datetime, **_: Any
+) -> dict[str, QuerySet[Any]]:
+    """What is said of dyestuffs; of pick-ups only those that may be lots on their way."""
+    return {
+        "dyestuffs": Dyestuff.objects.of(studio),
         "sources": Source.objects.of(studio),
         "agreements": Agreement.objects.of(studio).filter(
             Q(last_on__isnull=True) | Q(last_on__gte=today)
         ),
         "pickups": PickUp.objects.of(studio).filter(how="reported", at__gte=reported_since),
+    }
+
+
+def _of_places(
+    *, studio: Studio, at: datetime, uses_since: datetime, **_: Any
+) -> dict[str, QuerySet[Any]]:
+    """What pots went through, what hangs on the line, and what is dried rather than frozen."""
+    lately = VesselUse.objects.of(studio).filter(at__lte=at)
+    lately = lately.filter(Q(at__gte=uses_since) | Q(what__in=["chipped", "mended"]))
+    wanted = wanted_recipes(studio).values("pk")
+    return {
         "doses": RecipeDose.objects.of(studio).filter(recipe__in=wanted, state="dried"),
         "makings": Making.objects.of(studio).filter(state="dried"),
         "hangings": Hanging.objects.of(studio).filter(since__lte=at, until__gt=at),
@@ -187,20 +219,18 @@ def _small_tables(
     }
 
 
-def _and_moved(*, skip: int, **asked: Any) -> dict[str, QuerySet[Any]]:
-    """The same, with what moved."""
-    moved = moved_queries(asked["studio"], at=asked["at"], skip=skip)
-    return {**_small_tables(**asked), **moved}
-
-
-_SMALL_TABLES, _AND_MOVED = Gathering(_small_tables), Gathering(_and_moved)
+def _of_what_moved(
+    *, studio: Studio, at: datetime, skip: int, **_: Any
+) -> dict[str, QuerySet[Any]]:
+    """What the last postings touched, and the vessels among it by their codes."""
+    return {"vessels": Vessel.objects.of(studio), **moved_queries(studio, at=at, skip=skip)}
 
 
 def _past(
     rows: Mapping[str, Iterable[Cells]], void: frozenset[Any], zone: ZoneInfo
 ) -> tuple[VesselPast, ...]:
-    codes = {row["id"]: row["code"] for row in rows["vessels"]}
-    uses = [row for row in rows["uses"] if row["posting_id"] not in void]
+    codes = {row["id"]: row["code"] for row in rows.get("vessels", ())}
+    uses = [row for row in rows.get("uses", ()) if row["posting_id"] not in void]
     return tuple(
         VesselPast(codes[row["vessel_id"]], row["at"].astimezone(zone).date(), row["what"])
         for row in sorted(uses, key=lambda row: (row["at"], row["id"]), reverse=True)

@@ -65,6 +65,7 @@ class ShelvesView(APIView):
             skip=asked.skip_moved,
             kinds=asked.kinds,
             with_moved=asked.with_moved,
+            with_places=asked.with_places,
         )
         return Response(shelves_as_json(facts, asked))
 

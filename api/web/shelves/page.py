@@ -77,6 +77,7 @@ def shelves_page(request: HttpRequest) -> HttpResponse:
         skip=asked.skip_moved,
         kinds=asked.kinds,
         with_moved=asked.with_moved,
+        with_places=asked.with_places,
     )
     view = view_of(facts, question, asked)
     return shown("shelves/page.html", question, here="shelves", shelves=view)
