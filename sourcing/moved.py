@@ -6,8 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
+from uuid import UUID
 
 from django.db.models import F, QuerySet
+from django.db.models.expressions import RawSQL
 
 from inventory.models import (
     BathState,
@@ -25,6 +27,7 @@ from inventory.models import (
     Verdict,
     VesselUse,
 )
+from inventory.prepared import Prepared
 from sourcing.gather import Cells
 
 MOVED_AT_MOST = 50
@@ -79,22 +82,38 @@ class Moved:
     taken_back: bool = False  # a later entry corrects it
 
 
-def moved_queries(studio: Studio, *, at: datetime, skip: int = 0) -> dict[str, QuerySet[Any]]:
-    """The queries of the last postings up to a moment, to be asked with others, such as `vessels`.
+def last_of(*, studio: Studio, at: datetime, skip: int = 0) -> QuerySet[Any]:
+    """The keys of the last postings up to a moment: one more than are shown at once.
+
+    Parameters
+    ----------
+    skip : newest ones to pass over, for a second page
+    """
+    rows = Posting.objects.of(studio).filter(occurred_at__lte=at)
+    rows = rows.order_by("-occurred_at", "-recorded_at", "pk")
+    return rows.values_list("pk")[skip : skip + MOVED_AT_MOST + 1]
+
+
+def keys_of_last(studio: Studio, *, at: datetime, skip: int = 0) -> tuple[UUID, ...]:
+    """The same, asked first: what is asked with them then need not find them a dozen times."""
+    return tuple(pk for (pk,) in _LAST.rows(studio=studio, at=at, fixed=(("skip", skip),)))
+
+
+_LAST = Prepared(last_of)
+
+
+def moved_queries(
+    studio: Studio, *, at: datetime, last: QuerySet[Any] | RawSQL
+) -> dict[str, QuerySet[Any]]:
+    """The queries of some postings, to be asked with others, such as `vessels`.
 
     Each row of what they touched comes with the code of its lot, and of an amount with what the
     lot is.
 
     Parameters
     ----------
-    skip : newest ones to pass over, for a second page
+    last : their keys, as `last_of` finds them or `among` them
     """
-    last = (
-        Posting.objects.of(studio)
-        .filter(occurred_at__lte=at)
-        .order_by("-occurred_at", "-recorded_at", "pk")
-        .values("pk")[skip : skip + MOVED_AT_MOST + 1]
-    )
     touching = {
         name: table.objects.of(studio).filter(posting__in=last).annotate(code=F("lot__code"))
         for name, table in TOUCHING.items()

@@ -6,17 +6,19 @@ what pots went through and what moved last.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 from functools import cache, cached_property
 from typing import Any
+from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.db.models import Q, QuerySet
 
 from inventory.errors import NoZone
 from inventory.models import Dyestuff, Site, Studio, StudioRule, Vessel, VesselUse
+from inventory.prepared import among
 from inventory.science.catalogue import find_figure
 from inventory.science.counting import Counted, Total, counted, totals
 from inventory.science.facts import JarFacts, Shelf
@@ -27,7 +29,7 @@ from inventory.shelves import look_at
 from sourcing.figures import figures_in, weighings_of
 from sourcing.gather import Cells, Gathering
 from sourcing.models import Agreement, Hanging, Making, PickUp, RecipeDose, Source
-from sourcing.moved import MOVED_AT_MOST, Moved, moved_of, moved_queries
+from sourcing.moved import MOVED_AT_MOST, Moved, keys_of_last, last_of, moved_of, moved_queries
 from sourcing.outlook import arrivals_in, where_is, with_reported
 from sourcing.versions import wanted_recipes
 
@@ -127,13 +129,16 @@ def shelves_at(
     at = at.astimezone(zone)
     looked = look_at(studio, at=at, kinds=kinds, with_fittings=with_places)
     with_lots = kinds is None or "dyestuff" in kinds
-    rows = _small_tables(with_lots, with_moved, with_places).rows(
-        studio=studio,
-        at=at,
-        **({"today": at.date(), "reported_since": at - REPORTED_SINCE} if with_lots else {}),
-        **({"uses_since": at - USES_LOOKED_BACK} if with_places else {}),
-        fixed=(("skip", skip),) if with_moved else (),
-    )
+    asked: dict[str, Any] = {"studio": studio, "at": at}
+    if with_lots:
+        asked |= {"today": at.date(), "reported_since": at - REPORTED_SINCE}
+    if with_places:
+        asked |= {"uses_since": at - USES_LOOKED_BACK}
+    if with_moved and kinds == ():  # No lot is looked at, so there is a question to spare.
+        asked |= {"last": keys_of_last(studio, at=at, skip=skip)}
+    elif with_moved:
+        asked |= {"fixed": (("skip", skip),)}
+    rows = _small_tables(with_lots, with_moved, with_places).rows(**asked)
     figures = figures_in(rows, zone)
     lots = looked.shelf.lots
     if with_lots:
@@ -220,10 +225,16 @@ def _of_places(
 
 
 def _of_what_moved(
-    *, studio: Studio, at: datetime, skip: int, **_: Any
+    *,
+    studio: Studio,
+    at: datetime,
+    skip: int = 0,
+    last: Sequence[UUID] | None = None,
+    **_: Any,
 ) -> dict[str, QuerySet[Any]]:
     """What the last postings touched, and the vessels among it by their codes."""
-    return {"vessels": Vessel.objects.of(studio), **moved_queries(studio, at=at, skip=skip)}
+    keys = last_of(studio=studio, at=at, skip=skip) if last is None else among(last, kind="uuid")
+    return {"vessels": Vessel.objects.of(studio), **moved_queries(studio, at=at, last=keys)}
 
 
 def _past(

@@ -13,6 +13,8 @@ from django.template import Origin
 from django.template.loaders.cached import Loader
 from django.utils.translation import get_language
 
+from api.templating.quick import QuickLoader
+
 OWN = "en"  # what the templates are written in
 VARIABLE = re.compile(r"\{\{\s*(.+?)\s*\}\}")
 # What begins or ends a tag of the page, with what stands between braces left aside.
@@ -25,7 +27,7 @@ SENTENCE = re.compile(r"\{%\s*(?:end)?blocktranslate\b")
 TYPED = re.compile(r"<textarea\b")
 
 
-class KeptByLanguage(Loader):
+class KeptByLanguage(Loader, QuickLoader):
     """Compiled templates by name and by the language of whoever reads."""
 
     def cache_key(self, template_name: str, skip: list[Origin] | None = None) -> str:

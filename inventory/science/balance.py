@@ -31,6 +31,14 @@ class Pace:
     strip_mol_per_l: dict[int, float]
     reading_factor: float
 
+    @property
+    def key(self) -> tuple[object, ...]:
+        """All that it is made of, to find again what was worked out at this pace."""
+        strips = tuple(self.strip_mol_per_l.items())
+        masses = self.acid_g_per_mol, self.metal_g_per_mol, self.soluble_mol_per_l
+        speeds = self.per_day, self.q10_above, self.q10_below, self.reading_factor
+        return (*speeds, *masses, *strips)
+
     def at(self, temperature_c: float) -> float:
         """Speed at a warmth [1/day]."""
         q10 = self.q10_above if temperature_c >= TRADE_C else self.q10_below

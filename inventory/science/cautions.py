@@ -74,6 +74,11 @@ def cautions_for_jar(metal: str, *, gas_l: Decimal | float | None = None) -> tup
     >>> cautions_for_jar("iron", gas_l=10)[1].sentence
     'iron in vinegar gives off hydrogen: lid loose, away from flame and ring; up to 10.0 L of gas'
     """
+    return _of_jar(metal, f"{gas_l:.1f}" if gas_l else "")
+
+
+@lru_cache(maxsize=1_000)
+def _of_jar(metal: str, gas_l: str) -> tuple[Caution, ...]:
     rows = _about(say("{metal} jar", metal=metal), metal)
     if not gas_l:
         return _ordered(rows)

@@ -70,7 +70,7 @@ def counted(
     at : aware moment
     zone : the studio's; days are its dates
     """
-    rows = [_counted(lot, figures, at=at, zone=zone) for lot in lots]
+    rows = [_of_its_day(lot, figures, at=at, zone=zone) for lot in lots]
     return tuple(sorted(rows, key=lambda row: _rank(row, at, zone)))
 
 
@@ -87,6 +87,21 @@ def _total(name: str, rows: list[Counted]) -> Total:
     now = sum(row.lot.left_mg for row in usable if row.comes is None)
     tonight = sum(row.lot.left_mg for row in usable)
     return Total(name, now, tonight, tuple(row for row in rows if not row.usable))
+
+
+def _of_its_day(lot: LotFacts, figures: Figures, *, at: datetime, zone: ZoneInfo) -> Counted:
+    """A lot at a moment; one to which nothing more is to happen stands so for the whole day."""
+    if not _is_all_behind(lot, at):
+        return _counted(lot, figures, at=at, zone=zone)
+    key = ("counted", lot, local_day(at, zone=zone), zone.key)
+    return figures.once(key, lambda: _counted(lot, figures, at=at, zone=zone))
+
+
+def _is_all_behind(lot: LotFacts, at: datetime) -> bool:
+    """Whether all that is written of a lot has happened by a moment."""
+    if lot.arrives_at is not None and lot.arrives_at > at:
+        return False
+    return all(stay.since <= at for stay in lot.stays) and all(v.at <= at for v in lot.verdicts)
 
 
 def _counted(lot: LotFacts, figures: Figures, *, at: datetime, zone: ZoneInfo) -> Counted:

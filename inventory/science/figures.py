@@ -13,7 +13,7 @@ from typing import Any, TypeVar, cast
 
 from inventory.science.saying import say
 
-DERIVED_AT_MOST = 2000  # sums kept; many days may be asked about
+DERIVED_AT_MOST = 4000  # sums kept; many days may be asked about
 T = TypeVar("T")
 
 

@@ -92,6 +92,12 @@ def strongest_possible(jar: JarFacts, figures: Figures, *, on: date) -> Stronges
     >>> round(float(most.gas_l), 1), most.limited_by
     (10.0, 'acid')
     """
+    made = jar.metal, jar.vinegar_parts, jar.water_parts, jar.acid_percent
+    key = ("strongest", *made, jar.begun_volume_ul, jar.metal_put_in_mg, on)
+    return figures.once(key, lambda: _strongest(jar, figures, on))
+
+
+def _strongest(jar: JarFacts, figures: Figures, on: date) -> Strongest:
     volume_l = Fraction(jar.begun_volume_ul, UL_PER_L)
     acid = acid_as_begun(jar, figures, on=on)
     bounds = [(acid / 2, "acid")]
@@ -219,9 +225,18 @@ def most_on(jar: JarFacts, figures: Figures, *, on: date) -> Fraction:
 
 
 def contents_at(jar: JarFacts, figures: Figures, *, at: datetime, pace: Pace) -> Contents:
-    """A jar's liquid at a moment at one pace."""
-    *_, last = _walk(jar, figures, at=at, pace=pace)
-    return worked(last, at, pace)
+    """A jar's liquid at a moment at one pace.
+
+    The way up to its last event is gone once a day, however often it is asked what came after.
+    """
+
+    def walked() -> Contents:
+        *_, last = _walk(jar, figures, at=at, pace=pace)
+        return last
+
+    if any(event.at > at for event in jar.events) or any(dip.at > at for dip in jar.dips):
+        return worked(walked(), at, pace)
+    return worked(figures.once(("walked", jar, at.date(), pace.key), walked), at, pace)
 
 
 def undisturbed(jar: JarFacts, *, temperature_c: float, begun_at: datetime) -> JarFacts:

@@ -9,12 +9,14 @@ from collections.abc import Iterable
 from datetime import date, datetime
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from functools import lru_cache
 from math import ceil, floor
 from zoneinfo import ZoneInfo
 
 from inventory.science.figures import Figure
 from inventory.science.saying import counted, joined, measured, say
 
+WORDS_KEPT = 2048  # of each kind a process: a page says the same amounts and days as an hour ago
 DAYS = (say("Mon"), say("Tue"), say("Wed"), say("Thu"), say("Fri"), say("Sat"), say("Sun"))
 MONTHS = (
     *(say("Jan"), say("Feb"), say("Mar"), say("Apr"), say("May"), say("Jun")),
@@ -22,6 +24,7 @@ MONTHS = (
 )
 
 
+@lru_cache(maxsize=WORDS_KEPT)
 def day_in_words(day: date) -> str:
     """A day without its year.
 
@@ -58,6 +61,7 @@ def moment_in_words(at: datetime, zone: ZoneInfo) -> str:
     return say("{day} {at:%H:%M}", day=day_in_words(local.date()), at=local)
 
 
+@lru_cache(maxsize=WORDS_KEPT, typed=True)
 def grams(mg: int) -> str:
     """A mass in whole grams, in tenths below 10 g.
 
@@ -67,6 +71,7 @@ def grams(mg: int) -> str:
     return measured(say("{mass} g", mass=_rounded(Decimal(mg) / 1000)), mg, "mg")
 
 
+@lru_cache(maxsize=WORDS_KEPT, typed=True)
 def volume(ul: int) -> str:
     """A volume in mL, from one litre on in L.
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from math import gcd, lcm
 from zoneinfo import ZoneInfo
 
@@ -31,7 +33,7 @@ from inventory.science.keeping import bath_last_good_day
 from inventory.science.maturing import JarState
 from inventory.science.saying import say
 from sourcing.shelves import ShelvesFacts
-from sourcing.week.words import grams, volume
+from sourcing.week.words import WORDS_KEPT, grams, volume
 
 HAPPENED_AT_MOST = 8
 # Mark and mood of each state: the mark is drawn, the word stands beside it.
@@ -185,13 +187,18 @@ def made_of(story: JarStory) -> str:
     jar = story.jar
     if not jar.labelled or not jar.metal:
         return say("no label: nobody knows what is in it")
-    text = say("{metal} liquor", metal=jar.metal)
-    if jar.vinegar_parts + jar.water_parts:
-        vinegar, water = _whole_parts(jar.vinegar_parts, jar.water_parts)
+    return _made(jar.metal, jar.vinegar_parts, jar.water_parts, jar.acid_percent)
+
+
+@lru_cache(maxsize=WORDS_KEPT)
+def _made(metal: str, vinegar_parts: Fraction, water_parts: Fraction, acid_percent: Decimal) -> str:
+    text = say("{metal} liquor", metal=metal)
+    if vinegar_parts + water_parts:
+        vinegar, water = _whole_parts(vinegar_parts, water_parts)
         text += say(", {vinegar} vinegar to {water} water", vinegar=vinegar, water=water)
     return (
-        say("{text}, vinegar {normalize:f} %", text=text, normalize=jar.acid_percent.normalize())
-        if jar.acid_percent
+        say("{text}, vinegar {normalize:f} %", text=text, normalize=acid_percent.normalize())
+        if acid_percent
         else text
     )
 
@@ -357,6 +364,7 @@ def _more(story: JarStory) -> str:
     )
 
 
+@lru_cache(maxsize=WORDS_KEPT)
 def _happening(row: Happening, today: date, zone: ZoneInfo) -> str:
     return say(
         "{moment_said}: {what_happened}",

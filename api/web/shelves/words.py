@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from datetime import date, datetime
+from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 from inventory.science.counting import Counted
 from inventory.science.days import local_day
 from inventory.science.saying import say
-from sourcing.week.words import MONTHS, day_in_words, days_in_words
+from sourcing.week.words import MONTHS, WORDS_KEPT, day_in_words, days_in_words
 
 NEAR_DAYS = 90  # within these a weekday helps, beyond them the year does
 SOON_DAYS = 3
@@ -16,6 +17,7 @@ SOON_DAYS = 3
 TONES = {"fine": "yes", "soon": "wait", "today": "see", "past": "no"}
 
 
+@lru_cache(maxsize=WORDS_KEPT)
 def day_said(day: date, today: date) -> str:
     """A day near at hand with its weekday, one further off with its year.
 
@@ -31,6 +33,7 @@ def day_said(day: date, today: date) -> str:
     return say("{day} {months} {year}", day=day.day, months=MONTHS[day.month - 1], year=day.year)
 
 
+@lru_cache(maxsize=WORDS_KEPT)
 def moment_said(at: datetime | date, today: date, zone: ZoneInfo) -> str:
     """A moment with its hour on the studio's clock, or a day where no hour is known."""
     if not isinstance(at, datetime):
