@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
+from zoneinfo import ZoneInfo
 
 from inventory.science.cautions import Caution
 from inventory.science.figures import Figure
@@ -12,6 +14,7 @@ from sourcing.shelves import ShelvesFacts
 from sourcing.week.words import decimal_string, exact
 
 Json = dict[str, object]
+ROWS_KEPT = 1024  # of each kind a process has said lately; nobody changes what is kept
 
 
 def amount_said(number: int, unit: str) -> Json:
@@ -23,6 +26,7 @@ def litres_said(ml: int) -> Json:
     return {"amount": decimal_string(Decimal(ml) / 1000), "unit": "L"}
 
 
+@lru_cache(maxsize=ROWS_KEPT)
 def figure_said(row: Figure) -> Json:
     return {
         "item": row.item,
@@ -37,6 +41,7 @@ def figure_said(row: Figure) -> Json:
     }
 
 
+@lru_cache(maxsize=ROWS_KEPT)
 def caution_said(row: Caution) -> Json:
     return {"code": row.code, "mark": row.mark, "text": row.sentence}
 
@@ -59,4 +64,9 @@ def day_said(day: date | None) -> str | None:
 
 
 def moment_said(at: datetime | None, facts: ShelvesFacts) -> str | None:
-    return None if at is None else at.astimezone(facts.zone).isoformat(timespec="seconds")
+    return None if at is None else moment_in(at, facts.zone)
+
+
+def moment_in(at: datetime, zone: ZoneInfo) -> str:
+    """A moment on the studio's clock, with its offset."""
+    return at.astimezone(zone).isoformat(timespec="seconds")

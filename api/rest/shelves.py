@@ -6,8 +6,11 @@ The same facts as on the page; amounts are decimal strings with a unit, days and
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from datetime import datetime
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -19,6 +22,7 @@ from api.question import question_of
 from api.rest.contract import PAGE, QUESTION, Word, said
 from api.rest.shelf_places import places_said, vessel_said
 from api.rest.shelf_values import (
+    ROWS_KEPT,
     Json,
     amount_said,
     caution_said,
@@ -26,11 +30,12 @@ from api.rest.shelf_values import (
     figure_said,
     fraction_said,
     measured_said,
+    moment_in,
     moment_said,
     since_said,
 )
 from api.shelves_asked import MORE, PARTS, Asked, asked_of
-from inventory.science.cautions import cautions_for_jar, cautions_for_lot
+from inventory.science.cautions import Caution, cautions_for_jar, cautions_for_lot
 from inventory.science.cloth import length_mm
 from inventory.science.counting import Counted, Total
 from inventory.science.facts import BathFacts, FibreFacts, JarFacts, SupplyFacts
@@ -123,7 +128,7 @@ def _jar(jar: JarFacts, facts: ShelvesFacts) -> Json:
         "goal": _goal(story, facts),
         "strength": _strength(story),
         "gas": _gas(story),
-        "happened": [_happening(row, facts) for row in story.happened[:HAPPENED_AT_MOST]],
+        "happened": [_happening(row, facts.zone) for row in story.happened[:HAPPENED_AT_MOST]],
         "happened_in_all": len(story.happened),
         "figures": [figure_said(row) for row in story.rests_on],
         "cautions": [caution_said(row) for row in cautions_for_jar(jar.metal)],
@@ -183,8 +188,9 @@ def _gas(story: JarStory) -> Json | None:
     }
 
 
-def _happening(row: Happening, facts: ShelvesFacts) -> Json:
-    said: Json = {"at": moment_said(row.at, facts), "what": row.kind}
+@lru_cache(maxsize=ROWS_KEPT)
+def _happening(row: Happening, zone: ZoneInfo) -> Json:
+    said: Json = {"at": moment_in(row.at, zone), "what": row.kind}
     if row.dip is not None:
         said |= {"grade": row.dip.grade, "metal_mg_per_l": row.dip.metal_mg_per_l}
     if row.event is not None:
@@ -218,21 +224,30 @@ def _lot(row: Counted, facts: ShelvesFacts) -> Json:
     lot = row.lot
     own = facts.cautions.get(lot.dyestuff, "")
     cautions = cautions_for_lot(lot.dyestuff, fugitive=lot.dyestuff in facts.fugitive, own=own)
+    return _lot_said(row, facts.zone, facts.aside_since.get(lot.code), cautions)
+
+
+@lru_cache(maxsize=ROWS_KEPT)
+def _lot_said(
+    row: Counted, zone: ZoneInfo, aside_since: datetime | None, cautions: tuple[Caution, ...]
+) -> Json:
+    """A lot with all that holds for its day."""
+    lot = row.lot
     return {
         "code": lot.code,
         "dyestuff": lot.dyestuff,
         "left": amount_said(lot.left_mg, "mg"),
         "state": lot.stay.state,
         "place": lot.stay.place or lot.stay.place_kind,
-        "since": moment_said(lot.stay.since, facts),
+        "since": moment_in(lot.stay.since, zone),
         "last_good_day": day_said(row.good.day),
         "days_left": row.days_left,
         "life_gone": fraction_said(row.life),
         "by_eye": row.good.by_eye or None,
         "left_out": row.left_out or None,
         "set_aside": lot.set_aside or None,
-        "set_aside_since": moment_said(facts.aside_since.get(lot.code), facts),
-        "comes_at": moment_said(row.comes, facts),
+        "set_aside_since": aside_since and moment_in(aside_since, zone),
+        "comes_at": row.comes and moment_in(row.comes, zone),
         "gathered_on": day_said(lot.gathered_on),
         "source": lot.source or None,
         "permission": lot.permission or None,

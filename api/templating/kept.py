@@ -17,6 +17,7 @@ from django.template.base import FilterExpression, Parser, Token, token_kwargs
 from django.template.context import Context
 from django.utils.translation import get_language
 
+from api.templating import lately
 from api.tongue.measures import units_written
 from api.tongue.numbers import form_wanted
 from api.tongue.speaking import said_as_written
@@ -65,6 +66,7 @@ def _written(
 def forget() -> None:
     """Write everything out anew, for whoever measures how long that takes."""
     _written.cache_clear()
+    lately.forget()
 
 
 def _shape(value: Any) -> object:

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from django.utils.translation import get_language
+
+from api.templating.lately import Lately
 from api.web.drawing.bar import LifeBar, life_bar
 from api.web.note.deeds import Deed, lot_deed
 from api.web.shelves.anchors import anchor_of, label_address
@@ -63,11 +66,16 @@ class SupplyShown:
     site: str
 
 
+_LOTS: Lately[LotShown] = Lately(at_most=1024)
+
+
 def lots_shown(
     facts: ShelvesFacts, rows: Sequence[Counted], *, carried: str
 ) -> tuple[LotShown, ...]:
     """Lots in the order in which they should be used."""
-    return tuple(_lot(facts, row, carried) for row in rows)
+    return tuple(
+        _LOTS.of((row, *_seen(facts, row, carried)), _lot, facts, row, carried) for row in rows
+    )
 
 
 def totals_shown(facts: ShelvesFacts, rows: Sequence[Total]) -> tuple[TotalShown, ...]:
@@ -105,6 +113,14 @@ def summed(rows: Sequence[Counted]) -> str:
         stuffs=stuffs,
         mg=grams(_mg(rows)),
     )
+
+
+def _seen(facts: ShelvesFacts, row: Counted, carried: str) -> tuple[object, ...]:
+    """All that a lot's words hang on beside the lot as it is counted."""
+    code, dyestuff = row.lot.code, row.lot.dyestuff
+    own = facts.cautions.get(dyestuff, ""), dyestuff in facts.fugitive
+    where = facts.today, facts.zone, len(facts.sites) > 1
+    return (*where, facts.aside_since.get(code), *own, carried, get_language())
 
 
 def _lot(facts: ShelvesFacts, row: Counted, carried: str) -> LotShown:
