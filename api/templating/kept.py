@@ -18,6 +18,7 @@ from django.template.context import Context
 from django.utils.translation import get_language
 
 from api.templating import lately
+from api.templating.lately import Lately
 from api.tongue.measures import units_written
 from api.tongue.numbers import form_wanted
 from api.tongue.speaking import said_as_written
@@ -26,6 +27,7 @@ from inventory.science.saying import Said
 PIECES_KEPT = 1024  # of one to eight kB: some megabytes a process
 
 register = Library()
+Values = tuple[tuple[str, object], ...]
 
 
 class KeptNode(Node):
@@ -39,8 +41,11 @@ class KeptNode(Node):
         values = tuple((name, value.resolve(context)) for name, value in self.values.items())
         language = get_language() or ""
         reader = (language, form_wanted(language), units_written())
-        shape = None if said_as_written() else _shape(values)
-        return _written(self.name, values, reader, shape)
+        if len(values) == 1 and is_dataclass(values[0][1]):
+            return _THE_SAME.of(
+                (self.name, The(values[0][1]), reader), _found, self.name, values, reader
+            )
+        return _found(self.name, values, reader)
 
 
 @register.tag
@@ -53,10 +58,32 @@ def kept(parser: Parser, token: Token) -> KeptNode:
     return KeptNode(name[1:-1], values)
 
 
+class The:
+    """A thing that is equal to itself alone: what is kept lately comes as the very same."""
+
+    __slots__ = ("thing",)
+
+    def __init__(self, thing: object) -> None:
+        self.thing = thing
+
+    def __hash__(self) -> int:
+        return id(self.thing)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, The) and other.thing is self.thing
+
+
+_THE_SAME: Lately[str] = Lately(at_most=PIECES_KEPT)
+
+
+def _found(name: str, values: Values, reader: tuple[str, str, str]) -> str:
+    """The piece of equal values."""
+    shape = None if said_as_written() else _shape(values)
+    return _written(name, values, reader, shape)
+
+
 @lru_cache(maxsize=PIECES_KEPT)
-def _written(
-    name: str, values: tuple[tuple[str, object], ...], reader: tuple[str, str, str], shape: object
-) -> str:
+def _written(name: str, values: Values, reader: tuple[str, str, str], shape: object) -> str:
     # Said to the reader that the key tells of. Bare numbers stay as they are, as in `page.html`.
     template = engines["django"].engine.get_template(name)  # type: ignore[attr-defined]
     written: str = template.render(Context(dict(values), use_l10n=False))

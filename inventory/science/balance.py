@@ -18,9 +18,12 @@ UL_PER_L = 1_000_000
 SECONDS_PER_DAY = 86_400
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Pace:
-    """Speed of the acid and strength of a strip by the figures of one day, likely or at an edge."""
+    """Speed of the acid and strength of a strip by the figures of one day, likely or at an edge.
+
+    One is equal to itself alone, so what was worked out at a pace is found again by it.
+    """
 
     per_day: float  # at 20 °C
     q10_above: float  # at 20 °C and above
@@ -30,14 +33,6 @@ class Pace:
     soluble_mol_per_l: Fraction | None
     strip_mol_per_l: dict[int, float]
     reading_factor: float
-
-    @property
-    def key(self) -> tuple[object, ...]:
-        """All that it is made of, to find again what was worked out at this pace."""
-        strips = tuple(self.strip_mol_per_l.items())
-        masses = self.acid_g_per_mol, self.metal_g_per_mol, self.soluble_mol_per_l
-        speeds = self.per_day, self.q10_above, self.q10_below, self.reading_factor
-        return (*speeds, *masses, *strips)
 
     def at(self, temperature_c: float) -> float:
         """Speed at a warmth [1/day]."""

@@ -234,9 +234,15 @@ def contents_at(jar: JarFacts, figures: Figures, *, at: datetime, pace: Pace) ->
         *_, last = _walk(jar, figures, at=at, pace=pace)
         return last
 
-    if any(event.at > at for event in jar.events) or any(dip.at > at for dip in jar.dips):
+    if not is_all_behind(jar, at):
         return worked(walked(), at, pace)
-    return worked(figures.once(("walked", jar, at.date(), pace.key), walked), at, pace)
+    return worked(figures.once(("walked", jar, at.date(), pace), walked), at, pace)
+
+
+def is_all_behind(jar: JarFacts, at: datetime) -> bool:
+    """Whether all that is written of a jar after its beginning has happened by a moment."""
+    events, dips = jar.events, jar.dips
+    return all(event.at <= at for event in events) and all(dip.at <= at for dip in dips)
 
 
 def undisturbed(jar: JarFacts, *, temperature_c: float, begun_at: datetime) -> JarFacts:
@@ -314,9 +320,10 @@ def _molar_mass(what: str, figures: Figures, on: date) -> Fraction:
 
 def _undrawn(jar: JarFacts) -> JarFacts:
     """The jar without its draws where they move no strength: an old jar has thousands of them."""
-    if jar.metal_put_in_mg is not None or any(
-        event.kind in ("topped up", "evaporated") for event in jar.events
-    ):
+    kinds = {event.kind for event in jar.events}
+    if jar.metal_put_in_mg is not None or "drawn" not in kinds:
+        return jar
+    if "topped up" in kinds or "evaporated" in kinds:
         return jar
     return replace(jar, events=tuple(event for event in jar.events if event.kind != "drawn"))
 

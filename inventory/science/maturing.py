@@ -19,6 +19,7 @@ from inventory.science.liquor import (
     METALS,
     Liquor,
     Strongest,
+    is_all_behind,
     is_known,
     liquor_at,
     pace_of,
@@ -252,7 +253,17 @@ def _matured(since: datetime, row: Figure, good_to: date | None) -> JarState:
 
 
 def _rule(jar: JarFacts, figures: Figures, *, at: datetime, zone: ZoneInfo) -> _Rule:
-    """The studio's own day rule where it has one, else the model's moments."""
+    """The studio's own day rule where it has one, else the model's moments.
+
+    Once all that is written of a jar has happened it holds for the day.
+    """
+    if not is_all_behind(jar, at):
+        return _rule_at(jar, figures, at=at, zone=zone)
+    key = ("rule", jar, at.date(), local_day(at, zone=zone), zone.key)
+    return figures.once(key, lambda: _rule_at(jar, figures, at=at, zone=zone))
+
+
+def _rule_at(jar: JarFacts, figures: Figures, *, at: datetime, zone: ZoneInfo) -> _Rule:
     on = local_day(at, zone=zone)
     strip_row = figure(figures, "iron liquor", "usable_from_days", on=on)
     clock_row = figure(figures, "iron liquor", "by_clock_days", on=on)

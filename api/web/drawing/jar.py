@@ -314,13 +314,15 @@ def _pipes_in(glass: _Glass) -> tuple[Round, ...]:
 
 
 def _bubbles(story: JarStory, glass: _Glass, surface: float) -> tuple[Round, ...]:
+    return _bubbles_in(glass, surface) if gives_gas(story) else ()
+
+
+def gives_gas(story: JarStory) -> bool:
     """Gas rises while iron is at work: none once it is strained or has given all it can."""
     liquor = story.liquor
     if story.jar.metal != "iron" or liquor is None or not _has_metal(story.jar, story.level):
-        return ()
-    if liquor.gas_at_most_l - liquor.gas_l < 0.05 * liquor.gas_at_most_l:
-        return ()
-    return _bubbles_in(glass, surface)
+        return False
+    return liquor.gas_at_most_l - liquor.gas_l >= 0.05 * liquor.gas_at_most_l
 
 
 @lru_cache(maxsize=SIZES_KEPT)

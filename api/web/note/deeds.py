@@ -138,9 +138,14 @@ def pot_deed(row: VesselFacts, *, carried: str = "") -> Deed:
 
 def to_form(words: str, verb: str, carried: str, said: dict[str, str]) -> Deed:
     """A link to the form of a verb with some answers in it."""
+    return Deed(words, _filled(verb, carried, tuple(said.items())))
+
+
+@lru_cache(maxsize=2048)
+def _filled(verb: str, carried: str, said: tuple[tuple[str, str], ...]) -> str:
     query = "&".join(filter(None, (urlencode(said), _going_on(carried))))
     address = address_of("note", verb)
-    return Deed(words, f"{address}?{query}" if query else address)
+    return f"{address}?{query}" if query else address
 
 
 @lru_cache(maxsize=16)

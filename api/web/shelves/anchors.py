@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from urllib.parse import quote, urlencode
 
 from api.web.addresses import address_of
 
+CODES_KEPT = 2048  # whose addresses a process has put together lately
 
+
+@lru_cache(maxsize=CODES_KEPT)
 def anchor_of(code: str) -> str:
     """The name of a thing's place, whatever signs its code is made of.
 
@@ -16,6 +20,7 @@ def anchor_of(code: str) -> str:
     return f"of-{quote(code, safe='')}"
 
 
+@lru_cache(maxsize=CODES_KEPT)
 def label_address(*codes: str, carried: str) -> str:
     """Where the labels of one or several things are printed.
 

@@ -11,8 +11,11 @@ from functools import lru_cache
 from math import gcd, lcm
 from zoneinfo import ZoneInfo
 
+from django.utils.translation import get_language
+
+from api.templating.lately import Lately
 from api.web.drawing.bar import LifeBar, life_bar
-from api.web.drawing.jar import JarDrawing, draw_jar
+from api.web.drawing.jar import JarDrawing, draw_jar, gives_gas
 from api.web.note.deeds import Deed, bath_deed, jar_deed
 from api.web.shelves.anchors import anchor_of, label_address
 from api.web.shelves.figures import FigureShown, figure_shown, figures_shown
@@ -137,7 +140,41 @@ def jars_shown(
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """What is said of a jar that moves with the hour; all else of it holds for the day."""
+
+    goal: GoalShown | None
+    strength: StrengthShown | None
+    gas: str
+    gas_to_come: str  # in the tenths that the caution names; empty: none
+    bubbles: bool
+    lies_ahead: bool  # begun after the moment that is looked from
+
+
+_JARS: Lately[JarShown] = Lately(at_most=1024)
+
+
 def _jar(facts: ShelvesFacts, story: JarStory, number: int, largest: int, carried: str) -> JarShown:
+    jar = story.jar
+    to_come = gas_to_come(story)
+    seen = _Seen(
+        goal=_goal(story.goal),
+        strength=_strength(story, facts.today),
+        gas=_gas(story),
+        gas_to_come=f"{to_come:.1f}" if to_come else "",
+        bubbles=gives_gas(story),
+        lies_ahead=jar.begun_at is not None and jar.begun_at > facts.at,
+    )
+    about = story.state, story.since, story.level, story.happened, story.rests_on
+    where = facts.today, facts.zone, len(facts.sites) > 1
+    key = (jar, about, where, seen, number, largest, carried, get_language())
+    return _JARS.of(key, _shown, facts, story, seen, number, largest, carried)
+
+
+def _shown(
+    facts: ShelvesFacts, story: JarStory, seen: _Seen, number: int, largest: int, carried: str
+) -> JarShown:
     jar, today = story.jar, facts.today
     mood, mark = STATES[story.state.word]
     name = jar.name or jar.looks or say("unknown liquor")
@@ -168,11 +205,11 @@ def _jar(facts: ShelvesFacts, story: JarStory, number: int, largest: int, carrie
         ),
         drawing=draw_jar(story, largest_ul=largest, begun_words=begun, day_words=taped),
         next=_next(story, facts),
-        goal=_goal(story.goal),
-        strength=_strength(story, today),
+        goal=seen.goal,
+        strength=seen.strength,
         strip=tuple(step <= grade for step in range(1, 6)) if grade is not None else (),
         strip_words=_strip_words(story),
-        gas=_gas(story),
+        gas=seen.gas,
         cautions=cautions_for_jar(jar.metal, gas_l=gas_to_come(story)),
         happened=tuple(_happening(row, today, facts.zone) for row in _last(story)),
         more_happened=_more(story),
@@ -284,28 +321,46 @@ def _strength(story: JarStory, today: date) -> StrengthShown | None:
     row = story.strength
     if row is None:
         return None
-    told = (
-        say(" of {day_said}", day_said=day_said(row.told_on, today))
-        if row.told_on is not None
-        else ""
+    likely, low, high, most = (
+        quantity(each)
+        for each in (row.likely_g_per_l, row.low_g_per_l, row.high_g_per_l, row.most_g_per_l)
     )
-    rests_on = {
+    return _strength_in_words(
+        story.jar.metal,
+        (likely, low, high, most),
+        round(row.metal_mg_per_l),
+        round(row.fraction * 100),
+        row.rests_on,
+        row.told_on,
+        today,
+    )
+
+
+@lru_cache(maxsize=WORDS_KEPT)
+def _strength_in_words(
+    metal: str,
+    grams_in_a_litre: tuple[str, str, str, str],
+    metal_mg_per_l: int,
+    percent: int,
+    rests_on: str,
+    told_on: date | None,
+    today: date,
+) -> StrengthShown:
+    likely, low, high, most = grams_in_a_litre
+    told = say(" of {day_said}", day_said=day_said(told_on, today)) if told_on is not None else ""
+    words = {
         "model": say("reckoned from days and warmth alone"),
         "strip": say("from the strip{told}, reckoned on from there", told=told),
         "reading": say("from the test strip{told}, reckoned on from there", told=told),
-    }[row.rests_on]
+    }[rests_on]
     return StrengthShown(
-        likely=say("{quantity} g in a litre", quantity=quantity(row.likely_g_per_l)),
-        span=say(
-            "{quantity} to {quantity_2} g",
-            quantity=quantity(row.low_g_per_l),
-            quantity_2=quantity(row.high_g_per_l),
-        ),
-        rests_on=rests_on,
-        most=say("{quantity} g in a litre", quantity=quantity(row.most_g_per_l)),
-        counted_as=say("{salt} crystals", salt=SALT[story.jar.metal]),
-        metal=say("{metal_mg_per_l:,.0f} mg/L", metal_mg_per_l=row.metal_mg_per_l),
-        percent=round(row.fraction * 100),
+        likely=say("{quantity} g in a litre", quantity=likely),
+        span=say("{quantity} to {quantity_2} g", quantity=low, quantity_2=high),
+        rests_on=words,
+        most=say("{quantity} g in a litre", quantity=most),
+        counted_as=say("{salt} crystals", salt=SALT[metal]),
+        metal=say("{metal_mg_per_l:,.0f} mg/L", metal_mg_per_l=metal_mg_per_l),
+        percent=percent,
     )
 
 
