@@ -1,4 +1,4 @@
-"""In which units weights and volumes are written: as the studio of the page weighs and measures."""
+"""In which units all that is measured is written: as the studio of the page weighs and measures."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 
 from inventory.science.custom import IMPERIAL, METRIC, US
+from inventory.science.customary import WRITTEN
 from inventory.science.pounds import gallons_said, pounds_said
 from inventory.science.saying import Measured, Said
 
@@ -29,13 +30,15 @@ def are_metric() -> bool:
 
 
 def written(said: Measured) -> Said | None:
-    """A weight or a volume in the units of the studio; None where it stays metric."""
+    """A measure in the units of the studio; None where it stays metric."""
     units = units_written()
     if units != IMPERIAL and units != US:
         return None
+    if said.kind in WRITTEN:
+        return WRITTEN[said.kind](said.amount, units)
     if said.kind == "mg":
-        return pounds_said(said.amount)
-    return gallons_said(said.amount, units)
+        return pounds_said(said.exact)
+    return gallons_said(said.exact, units)
 
 
 @contextmanager

@@ -82,7 +82,7 @@ def _of_jar(metal: str, gas_l: str) -> tuple[Caution, ...]:
     rows = _about(say("{metal} jar", metal=metal), metal)
     if not gas_l:
         return _ordered(rows)
-    said = say("; up to {gas_l:.1f} L of gas", gas_l=Decimal(gas_l))
+    said = say("; up to {gas} of gas", gas=_gas(Decimal(gas_l)))
     return _ordered(
         replace(row, sentence=row.sentence + said) if row.kind == "gas" else row for row in rows
     )
@@ -294,6 +294,10 @@ def _ordered(rows: Iterable[Caution]) -> tuple[Caution, ...]:
     """Each once, the gravest kind first, else as they came."""
     once = {(row.code, row.about, row.sentence): row for row in rows}
     return tuple(sorted(once.values(), key=lambda row: GRAVITY[row.kind]))
+
+
+def _gas(gas_l: Decimal) -> str:
+    return measured(say("{gas_l:.1f} L", gas_l=gas_l), gas_l * LITRE_UL, "µL")
 
 
 def _litres(litres: Fraction) -> str:

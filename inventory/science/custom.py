@@ -15,6 +15,7 @@ UNITS = (METRIC, IMPERIAL, US)
 # Pints, gallons and fluid ounces of a studio that said in which it measures.
 VOLUMES_OF = {IMPERIAL: "GB", US: "US"}
 METRIC_MASSES, METRIC_VOLUMES = ("g", "kg"), ("mL", "L")
+CELSIUS, FAHRENHEIT = "°C", "°F"
 POUNDS, PINTS = ("oz", "lb"), ("fl oz", "pt", "gal")
 # One mark before three digits, which groups thousands or leads a fraction.
 ONE_MARK = re.compile(r"(?<![\d.,])([1-9]\d{0,2})([.,])(\d{3})(?![\d.,])")
@@ -55,6 +56,17 @@ class Custom:
             found += PINTS if unit in METRIC_VOLUMES else ()
             found.append(unit)
         return tuple(dict.fromkeys(found))
+
+    @property
+    def degrees(self) -> tuple[str, ...]:
+        """The degrees that a form offers, those of the studio in front.
+
+        Examples
+        --------
+        >>> Custom("US", units="us").degrees, Custom("DE").degrees
+        (('°F', '°C'), ('°C', '°F'))
+        """
+        return (CELSIUS, FAHRENHEIT) if self.units == METRIC else (FAHRENHEIT, CELSIUS)
 
     def amount(
         self, words: str, *, pieces: Iterable[str] = (), may_be_zero: bool = False

@@ -28,6 +28,7 @@ from inventory.science.liquor import (
 )
 from inventory.science.maturing import last_strip, ready_by_rule
 from inventory.science.saying import say
+from inventory.science.wording import OF_FIBRE, liquor_dose
 
 MOST_TIMES_THE_RECIPE = Decimal(100)  # a liquor thinner than that is water
 TENTH = Decimal("0.1")
@@ -69,16 +70,16 @@ class AboveCeiling(ValueError):
         self.jar, self.fibre, self.asked_ml, self.top = jar.code, fibre, asked_ml, top
         super().__init__(
             say(
-                "{name} on {fibre}: {asked_ml} mL per 100 g asked for, which can be "
-                "{percent_of} % {metal}, over {percent} %. {ml_per_100g} mL per 100 g is "
-                "allowed.",
+                "{name} on {fibre}: {asked} per {of_fibre} asked for, which can be "
+                "{percent_of} % {metal}, over {percent} %. {most} per {of_fibre} is allowed.",
                 name=jar.name or jar.code,
                 fibre=fibre,
-                asked_ml=asked_ml,
+                asked=liquor_dose(asked_ml),
+                of_fibre=OF_FIBRE,
                 percent_of=top.percent_of(asked_ml),
                 metal=jar.metal,
                 percent=top.percent,
-                ml_per_100g=top.ml_per_100g,
+                most=liquor_dose(top.ml_per_100g, most=True),
             )
         )
 

@@ -14,6 +14,8 @@ from inventory.science.numerals import Number, Reader
 from inventory.science.saying import say
 from inventory.science.unclear import Missing, OutOfBounds, TwoReadings
 from inventory.science.units import whole
+from inventory.science.wording import bare_warmth
+from inventory.science.wording import warmth as warmth_said
 
 COLDEST_C, WARMEST_C = -40, 150
 PERCENT_AT_MOST = 10_000
@@ -97,9 +99,9 @@ def read_temperature(words: str) -> Fraction:
     nothing_more(reader, "8 °C")
     if not COLDEST_C <= warmth <= WARMEST_C:
         problem = say(
-            "it lies outside {coldest_c} to {warmest_c} °C",
-            coldest_c=COLDEST_C,
-            warmest_c=WARMEST_C,
+            "it lies outside {coldest} to {warmest}",
+            coldest=bare_warmth(COLDEST_C),
+            warmest=warmth_said(WARMEST_C),
         )
         raise OutOfBounds(words, problem, part=words, write=say("Write a warmth such as 8 °C."))
     return warmth

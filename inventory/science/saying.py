@@ -9,9 +9,12 @@ into an f-string or joined by a plain text is lost to other languages, so senten
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from decimal import Decimal
 from fractions import Fraction
 from html import escape
 from typing import ClassVar
+
+Measure = int | float | Decimal | Fraction
 
 
 class Said(str):
@@ -155,26 +158,31 @@ def kept(name: str) -> Said:
 
 
 class Measured(Said):
-    """A weight or a volume with its metric text; a door may write it in the studio's units."""
+    """A measure with its metric text; a door may write it in the studio's units."""
 
     __slots__ = ("amount", "kind", "metric")
     metric: str
-    kind: str  # mg or µL
-    amount: int | Fraction
+    kind: str  # mg or µL; or a mark of inventory/science/customary.py
+    amount: Measure
 
     @classmethod
-    def of_text(cls, metric: str, kind: str, amount: int | Fraction) -> Measured:
-        """How it is written in grams or litres, and what it comes to."""
+    def of_text(cls, metric: str, kind: str, amount: Measure) -> Measured:
+        """How it is written in metric units, and what it comes to."""
         said = str.__new__(cls, metric)
         said.metric, said.kind, said.amount = metric, kind, amount
         return said
+
+    @property
+    def exact(self) -> Fraction:
+        """What it comes to, as a fraction."""
+        return Fraction(self.amount)
 
     def __reduce__(self) -> tuple[object, tuple[object, ...]]:
         return Measured.of_text, (self.metric, self.kind, self.amount)
 
 
-def measured(metric: str, amount: int | Fraction, unit: str) -> Said:
-    """A weight [mg] or a volume [µL] as it is written in metric units, to be said in others too.
+def measured(metric: str, amount: Measure, unit: str) -> Said:
+    """A weight [mg], a volume [µL] or another measure in metric units, to be said in others too.
 
     Examples
     --------

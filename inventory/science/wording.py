@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from fractions import Fraction
 
-from inventory.science.saying import measured, say
+from inventory.science.saying import Measure, Said, measured, say
 from inventory.science.units import plural, whole
 
 GRAMS_BELOW_MG = 100_000_000  # from 100 kg on, weights are written in kg
@@ -117,6 +118,62 @@ def volume_for_people(ul: int) -> str:
     """
     step = 1000 if ul >= 10_000 else 10 if ul >= 100 else 1
     return write_volume(whole(Fraction(ul, step)) * step)
+
+
+def warmth(degrees_c: Measure) -> Said:
+    """A warmth [°C] as it is read.
+
+    >>> warmth(8), warmth(4.5)
+    ('8 °C', '4.5 °C')
+    """
+    return measured(say("{warmth} °C", warmth=_short(degrees_c)), degrees_c, "°C")
+
+
+def bare_warmth(degrees_c: Measure) -> Said:
+    """A warmth [°C] without its sign, where another one follows that carries it: `8 → 55 °C`."""
+    return measured(say("{warmth}", warmth=_short(degrees_c)), degrees_c, "°C bare")
+
+
+def least_warmth(degrees_c: Measure) -> Said:
+    """A warmth [°C] below which nothing may be."""
+    return measured(say("{warmth} °C", warmth=_short(degrees_c)), degrees_c, "°C at least")
+
+
+DEGREES = measured("°C", 0, "°C sign")  # as a question names them
+OF_FIBRE = measured(say("{grams} g", grams=100), 100, "per 100 g")  # for which a liquor is dosed
+
+
+def liquor_dose(ml_per_100g: int | Decimal, *, places: str = "", most: bool = False) -> Said:
+    """Millilitres of a liquor for as much fibre as `OF_FIBRE` says.
+
+    Parameters
+    ----------
+    places : form of the number, such as `.1f`; empty: as it is
+    most : whether it is the most that a fibre bears, which is never rounded up
+
+    Examples
+    --------
+    >>> liquor_dose(Decimal("51.8")), OF_FIBRE
+    ('51.8 mL', '100 g')
+    """
+    number = format(ml_per_100g, places) if places else ml_per_100g
+    kind = "mL per 100 g at most" if most else "mL per 100 g"
+    return measured(say("{volume} mL", volume=number), ml_per_100g, kind)
+
+
+def liquor_ratio(l_per_kg: Decimal) -> Said:
+    """Litres of liquor for a kilo of dry fibre.
+
+    >>> liquor_ratio(Decimal(20))
+    '20 L per kg'
+    """
+    said = say("{ratio} L per kg", ratio=f"{l_per_kg.normalize():f}")
+    return measured(said, l_per_kg, "L per kg")
+
+
+def _short(degrees_c: Measure) -> str:
+    """A warmth without zeros at its end."""
+    return f"{float(degrees_c):g}"
 
 
 def _looks_grouped(thousandths: int) -> bool:

@@ -10,7 +10,10 @@ from sourcing.notebook.problem import Unclear
 from sourcing.notebook.quantities import FigureOf
 from sourcing.notebook.saying import say
 
-HUNDREDTH = Decimal("0.01")
+HUNDREDTH, THOUSANDTH = Decimal("0.01"), Decimal("0.001")
+FIVE_NINTHS = Decimal(5) / 9
+OUNCE_G = Decimal("28.349523125")  # exact: a sixteenth of 453.59237 g
+FREEZING_F = 32
 # The last words of a rule, the units that may stand behind its figure, and what each is worth.
 UNITS: tuple[tuple[str, dict[str, Decimal]], ...] = (
     ("_kwh", {"kwh": Decimal(1)}),
@@ -20,15 +23,19 @@ UNITS: tuple[tuple[str, dict[str, Decimal]], ...] = (
     ("_months", {"month": Decimal(1), "months": Decimal(1)}),
     ("_min", {"min": Decimal(1), "h": Decimal(60)}),
     ("_h", {"h": Decimal(1), "hours": Decimal(1), "d": Decimal(24)}),
-    ("_g", {"g": Decimal(1), "kg": Decimal(1000)}),
+    ("_g", {"g": Decimal(1), "kg": Decimal(1000), "oz": OUNCE_G, "lb": 16 * OUNCE_G}),
     ("_l", {"l": Decimal(1)}),
     ("_l_per_kg", {"l per kg": Decimal(1), "l/kg": Decimal(1)}),
-    ("_c", {"°c": Decimal(1), "c": Decimal(1)}),
-    ("_k", {"°c": Decimal(1), "c": Decimal(1), "k": Decimal(1)}),  # a rise or fall in warmth
+    ("_c", {"°c": Decimal(1), "c": Decimal(1), "°f": FIVE_NINTHS}),
+    (
+        "_k",
+        {"°c": Decimal(1), "c": Decimal(1), "k": Decimal(1), "°f": FIVE_NINTHS},
+    ),  # a rise or fall in warmth
 )
 SHOWN = {"_kwh": "kWh", "_percent": "%", "_fraction": "%", "_days": "d", "_months": "months",
          "_min": "min", "_h": "h", "_g": "g", "_l": "L", "_c": "°C",
          "_l_per_kg": "L per kg", "_k": "°C"}  # fmt: skip
+CUSTOMARY = ("°f", "oz", "lb")  # turned into what a figure is kept in, to its thousandth
 PLAIN = ("_price_per_kwh", "_price_per_kg", "_rate_per_h", "_cools_per_h")
 
 
@@ -42,8 +49,9 @@ def value_of(rule: str, figure: FigureOf) -> Decimal:
     """The figure in the unit of its rule."""
     if not figure.unit:
         return figure.value
-    _, units = _units(rule)
-    worth = units.get(figure.unit.casefold().replace("° ", "°"))
+    end, units = _units(rule)
+    unit = figure.unit.casefold().replace("° ", "°")
+    worth = units.get(unit)
     if worth is None:
         names = " or ".join(dict.fromkeys(SHOWN[end] for end in SHOWN if units is _of(end)))
         wanted = (
@@ -52,7 +60,8 @@ def value_of(rule: str, figure: FigureOf) -> Decimal:
         raise Unclear(
             say("The rule is not counted in {unit}. {wanted}", unit=figure.unit, wanted=wanted)
         )
-    return figure.value * worth
+    value = figure.value - FREEZING_F if end == "_c" and unit == "°f" else figure.value
+    return (value * worth).quantize(THOUSANDTH).normalize() if unit in CUSTOMARY else value * worth
 
 
 def figure_of(rule: str, value: Decimal) -> FigureOf:

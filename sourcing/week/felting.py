@@ -13,6 +13,7 @@ from inventory.science.catalogue import figure, find_figure
 from inventory.science.felting import Shock, cooled_c, shock
 from inventory.science.figures import Figure, Figures
 from inventory.science.saying import say
+from inventory.science.wording import least_warmth, warmth
 from sourcing.week.facts import Step
 from sourcing.week.fits import Fit
 from sourcing.week.plan import Reason
@@ -122,17 +123,16 @@ def _warning(fibre: str, names: tuple[str, str], felts: Shock, cooling: Cooling)
     before, step = names
     still = ""
     if round(felts.arrives_c) < round(felts.left_c):
-        still = say(", still {arrives_c:.0f} °C,", arrives_c=felts.arrives_c)
+        still = say(", still {arrives},", arrives=warmth(round(felts.arrives_c)))
     text = say(
-        "{fibre} leaves {before} at {left_c:.0f} °C and goes{still} into {step} at "
-        "{meets_c:.0f} °C: let it cool in its bath first or begin at {begin_at_c} °C or "
-        "warmer; {fibre} felts",
+        "{fibre} leaves {before} at {left} and goes{still} into {step} at {meets}: let it cool "
+        "in its bath first or begin at {begin_at} or warmer; {fibre} felts",
         fibre=fibre,
         before=before,
-        left_c=felts.left_c,
+        left=warmth(round(felts.left_c)),
         still=still,
         step=step,
-        meets_c=felts.meets_c,
-        begin_at_c=felts.begin_at_c,
+        meets=warmth(round(felts.meets_c)),
+        begin_at=least_warmth(felts.begin_at_c),
     )
     return because("felting", fibre, text, cooling.bears)

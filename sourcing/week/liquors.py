@@ -15,6 +15,7 @@ from inventory.science.dosing import Ceiling, ceiling, dose_of
 from inventory.science.facts import FibreFacts, JarFacts
 from inventory.science.maturing import JarState, state_of
 from inventory.science.saying import say
+from inventory.science.wording import OF_FIBRE, liquor_dose
 from sourcing.week.facts import Dose, RunFacts
 from sourcing.week.larder import Larder, Pick, fetched, serves
 from sourcing.week.moments import minute_of
@@ -168,8 +169,9 @@ def _need(
         ml = Decimal(top.ml_per_100g)
     need_ul = round(ml * run.weight_mg / 100)
     text = say(
-        "{ml:.1f} mL of {name} per 100 g: {rests_on}",
-        ml=ml,
+        "{dose} of {name} per {of_fibre}: {rests_on}",
+        dose=liquor_dose(ml, places=".1f"),
+        of_fibre=OF_FIBRE,
         name=jar.name or jar.code,
         rests_on=found.rests_on,
     )
@@ -179,15 +181,16 @@ def _need(
 def _above(dose: Dose, run: RunFacts, jar: JarFacts, top: Ceiling) -> Reason:
     """A recipe that asks for more than the fibre bears is refused, with what is allowed."""
     text = say(
-        "{ml_per_100g} mL of {name} per 100 g {fibre} would be up to {percent_of} % {metal}, "
-        "over {percent} %; {top_ml_per_100g} mL is allowed",
-        ml_per_100g=dose.ml_per_100g,
+        "{dose} of {name} per {of_fibre} {fibre} would be up to {percent_of} % {metal}, "
+        "over {percent} %; {most} is allowed",
+        dose=liquor_dose(dose.ml_per_100g),
+        of_fibre=OF_FIBRE,
         name=jar.name or jar.code,
         fibre=run.fibre,
         percent_of=top.percent_of(dose.ml_per_100g),
         metal=jar.metal,
         percent=top.percent,
-        top_ml_per_100g=top.ml_per_100g,
+        most=liquor_dose(top.ml_per_100g, most=True),
     )
     return Reason("ceiling", jar.code, text, figure=figure_in_words(top.figure),
                   own=top.figure.own)  # fmt: skip

@@ -211,7 +211,26 @@ def metres(mm: int) -> str:
     >>> metres(12_450), metres(12_000)
     ('12.5 m', '12 m')
     """
-    return say("{length} m", length=_plain(Decimal(mm) / 1000, "0.1"))
+    return measured(say("{length} m", length=_plain(Decimal(mm) / 1000, "0.1")), mm, "mm")
+
+
+def width(mm: int) -> str:
+    """A width of cloth in centimetres.
+
+    >>> width(1_500), width(1_425)
+    ('150 cm', '142.5 cm')
+    """
+    return measured(say("{width} cm", width=decimal_string(Decimal(mm) / 10)), mm, "mm wide")
+
+
+def weight_per_area(g_per_m2: Decimal | int) -> str:
+    """What a square metre of cloth weighs dry.
+
+    >>> weight_per_area(180)
+    '180 g/m²'
+    """
+    said = say("{weight} g/m²", weight=_rounded(Decimal(g_per_m2)))
+    return measured(said, g_per_m2, "g/m²")
 
 
 def figure_in_words(figure: Figure) -> str:

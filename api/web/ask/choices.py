@@ -11,6 +11,7 @@ from decimal import Decimal
 from api.web.ask.asked import AGREED, NOT_AGREED, OURSELVES, SOME_DAY, UNITS, RunAsked
 from inventory.science.custom import Custom
 from inventory.science.saying import joined, say
+from inventory.science.wording import OF_FIBRE, liquor_dose, liquor_ratio
 from sourcing.week.facts import Dose, Recipe, WeekFacts
 from sourcing.week.words import day_in_words, decimal_string, grams, listed
 
@@ -110,14 +111,13 @@ def dose_in_words(dose: Dose) -> str:
     state = say("{state} ", state=dose.state) if dose.state else ""
     if dose.ml_per_100g:
         return say(
-            "{ml_per_100g} mL per 100 g of {what} liquor",
-            ml_per_100g=decimal_string(dose.ml_per_100g),
+            "{dose} per {of_fibre} of {what} liquor",
+            dose=liquor_dose(Decimal(decimal_string(dose.ml_per_100g))),
+            of_fibre=OF_FIBRE,
             what=dose.what,
         )
     if dose.l_per_kg:
-        return say(
-            "{l_per_kg} L per kg of {what}", l_per_kg=decimal_string(dose.l_per_kg), what=dose.what
-        )
+        return say("{ratio} of {what}", ratio=liquor_ratio(dose.l_per_kg), what=dose.what)
     percent = Decimal(dose.per_fibre.numerator * 100) / dose.per_fibre.denominator
     return say(
         "{quantize} % {state}{what}",

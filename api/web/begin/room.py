@@ -20,7 +20,8 @@ from sourcing.notebook.one_page import load_pages
 from sourcing.notebook.row_key import key_text
 from sourcing.notebook.take_out import delete_row
 from sourcing.notebook.yard_pages import BY_NAME
-from sourcing.week.words import decimal_string
+from sourcing.week.words import decimal_string, kilos
+from sourcing.week.words import litres as litres_said
 
 POTS_L = (5, 10, 15, 20, 30, 40, 60)  # to the brim
 RINGS_W = (1000, 1500, 2000, 2500, 3000, 3500)
@@ -63,13 +64,16 @@ def room_form(studio: Studio) -> RoomForm:
                 for row in rings
             ),
         ),
-        pots=tuple(Choice(str(litres), say("{litres} L", litres=litres)) for litres in POTS_L),
+        pots=tuple(Choice(str(litres), litres_said(litres * 1000)) for litres in POTS_L),
         irons=(
             Choice("", say("none"), chosen=True),
-            *(Choice(str(litres), say("one of {litres} L", litres=litres)) for litres in POTS_L),
+            *(
+                Choice(str(litres), say("one of {litres}", litres=litres_said(litres * 1000)))
+                for litres in POTS_L
+            ),
         ),
         rings=tuple(Choice(str(watts), _kw(watts)) for watts in RINGS_W),
-        lines=tuple(Choice(kg, say("{kg} kg", kg=kg), chosen=kg == held) for kg in LINES_KG),
+        lines=tuple(Choice(kg, kilos(int(kg) * 1_000_000), chosen=kg == held) for kg in LINES_KG),
         cold=tuple(Choice(kind, say("a {kind}", kind=kind), chosen=kind in cold) for kind in COLD),
         has_bucket=any(row.kind != "pot" for row in vessels),
     )
@@ -156,10 +160,10 @@ def _csv(head: str, rows: Sequence[Sequence[str]]) -> bytes:
 def _vessel_words(row: Vessel) -> str:
     iron = say(", kept for iron") if row.iron_pot else ""
     return say(
-        "{code}, {kind} of {brim_ml} L{iron}",
+        "{code}, {kind} of {brim}{iron}",
         code=row.code,
         kind=row.kind,
-        brim_ml=decimal_string(Decimal(row.brim_ml) / 1000),
+        brim=litres_said(row.brim_ml),
         iron=iron,
     )
 

@@ -12,6 +12,7 @@ from inventory.science.facts import BathFacts, JarFacts
 from inventory.science.jar_story import JarStory
 from inventory.science.keeping import bath_last_good_day
 from inventory.science.saying import counted, say
+from inventory.science.wording import warmth
 from sourcing.shelves import ShelvesFacts
 from sourcing.week.words import grams, volume
 
@@ -103,10 +104,10 @@ def _bath_lines(facts: ShelvesFacts, bath: BathFacts, good: str) -> Iterator[Lin
     yield Line(
         say("made"),
         say(
-            "{made}, {left_ul}, kept at {temperature_c:g} °C",
+            "{made}, {left_ul}, kept at {warmth}",
             made=made,
             left_ul=volume(bath.left_ul),
-            temperature_c=bath.temperature_c,
+            warmth=warmth(bath.temperature_c),
         ),
     )
     yield Line(say("last good day"), good, strong=True)

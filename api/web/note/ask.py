@@ -8,13 +8,18 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
 from typing import TYPE_CHECKING, Any
 
 from api.tongue.customs import custom_of
 from api.tongue.trade import trade
 from api.web.note.hand import Choice, Counted, Hand
-from inventory.science.custom import ONE_MARK
+from inventory.science.custom import CELSIUS, ONE_MARK
+from inventory.science.measures import read_temperature
 from inventory.science.saying import say
+from inventory.science.unclear import Unclear
+from inventory.science.wording import warmth as warmth_said
+from sourcing.week.words import decimal_string, rounded
 
 if TYPE_CHECKING:
     from api.web.note.several import RowShown
@@ -127,6 +132,50 @@ class Number(Ask):
         return Shown(
             "text", self.name, self.words, self.hint, fields.get(self.name, ""), self.needed,
             kind="text", mode="numeric" if self.whole else "decimal", most=20,
+        )  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class Warmth(Number):
+    """A warmth in the degrees that the studio reads; whoever writes others is taken at their word.
+
+    An entry has it in °C, to the tenth. What says no degrees, as in an address, is in °C too.
+    """
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        return (self.name, f"{self.name}_unit")
+
+    def written(self, fields: Fields) -> str:
+        """The number with its degrees; empty where it was left empty."""
+        text, unit = fields.get(self.name, ""), fields.get(f"{self.name}_unit", "")
+        return text if not text or LETTER.search(text) else f"{text} {unit or CELSIUS}"
+
+    def said(self, fields: Fields) -> Body:
+        text = self.written(fields)
+        if not text:
+            return {}
+        try:
+            warmth = rounded(read_temperature(text), "0.1")
+        except Unclear:  # told by whoever takes the form
+            return {self.name: fields.get(self.name, "")}
+        return {self.name: decimal_string(warmth)}
+
+    def in_words(self, body: Mapping[str, Any]) -> str:
+        found = body.get(self.name)
+        try:
+            return "" if found is None else warmth_said(Decimal(str(found)))
+        except InvalidOperation:  # of an entry that needs a look
+            return str(found)
+
+    def shown(self, fields: Fields, hand: Hand) -> Shown:
+        units = custom_of(hand.studio).degrees
+        unit = fields.get(f"{self.name}_unit", "")
+        if not unit and fields.get(self.name):
+            unit = CELSIUS  # of a number that an address fills in
+        return Shown(
+            "amount", self.name, self.words, self.hint, fields.get(self.name, ""), self.needed,
+            mode="decimal", most=20, unit=unit if unit in units else units[0], units=units,
         )  # fmt: skip
 
 

@@ -20,11 +20,12 @@ from api.models.entries import Entry
 from api.rest.fields import FieldsUnclear
 from api.tongue.customs import custom_of
 from api.visitor import Visitor
-from api.web.note.ask import Body, Fields, Number
+from api.web.note.ask import Body, Fields, Number, Warmth
 from api.web.note.form import Filling, Form
 from inventory.models import Studio
+from inventory.science.measures import read_temperature
 from inventory.science.saying import say
-from inventory.science.unclear import TwoReadings
+from inventory.science.unclear import TwoReadings, Unclear
 
 NOTHING: Mapping[str, Any] = MappingProxyType({})
 LOST_ID = say("This form has lost its number. Open it again and write it once more.")
@@ -108,6 +109,18 @@ def _check_numbers(form: Form, fields: Fields, studio: Studio) -> None:
             custom.check_marks(fields.get(ask.name, ""))
         except TwoReadings as wrong:
             raise FieldsUnclear([(f"/{ask.name}", str(wrong))]) from None
+        if isinstance(ask, Warmth):
+            _check_warmth(ask, fields)
+
+
+def _check_warmth(ask: Warmth, fields: Fields) -> None:
+    """Refuse a warmth that cannot be read, by what was written."""
+    text = ask.written(fields)
+    try:
+        if text:
+            read_temperature(text)
+    except Unclear as wrong:
+        raise FieldsUnclear([(f"/{ask.name}", str(wrong))]) from None
 
 
 def moment_of(fields: Fields, found: Entry | None, now: datetime) -> str:

@@ -15,6 +15,7 @@ from api.web.ask.choices import dose_in_words
 from api.web.figures.things import RowShown, rows_shown, thing_address
 from inventory.science.library import library
 from inventory.science.saying import joined, say
+from inventory.science.wording import bare_warmth, liquor_ratio, warmth
 from sourcing.notebook.row_key import key_text
 from sourcing.notebook.step_words import write_hands, write_minutes, write_stands
 from sourcing.recipes import as_decimal
@@ -206,9 +207,9 @@ def _where(step: Step, recipe: Recipe) -> str:
         return say("in the same pot")
     ratio = recipe.l_per_kg if step.l_per_kg is None else step.l_per_kg
     return say(
-        "in a {vessels}, {tenth} L per kg",
+        "in a {vessels}, {ratio}",
         vessels=joined(" or ", step.vessels),
-        tenth=_tenth(ratio),
+        ratio=liquor_ratio(ratio.quantize(Decimal("0.1"))),
     )
 
 
@@ -220,7 +221,7 @@ def _does(step: Step) -> Iterator[str]:
     """What happens in a step, one thing after the other."""
     yield from (_heat(heat) for heat in step.heats)
     if step.begun_c is not None:
-        yield say("begun in water of {begun_c} °C", begun_c=step.begun_c)
+        yield say("begun in water of {begun}", begun=warmth(step.begun_c))
     if step.stand_min:
         yield say(
             "stands {write_stands}", write_stands=write_stands(step.stand_min, step.stand_max)
@@ -233,9 +234,9 @@ def _does(step: Step) -> Iterator[str]:
         at = (
             ""
             if step.strained_c is None
-            else say(" at {strained_c} °C", strained_c=step.strained_c)
+            else say(" at {strained}", strained=warmth(step.strained_c))
         )
-        yield f"strained{at}"
+        yield say("strained{at}", at=at)
     if step.snippet_min:
         yield say(
             "a snippet stands in it {write_minutes}", write_minutes=write_minutes(step.snippet_min)
@@ -253,13 +254,13 @@ def _does(step: Step) -> Iterator[str]:
 
 
 def _heat(heat: Heat) -> str:
-    start = "" if heat.start_c is None else say("from {start_c} ", start_c=heat.start_c)
+    start = "" if heat.start_c is None else say("from {start} ", start=bare_warmth(heat.start_c))
     hold = (
         say(", held {write_minutes}", write_minutes=write_minutes(heat.hold_min))
         if heat.hold_min
         else ""
     )
-    return say("heats {start}to {goal_c} °C{hold}", start=start, goal_c=heat.goal_c, hold=hold)
+    return say("heats {start}to {goal}{hold}", start=start, goal=warmth(heat.goal_c), hold=hold)
 
 
 def _sources(start: Start, carried: str) -> Iterator[SourceShown]:

@@ -21,6 +21,7 @@ from api.web.this_week.flags import begun_large
 from api.web.this_week.runs import LOOKS
 from inventory.science.cautions import Caution
 from inventory.science.saying import joined, say
+from inventory.science.wording import DEGREES, warmth
 from sourcing.week.cautions import cautions_of_run, ground_of
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.plan import Answer, Take
@@ -179,9 +180,7 @@ class _Desk:
         if row is None or not self.answer.steps:
             return ""
         ph = "" if row.ph is None else say(", pH {normalize:f}", normalize=row.ph.normalize())
-        return say(
-            "{name}{ph}, {temperature_c} °C", name=row.name, ph=ph, temperature_c=row.temperature_c
-        )
+        return say("{name}{ph}, {warmth}", name=row.name, ph=ph, warmth=warmth(row.temperature_c))
 
     def _line(self) -> str:
         rows = [
@@ -269,7 +268,9 @@ def boxes_of(kind: str, *, heated: bool) -> tuple[str, ...]:
     if kind not in MEASURED:
         return (say("time in"), say("who"))
     return (
-        (say("time in"), "pH", "°C", say("who")) if heated else (say("time in"), "pH", say("who"))
+        (say("time in"), "pH", DEGREES, say("who"))
+        if heated
+        else (say("time in"), "pH", say("who"))
     )
 
 

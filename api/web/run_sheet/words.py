@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from inventory.science.days import local_day
 from inventory.science.saying import joined, say
+from inventory.science.wording import bare_warmth, warmth
 from sourcing.week.facts import Heat
 from sourcing.week.plan import Placed
 from sourcing.week.run_sheet import Given, SheetStep
@@ -43,12 +44,12 @@ def heats_said(
     """From which warmth to which, by when, and how long it is held there."""
     if row.goal_c is None:
         return ""
-    if hot_at is not None:
+    if hot_at is not None and row.start_c is not None:
         hot = hot_at.astimezone(zone)
         return say(
-            "{start_c} → {goal_c} °C by {hot:%H:%M}, hold {hold_min} min",
-            start_c=row.start_c,
-            goal_c=row.goal_c,
+            "{start} → {goal} by {hot:%H:%M}, hold {hold_min} min",
+            start=bare_warmth(row.start_c),
+            goal=warmth(row.goal_c),
             hot=hot,
             hold_min=row.hold_min,
         )
@@ -59,11 +60,11 @@ def _heatings(row: Placed, heats: tuple[Heat, ...]) -> Iterator[str]:
     """Each heating of a bath that is heated more than once; the first from where it begins."""
     for number, heat in enumerate(heats):
         start = row.start_c if number == 0 else heat.start_c
-        since = "" if start is None else say("{start} ", start=start)
+        since = "" if start is None else say("{start} ", start=bare_warmth(start))
         yield say(
-            "{since}→ {goal_c} °C, hold {hold_min} min",
+            "{since}→ {goal}, hold {hold_min} min",
             since=since,
-            goal_c=heat.goal_c,
+            goal=warmth(heat.goal_c),
             hold_min=heat.hold_min,
         )
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 from fractions import Fraction
 
 from api.web.note.deeds import Deed, fibre_deed
 from api.web.shelves.anchors import anchor_of, label_address
 from api.web.shelves.figures import FigureShown, figure_shown
-from api.web.shelves.words import TONES, day_said, last_good_said, moment_said, mood_of, quantity
+from api.web.shelves.words import TONES, day_said, last_good_said, moment_said, mood_of
 from inventory.science.catalogue import find_figure
 from inventory.science.cloth import length_mm
 from inventory.science.facts import FibreFacts
@@ -18,7 +17,7 @@ from inventory.science.figures import Figure
 from inventory.science.keeping import fibre_last_good_day
 from inventory.science.saying import joined, say
 from sourcing.shelves import ShelvesFacts
-from sourcing.week.words import decimal_string, grams, metres
+from sourcing.week.words import grams, metres, weight_per_area, width
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,12 +159,11 @@ def _left_out(facts: ShelvesFacts, row: FibreFacts) -> str:
 def _notes(facts: ShelvesFacts, row: FibreFacts) -> Iterator[str]:
     if row.cloth is not None:
         long = metres(round(length_mm(row.left_mg, row.cloth)))
-        weight = quantity(float(row.cloth.g_per_m2))
         yield say(
-            "{long} of {weight} g/m², {width_mm} cm wide",
+            "{long} of {weight}, {width} wide",
             long=long,
-            weight=weight,
-            width_mm=decimal_string(Decimal(row.cloth.width_mm) / 10),
+            weight=weight_per_area(row.cloth.g_per_m2),
+            width=width(row.cloth.width_mm),
         )
     if row.shade:
         depth = say(", depth {depth} of 5", depth=row.depth) if row.depth else ""

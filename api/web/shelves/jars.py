@@ -34,7 +34,8 @@ from inventory.science.facts import BathFacts
 from inventory.science.jar_story import Goal, Happening, JarStory
 from inventory.science.keeping import bath_last_good_day
 from inventory.science.maturing import JarState
-from inventory.science.saying import say
+from inventory.science.saying import measured, say
+from inventory.science.wording import warmth
 from sourcing.shelves import ShelvesFacts
 from sourcing.week.words import WORDS_KEPT, grams, volume
 
@@ -387,10 +388,17 @@ def _gas(story: JarStory) -> str:
     liquor = story.liquor
     if liquor is None or story.jar.metal != "iron":
         return ""
-    so_far, at_most = quantity(liquor.gas_l), quantity(liquor.gas_at_most_l)
-    if so_far == at_most:
-        return say("{so_far} L of hydrogen given off; none to come", so_far=so_far)
-    return say("{so_far} L of hydrogen so far, {at_most} L at most", so_far=so_far, at_most=at_most)
+    if quantity(liquor.gas_l) == quantity(liquor.gas_at_most_l):
+        return say("{so_far} of hydrogen given off; none to come", so_far=_litres(liquor.gas_l))
+    return say(
+        "{so_far} of hydrogen so far, {at_most} at most",
+        so_far=_litres(liquor.gas_l),
+        at_most=_litres(liquor.gas_at_most_l),
+    )
+
+
+def _litres(gas_l: float) -> str:
+    return measured(say("{volume} L", volume=quantity(gas_l)), gas_l * 1_000_000, "µL")
 
 
 # -- what happened -----------------------------------------------------------------------------
@@ -441,7 +449,7 @@ def _what_happened(row: Happening) -> str:
     if event.kind == "topped up":
         return say("topped up with {volume_ul}", volume_ul=volume(event.volume_ul))
     if event.kind == "kept at":
-        return say("moved to {temperature_c:g} °C", temperature_c=event.temperature_c or 0)
+        return say("moved to {warmth}", warmth=warmth(event.temperature_c or 0))
     if event.kind == "evaporated":
         return say("{volume_ul} evaporated", volume_ul=volume(event.volume_ul))
     return (
@@ -485,7 +493,7 @@ def _bath_left_out(bath: BathFacts, mood: str) -> str:
 
 
 def _bath_notes(bath: BathFacts) -> Iterator[str]:
-    yield say("kept at {temperature_c:g} °C", temperature_c=bath.temperature_c)
+    yield say("kept at {warmth}", warmth=warmth(bath.temperature_c))
     if bath.times_used:
         yield say("used {one_or}", one_or=one_or(bath.times_used, "time", "times"))
     if bath.shade:

@@ -18,6 +18,7 @@ from inventory.science.counting import Counted, Total
 from inventory.science.days import local_day
 from inventory.science.facts import SupplyFacts
 from inventory.science.saying import joined, say
+from inventory.science.wording import warmth
 from sourcing.shelves import ShelvesFacts
 from sourcing.week.words import days_in_words, grams, listed
 
@@ -183,7 +184,7 @@ def _kept(facts: ShelvesFacts, row: Counted) -> str:
     if place != stay.state:
         parts.append(place)
     if stay.temperature_c is not None:
-        parts.append(say("{temperature_c:g} °C", temperature_c=stay.temperature_c))
+        parts.append(warmth(stay.temperature_c))
     if row.lot.site and len(facts.sites) > 1:
         parts.append(row.lot.site)
     word = say("from") if row.comes is not None else say("since")

@@ -12,6 +12,7 @@ from api.web.shelves.words import day_said, one_or
 from inventory.science.facts import ColdPlaceFacts, VesselFacts
 from inventory.science.room import Tonight
 from inventory.science.saying import joined, say
+from inventory.science.wording import warmth
 from sourcing.shelves import ShelvesFacts, VesselPast
 from sourcing.week.words import grams, kilos, listed, litres
 
@@ -196,14 +197,14 @@ def _tonight(name: str, row: Tonight) -> PlaceShown:
 
 
 def _place_name(place: ColdPlaceFacts, facts: ShelvesFacts) -> str:
-    warmth = (
-        say(", {temperature_c:g} °C", temperature_c=place.temperature_c)
+    warm = (
+        say(", {warmth}", warmth=warmth(place.temperature_c))
         if place.temperature_c is not None
         else ""
     )
     kind = say(" ({kind})", kind=place.kind) if place.kind != place.code else ""
     site = say(", {site}", site=place.site) if place.site and len(facts.sites) > 1 else ""
-    return joined("", (place.code, kind, site, warmth))
+    return joined("", (place.code, kind, site, warm))
 
 
 # -- pots --------------------------------------------------------------------------------------

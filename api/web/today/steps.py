@@ -27,6 +27,7 @@ from api.web.today.card import (
 from api.web.today.others import chores, lots_to_put_by, pick_ups
 from api.web.today.taps import Taps
 from inventory.science.saying import joined, say
+from inventory.science.wording import bare_warmth, warmth
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.group_begun import laid_out_of, lays_out, with_laid_out
 from sourcing.week.kept import LAID_OUT, over_at
@@ -248,12 +249,12 @@ def _loads(rows: list[Placed], facts: WeekFacts) -> Iterator[LoadLine]:
             if weight or liquor
             else []
         )
-        if row.ring:
+        if row.start_c is not None and row.goal_c is not None:
             parts.append(
                 say(
-                    "{start_c} to {goal_c} °C in {heat_min} min",
-                    start_c=row.start_c,
-                    goal_c=row.goal_c,
+                    "{start} to {goal} in {heat_min} min",
+                    start=bare_warmth(row.start_c),
+                    goal=warmth(row.goal_c),
                     heat_min=row.heat_min,
                 )
             )

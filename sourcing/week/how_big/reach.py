@@ -14,6 +14,7 @@ from math import ceil
 from inventory.science.catalogue import figure
 from inventory.science.heating import heat_kwh
 from inventory.science.saying import counted, say
+from inventory.science.wording import bare_warmth, warmth
 from sourcing.week.how_big.weighed import Weighed
 from sourcing.week.moments import minute_of
 from sourcing.week.plan import Shortage
@@ -223,8 +224,8 @@ def _heat(weighed: Weighed, mg: int) -> Iterator[Reach]:
     ring = max(room.rings, key=lambda row: (row.watts, row.code))
     hours = kwh * 1000 / ring.watts
     text = say(
-        "{litres} from {cold} to {goal} °C take {kwh} kWh, {hours} h on {ring} alone",
-        litres=litres(Fraction(whole_ml)), cold=room.water_c, goal=goal,
+        "{litres} from {cold} to {goal} take {kwh} kWh, {hours} h on {ring} alone",
+        litres=litres(Fraction(whole_ml)), cold=bare_warmth(room.water_c), goal=warmth(goal),
         kwh=rounded(kwh, "0.1"), hours=rounded(hours, "0.1"), ring=ring.code,
     )  # fmt: skip
     yield Reach("heat", ring.code, None, text, enough=True)

@@ -11,7 +11,7 @@ from django.core.management import call_command
 from django.test import Client
 
 from api.tongue.measures import units_of
-from inventory.models import Studio
+from inventory.models import JarEvent, Studio
 from inventory.science.amounts import read_amount
 from inventory.science.saying import Said
 from tests.api.web.pages import sound, words
@@ -21,12 +21,16 @@ pytestmark = pytest.mark.django_db
 PAGES = (
     *("/", "/today/", "/coming/", "/orders/", "/totals/", "/labels/?of=J2&of=AV-1116"),
     "/put-by/?of=privet&runs=4&each=480%20g&from=2027-03",
-    *("/runs/A/", "/runs/A/sheet/", "/missed/", "/ask/"),
+    *("/runs/A/", "/runs/A/sheet/", "/runs/C/", "/runs/D/sheet/", "/missed/", "/ask/"),
+    *("/recipes/", "/recipes/blush/", "/recipes/slate/", "/recipes/hedge-olive/"),
+    *("/labels/?of=J6", "/sources/"),
 )
 METRIC = re.compile(r"(?<!per )\b(\d[\d,.]*) (g|kg|mL|L)\b")
-# A dose for 100 g, and what is less than an ounce.
-RATE = re.compile(r"(?:mL (?:of [\w ]+ )?per 100 g|L per kg)")
+# Degrees, cloth and doses, whatever their size.
+OTHERS = re.compile(r"[\d,.]+ (?:°C|m|cm|g/m²|L per kg)(?!\w)|per 100 g\b")
 SMALL = 28.35
+# A figure stands as its source has it.
+FIGURE = re.compile(r": [\d.]+ °C \([\d.]+ to [\d.]+ °C\)")
 VALUES = re.compile(r'<(?:input|option)[^>]*\bvalue="([^"]*)"')
 MADE_ANEW = re.compile(r"[0-9a-f]{8}-[0-9a-f-]{27}|\w{64}")
 
@@ -41,13 +45,15 @@ def _at_monday(address: str) -> str:
 
 
 def _metric(text: str) -> list[str]:
-    found = METRIC.findall(re.sub(rf"[\d.]+ {RATE.pattern}", "", text))
+    text = FIGURE.sub(":", text)
+    found = METRIC.findall(text)
     holds = {"g": 1, "kg": 1000, "mL": 0.95, "L": 950}
-    return [
+    many = [
         f"{number} {unit}"
         for number, unit in found
         if float(number.replace(",", "")) * holds[unit] >= SMALL
     ]
+    return many + OTHERS.findall(text)
 
 
 @pytest.mark.parametrize("address", PAGES)
@@ -79,6 +85,58 @@ def test_what_a_form_has_filled_in_stays_as_it_is_kept(client: Client, address: 
 def _values(client: Client, address: str) -> list[str]:
     page = client.get(address).content.decode()
     return [value for value in VALUES.findall(page) if not MADE_ANEW.fullmatch(value)]
+
+
+def test_the_shelves_say_cloth_and_warmth_so_too(client: Client) -> None:
+    load("kelpwick-loft")
+    Studio.objects.update(units="us")
+
+    text = words(client.get("/shelves/", {"at": MONDAY, "studio": "Kelpwick Loft"}))
+
+    # 4 lb of 4.4 oz on a square yard, 60 in wide, is 8.727 yd: see the same in metres.
+    assert "8.7 yd of 4.4 oz/yd², 60 in wide" in text
+    assert "kept at 48 °F" in text  # as the notebook has it, and kept as 8.9 °C
+
+
+@pytest.mark.parametrize(
+    ("units", "said", "kept", "echo"),
+    [
+        ("", {"warmth_c": "180 °F"}, 82.2, "82.2 °C"),
+        ("", {"warmth_c": "180", "warmth_c_unit": "°F"}, 82.2, "82.2 °C"),
+        ("us", {"warmth_c": "50", "warmth_c_unit": "°F"}, 10, "50 °F"),
+        ("us", {"warmth_c": "10", "warmth_c_unit": "°C"}, 10, "50 °F"),
+        ("us", {"warmth_c": "10 °C", "warmth_c_unit": "°F"}, 10, "50 °F"),
+        ("us", {"warmth_c": "20"}, 20, "68 °F"),  # as an address or an older form says it
+        ("imperial", {"warmth_c": "-4", "warmth_c_unit": "°F"}, -20, "-4 °F"),
+    ],
+)
+def test_a_warmth_is_understood_in_either_degrees(
+    client: Client, units: str, said: dict[str, str], kept: float, echo: str
+) -> None:
+    load()
+    Studio.objects.update(units=units)
+
+    page = client.post("/note/keep-at/", {"id": str(uuid4()), "jar": "J1", **said}, follow=True)
+
+    assert f"How warm is it there? {echo}" in words(page)
+    assert _moved_to() == [pytest.approx(kept)]
+
+
+def _moved_to() -> list[float]:
+    """The warmths to which jars were moved."""
+    rows = JarEvent.objects.of(Studio.objects.get()).filter(temperature_c__isnull=False)
+    return [float(row.temperature_c or 0) for row in rows]
+
+
+def test_a_warmth_that_is_none_is_refused_with_what_to_write(client: Client) -> None:
+    load()
+    fields = {"id": str(uuid4()), "jar": "J1", "warmth_c": "tepid", "warmth_c_unit": "°F"}
+
+    page = client.post("/note/keep-at/", fields)
+
+    assert page.status_code == 422
+    assert "“tepid”" in words(page)
+    assert _moved_to() == []
 
 
 def test_programs_read_grams(client: Client) -> None:

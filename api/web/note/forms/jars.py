@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from api.web.note.ask import VOLUME, Amount, Body, Number, One, Pick, Text, options
+from api.web.note.ask import VOLUME, Amount, Body, Number, One, Pick, Text, Warmth, options
 from api.web.note.form import NOTE, Filling, Form
 from api.web.note.places import Where, places
 from api.web.note.takes import RUN, one_take, said_take
@@ -122,7 +122,7 @@ FORMS = (
                 needed=False,
                 hint=say("as its bottle says; left empty: 5"),
             ),
-            Number(name="warmth_c", words=say("How warm it stands, in °C"), needed=False),
+            Warmth(name="warmth_c", words=say("How warm it stands"), needed=False),
             Text(
                 name="name",
                 words=say("What the tape says"),
@@ -243,7 +243,7 @@ FORMS = (
         heading=say("A jar moved"),
         button=say("It stands there now"),
         done=say("Its new place is written down"),
-        asks=(JAR, Number(name="warmth_c", words=say("How warm is it there, in °C?"))),
+        asks=(JAR, Warmth(name="warmth_c", words=say("How warm is it there?"))),
         more=(NOTE,),
         reminder=LID,
     ),
@@ -260,7 +260,7 @@ FORMS = (
                 among=lambda hand: options("nettle bath", "alum bath", "dyebath", "tannin bath"),
             ),
             Amount(name="volume", words=say("How much?"), units=("L", "mL")),
-            Number(name="warmth_c", words=say("How warm is it kept, in °C?")),
+            Warmth(name="warmth_c", words=say("How warm is it kept?")),
             Pick(
                 name="lot",
                 words=say("Made of which lot?"),

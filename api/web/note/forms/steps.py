@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from api.web.note.ask import VOLUME, Amount, Number, Pick, Text
+from api.web.note.ask import VOLUME, Amount, Number, Pick, Text, Warmth
 from api.web.note.form import NOTE, Form
 from api.web.note.things import pots
 from inventory.science.saying import say
@@ -25,7 +25,7 @@ FORMS = (
             Amount(name="litres", words=say("Other litres"), needed=False, units=VOLUME[::-1]),
             Amount(name="weight", words=say("Other weight of fibre, dry"), needed=False),
             Number(name="minutes", words=say("Minutes of hands"), whole=True, needed=False),
-            Number(name="warmth_c", words=say("The warmest it was, °C"), needed=False),
+            Warmth(name="warmth_c", words=say("The warmest it was"), needed=False),
             NOTE,
         ),
         more=(

@@ -116,13 +116,13 @@ ANSWERS: dict[str, Filling] = {
         "J2: 780 mL left", {"volume": "120"}, {"jar": "J2"}, wrong={"volume": "3 L"}, why="J2",
     ),
     "keep-at": Filling(
-        "How warm is it there, in °C? 20", {"warmth_c": "20"}, {"jar": "J1"},
-        wrong={"warmth_c": "warm"}, why="How warm is it there, in °C?",
+        "How warm is it there? 20 °C", {"warmth_c": "20"}, {"jar": "J1"},
+        wrong={"warmth_c": "warm"}, why="How warm is it there?",
     ),
     "make-bath": Filling(
         "NE-0620: 300 g left",
         {"volume": "8", "warmth_c": "8", "lot": "NE-0620", "amount": "100"},
-        wrong={"warmth_c": ""}, why="How warm is it kept, in °C? It is not said yet.",
+        wrong={"warmth_c": ""}, why="How warm is it kept? It is not said yet.",
     ),
     "use-bath": Filling("J6: 7 L left", {"left": "7"}, wrong={"bath_typed": "J9"}, why="J9"),
     "move-bath": Filling(
