@@ -11,6 +11,7 @@ from functools import cache
 from http import HTTPStatus
 from importlib.resources import files
 
+from inventory.science.saying import Said, say
 from inventory.science.table import Line, lines_of
 
 FILE = "problems.csv"
@@ -19,14 +20,14 @@ COLUMNS = ("code", "status", "title", "means", "do", "example")
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """A kind of thing that can go wrong, in words for people."""
+    """A kind of thing that can go wrong, in words for people, each to be said in their language."""
 
     code: str
     status: HTTPStatus
-    title: str
-    means: str
-    do: str
-    example: str  # a sentence as it may be answered
+    title: Said
+    means: Said
+    do: Said
+    example: Said  # a sentence as it may be answered
 
     @property
     def slug(self) -> str:
@@ -50,8 +51,8 @@ def _problem(row: Line) -> Problem:
     return Problem(
         code=row.must("code"),
         status=HTTPStatus(int(row.must("status"))),
-        title=row.must("title"),
-        means=row.must("means"),
-        do=row.must("do"),
-        example=row.must("example"),
+        title=say(row.must("title")),
+        means=say(row.must("means")),
+        do=say(row.must("do")),
+        example=say(row.must("example")),
     )

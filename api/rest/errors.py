@@ -171,7 +171,7 @@ def said_again(
     patch_vary_headers(answer, ("Accept-Language",))
     errors = body.get("errors")
     with override(language):
-        said = {**body, "detail": aloud(str(body["detail"]))}
+        said = {**body, "title": aloud(str(body["title"])), "detail": aloud(str(body["detail"]))}
         if isinstance(errors, list):
             said["errors"] = [
                 {**row, "detail": aloud(row["detail"])} if "detail" in row else row

@@ -24,6 +24,8 @@ TABLES = {
     "catalogue/properties.csv": ("words",),
     "catalogue/units.csv": ("words",),
 }
+# Likewise of tables that lie beside their code.
+DOOR_TABLES = {"api/problems/problems.csv": ("title", "means", "do", "example")}
 # How many texts lead in a call: one; one and one for more; a context before them.
 PLAIN = ("say", "gettext", "gettext_lazy", "gettext_noop")
 NUMBERED = ("counted", "ngettext", "ngettext_lazy")
@@ -49,8 +51,9 @@ def _all(root: Path) -> Iterator[tuple[str, Message]]:
         for file in sorted((root / floor).rglob("*.py")):
             if "migrations" not in file.parts:
                 yield from _named(root, file, in_code(file.read_text(encoding="utf-8")))
-    for name, columns in TABLES.items():
-        file = root / "inventory" / "science" / "tables" / name
+    shipped = {f"inventory/science/tables/{name}": said for name, said in TABLES.items()}
+    for name, columns in {**shipped, **DOOR_TABLES}.items():
+        file = root / name
         yield from _named(root, file, in_table(file.read_text(encoding="utf-8"), columns))
     for file in sorted((root / "api" / "templates").rglob("*")):
         if file.is_file():

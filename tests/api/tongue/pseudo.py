@@ -22,7 +22,8 @@ OPEN, CLOSE = "⟦", "⟧"
 HOLE = re.compile(r"\{[^{}]+\}|%\(\w+\)[a-z]|<[^<>]*>")
 # Attributes that are read out or seen.
 SEEN = ("title", "alt", "aria-label", "placeholder")
-UNSEEN = {"script", "style", "template"}
+# What a program reads and writes stands in `code`, the same for all.
+UNSEEN = {"script", "style", "template", "code"}
 WORD = re.compile(r"[^\W\d_]{2,}")
 
 
@@ -93,7 +94,7 @@ def outside(page: str) -> list[str]:
 
 def _texts(node: object) -> Iterator[str]:
     """What a node says itself: its own text, and the attributes that are read out."""
-    if not isinstance(node, Element) or node.name in UNSEEN:
+    if not isinstance(node, Element) or node.name in UNSEEN or node.attrs.get("lang") == "en":
         return
     for child in node.children:
         if child.name == "#text":

@@ -19,7 +19,7 @@ ROOT = Path(__file__).resolve().parents[3]
 # case a figure holds.
 QUOTED = ("source", "typical", "unit", "words")
 # What programs read, and what is written about it, is in English.
-FOR_PROGRAMS = ("/api/", "/problems/")
+FOR_PROGRAMS = ("/api/",)
 DAYS = "Mon|Tue|Wed|Thu|Fri|Sat|Sun|Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec"
 # Signs of measures, which are the same in every language that we answer in, names of languages
 # in their own, and our own name.

@@ -31,9 +31,10 @@ def test_a_program_is_refused_as_it_asks_and_in_english_where_it_does_not(client
     plain, german = sent({}), sent(GERMAN)
 
     assert plain.status_code == german.status_code == 422
-    assert {**plain.json(), "detail": "", "errors": [], "at": ""} == {
-        **german.json(), "detail": "", "errors": [], "at": "",
-    }  # fmt: skip
+    said = {"title": "", "detail": "", "errors": [], "at": ""}
+    assert {**plain.json(), **said} == {**german.json(), **said}
+    assert plain.json()["title"] == "Some fields are not understood"
+    assert german.json()["title"] == "Einige Felder sind nicht zu verstehen"
     assert "“blobs” at character 4 was not understood" in plain.json()["detail"]
     assert "„blobs“ bei Zeichen 4 war nicht zu verstehen" in german.json()["detail"]
     assert "„blobs“" in german.json()["errors"][0]["detail"]
