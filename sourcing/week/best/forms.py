@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import time, timedelta
 from fractions import Fraction
+from itertools import pairwise
 
 from inventory.science.facts import FibreFacts
 from sourcing.week.best.amounts import Amount, amounts_of, fibre_amount
@@ -366,3 +367,30 @@ def earliest(parts: tuple[Part, ...], since: int, calendar: Calendar) -> list[in
         found.append(start)
         minute = released(part, start, calendar)
     return found
+
+
+def first_on(part: Part, day: int, calendar: Calendar) -> int:
+    """The first minute of a day with an opening at which a part may begin."""
+    opens = [row.opens for row in calendar.openings if calendar.day_number_of(row.day) == day]
+    return min(first_in(part, minute, day, calendar) for minute in opens)
+
+
+def soonest_on(
+    parts: tuple[Part, ...], number: int, day: int, soonest: list[int], calendar: Calendar
+) -> int:
+    """The first minute of a part that begins on a day, after those that begin on it as well.
+
+    Parameters
+    ----------
+    day : a day with an opening
+    soonest : the first minute of each part on any day, as `earliest` has it
+    """
+    first = number
+    while first and parts[first - 1].same_day:
+        first -= 1
+    minute = max(soonest[first], first_on(parts[first], day, calendar))
+    for before, part in pairwise(parts[first : number + 1]):
+        after = released(before, minute, calendar)
+        start = starts_from(part, after, calendar)
+        minute = after if start is None else start
+    return max(minute, soonest[number])

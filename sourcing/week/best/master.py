@@ -6,6 +6,7 @@ week of that; where it does not come so far, that set of runs is set aside and a
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
@@ -13,9 +14,10 @@ from sourcing.week.best.bound import Forms, with_dry, with_fullest_day, with_on_
 from sourcing.week.best.moves import full_order
 from sourcing.week.best.relaxed import Cast, Relaxed
 from sourcing.week.best.seeking import Seeking
+from sourcing.week.best.wander import settle
 from sourcing.week.guidance import PLAIN, Floor, Guidance
 from sourcing.week.moments import Calendar, minute_of
-from sourcing.week.solving import Goal, Solved, Work, in_order
+from sourcing.week.solving import Goal, Solved, Split, Sum, Work, in_order, in_parts
 
 SETS_AT_MOST = 6  # sets of runs that the solver is asked for
 STEPS_IN_MINUTES = 400  # a model with more steps than that is left in days and nights
@@ -25,6 +27,7 @@ STEPS_AT_MOST = (
 STEPS_DRY_IN_MINUTES = 100  # the same where all runs are to be dry early
 FOR_FIRST_SET = 0.4  # parts of the solver's work: the first set of runs, the others, earliest dry
 FOR_OTHER_SETS = 0.2
+FOR_PARTS = 0.5  # more, for a bound where steps may be split; it is seldom used up
 FOR_DRY = 0.13  # each for the bound, for a week to begin from, and for the bound in minutes
 LEAST_S = 0.1  # that the solver looks, however late it is
 DAY_MIN = 24 * 60
@@ -75,7 +78,7 @@ def _try_all(seeking: Seeking, some: Iterable[Guidance]) -> bool:
     for guidance in some:
         if seeking.over():
             return True
-        seeking.tried(guidance)
+        settle(seeking.tried(guidance), seeking)
     return seeking.over()
 
 
@@ -122,10 +125,10 @@ def _ask_dry(seeking: Seeking, forms: Forms) -> None:
         return
     relaxed, cut = _all_runs(seeking, forms, minutes=False)
     of = relaxed.minutes_to_dry(cut)
+    if _ask_in_parts(seeking, relaxed, of, forms):
+        return
     solved = in_order(relaxed.model, [Goal("dry", of)], _work(seeking, FOR_DRY))
-    if solved.first.bound is not None:
-        never = _never(seeking, forms)
-        seeking.bound_to(with_dry(seeking.bound, never + solved.first.bound))
+    _bound_dry(seeking, solved.first.bound, forms)
     order = full_order(PLAIN, seeking.measure)
     if solved.found is None or _try_all(seeking, guidances(relaxed, solved, order)):
         return
@@ -136,6 +139,25 @@ def _ask_dry(seeking: Seeking, forms: Forms) -> None:
         _try_all(seeking, guidances(relaxed, solved, order))
 
 
+def _ask_in_parts(seeking: Seeking, relaxed: Relaxed, of: Sum, forms: Forms) -> bool:
+    """The same where a step may be split over days, which is known in moments also of many runs.
+
+    Returns
+    -------
+    whether it is time to leave off
+    """
+    split = in_parts(relaxed.model, of, _work(seeking, FOR_PARTS))
+    if split is None:
+        return seeking.over()
+    _bound_dry(seeking, split.bound, forms)
+    return _try_all(seeking, orders(relaxed, split, full_order(PLAIN, seeking.measure)))
+
+
+def _bound_dry(seeking: Seeking, bound: int | None, forms: Forms) -> None:
+    if bound is not None:
+        seeking.bound_to(with_dry(seeking.bound, _never(seeking, forms) + bound))
+
+
 def _dry_in_minutes(seeking: Seeking, forms: Forms) -> None:
     """The bound once more in minutes, where the week is small."""
     if seeking.over() or _parts(forms) > STEPS_DRY_IN_MINUTES:
@@ -143,9 +165,8 @@ def _dry_in_minutes(seeking: Seeking, forms: Forms) -> None:
     relaxed, cut = _all_runs(seeking, forms, minutes=True)
     goal = Goal("dry", relaxed.minutes_to_dry(cut))
     solved = in_order(relaxed.model, [goal], _work(seeking, FOR_DRY))
-    if solved.first.bound is not None:
-        never = _never(seeking, forms)
-        seeking.bound_to(with_dry(seeking.bound, never + solved.first.bound))
+    _bound_dry(seeking, solved.first.bound, forms)
+    if solved.found is not None:
         _try_all(seeking, guidances(relaxed, solved, full_order(PLAIN, seeking.measure)))
 
 
@@ -217,6 +238,24 @@ def guidances(relaxed: Relaxed, solved: Solved, order: list[str]) -> Iterator[Gu
     for first in (by_start, by_end, by_due):
         yield Guidance((*first, *rest))
         yield replace(Guidance((*first, *rest)), floors=floors)
+
+
+def orders(relaxed: Relaxed, split: Split, order: list[str]) -> Iterator[Guidance]:
+    """Orders of the days on which the parts of runs are on the whole, and on which they end."""
+    mean: dict[str, float] = defaultdict(float)
+    end: dict[str, float] = defaultdict(float)
+    for rows in relaxed.cast:
+        days = [_mean_day(row, relaxed, split) for row in rows]
+        mean[rows[0].form.run] += sum(days) / len(days)
+        end[rows[0].form.run] += days[-1]
+    for by in (mean, end):
+        # What differs by rounding alone must not decide.
+        yield Guidance(tuple(sorted(order, key=lambda code: (round(by[code], 3),
+                                                             order.index(code)))))  # fmt: skip
+
+
+def _mean_day(row: Cast, relaxed: Relaxed, split: Split) -> float:
+    return sum(1 - split.part(row.days.by(day)) for day in range(relaxed.count))
 
 
 def _begins(rows: list[Cast], relaxed: Relaxed, solved: Solved) -> int:

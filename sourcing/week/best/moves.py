@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from itertools import pairwise
 
 from sourcing.week.best.goals import Goals, Measure
 from sourcing.week.best.seeking import Tried
@@ -126,3 +127,20 @@ def next_openings(calendar: Calendar, minute: int, count: int) -> list[int]:
     first = calendar.open_index(minute)
     rows = calendar.openings[first : first + count + 1]
     return [row.opens for row in rows if row.opens > minute][:count]
+
+
+def in_own_pots(tried: Tried, measure: Measure, runs: Iterable[str]) -> Guidance | None:
+    """A guidance in which steps wait until the pot of the step before them is free again.
+
+    Where a run goes on in another pot it holds two, and in the morning that keeps a third from
+    whoever would let cloth stand in it overnight. None: every step waits already.
+    """
+    found, pause = tried.guidance, measure.desk.house.between_steps
+    for code in runs:
+        rows = [row for row in tried.answers[code].steps if row.run == code and row.vessel]
+        for before, row in pairwise(rows):
+            free = minute_of(before.held_until) + pause
+            moves = row.vessel != before.vessel and before.held_until == before.end
+            if moves and 0 < free - minute_of(row.start) <= pause:
+                found = with_floor(found, Floor(code, row.step, free))
+    return None if found == tried.guidance else found

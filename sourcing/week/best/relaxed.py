@@ -11,11 +11,20 @@ import itertools
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from sourcing.week.best.forms import Form, Part, earliest, first_in, released, starts_from
+from sourcing.week.best.forms import (
+    Form,
+    Part,
+    earliest,
+    first_in,
+    first_on,
+    released,
+    soonest_on,
+    starts_from,
+)
 from sourcing.week.best.goals import Measure
 from sourcing.week.best.shared import add_shared
 from sourcing.week.facts import RunFacts
-from sourcing.week.moments import Calendar
+from sourcing.week.moments import Calendar, rounded_up
 from sourcing.week.solving import (
     Days,
     Model,
@@ -58,6 +67,7 @@ class Relaxed:
     there: dict[str, Sum] = field(default_factory=dict)  # by run: whether it is not left out
     cast: list[list[Cast]] = field(default_factory=list)  # by form
     later: list[tuple[Form, Sum]] = field(default_factory=list)  # whether a form is dry later
+    in_turn: list[Sum] = field(default_factory=list)  # minutes after the first hour of their days
 
     def __post_init__(self) -> None:
         desk = self.measure.desk
@@ -106,7 +116,8 @@ class Relaxed:
             total += self._dry(rows[-1]) - never * rows[-1].days.present
         for _, late in self.later:
             total += (cut - never) * late
-        return total
+        # In minutes each run is dry when its own steps are over; what is said of all is in that.
+        return total if self.minutes else total + sum(self.in_turn)
 
     def _dry(self, row: Cast) -> Sum:
         """Minutes from now until a last part has dried, 0 where it is left out, at the least."""
@@ -123,13 +134,15 @@ class Relaxed:
     def _dry_on_days(self, row: Cast, calendar: Calendar) -> Sum:
         """Minutes from now until a last part that begins on its day has dried, at the least."""
         total: Sum = 0
-        soonest = earliest(row.form.parts, self.measure.desk.now, calendar)
+        parts, house = row.form.parts, self.measure.desk.house
+        soonest = earliest(parts, self.measure.desk.now, calendar)
         assert soonest is not None
-        more = row.part.minutes + self.drying - self.measure.desk.now
+        more = self.drying - self.measure.desk.now
         for day in range(self.count):
             if row.days.may_be_on(day):
-                first = max(soonest[-1], self._first_on(row.part, day, calendar))
-                total += (first + more) * row.days.on(day)
+                first = soonest_on(parts, len(parts) - 1, day, soonest, calendar)
+                hung = rounded_up(first + row.part.minutes, house.hangs_on)
+                total += (hung + more) * row.days.on(day)
         return total
 
     def fullest_day(self) -> Sum:
@@ -155,7 +168,7 @@ class Relaxed:
                 day
                 for day in range(self.count)
                 if row.days.may_be_on(day)
-                and self._first_on(row.part, day, calendar) + more <= moments[row.form.run]
+                and first_on(row.part, day, calendar) + more <= moments[row.form.run]
             ]
             if days:
                 total += self.worth(row.form.run) * row.days.by(days[-1])
@@ -163,10 +176,6 @@ class Relaxed:
             if moments[form.run] > self.by[form.run]:
                 total += self.worth(form.run) * late
         return total
-
-    def _first_on(self, part: Part, day: int, calendar: Calendar) -> int:
-        opens = [row.opens for row in calendar.openings if calendar.day_number_of(row.day) == day]
-        return min(first_in(part, minute, day, calendar) for minute in opens)
 
     # -- a run ---------------------------------------------------------------------------------
 

@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from sourcing.week.best.amounts import Amount, all_open
-from sourcing.week.best.opening import add_openings
+from sourcing.week.best.opening import Before, Item, add_openings
+from sourcing.week.best.turns import minutes_in_turn
 from sourcing.week.board import Holds
 from sourcing.week.solving import Sum, Timed, at_most, each_day, held
 
@@ -80,12 +81,12 @@ def _over_night(week: Relaxed, row: Cast, after: Cast | None, night: int) -> Sum
 
 
 def _sets_of_pots(week: Relaxed) -> list[frozenset[str]]:
-    found = {
-        frozenset(code for option in row.part.options for code in option.vessels)
-        for row, _ in week.pairs
-        if row.part.options
-    }
+    found = {_pots_of(row.part) for row, _ in week.pairs if row.part.options}
     return sorted(found, key=sorted)
+
+
+def _pots_of(part: Part) -> frozenset[str]:
+    return frozenset(code for option in part.options for code in option.vessels)
 
 
 def _free_over(week: Relaxed, pots: frozenset[str], night: int) -> int:
@@ -163,14 +164,22 @@ def _pots_by_day(week: Relaxed) -> None:
     """Pots within the opening of each day."""
     desk = week.measure.desk
     for pots in _sets_of_pots(week):
-        items = [
-            (row, _held_on_its_day(row, after, pots, desk.house), wanted)
-            for row, after in week.pairs
-            if (wanted := _wanted(row.part, pots)) and not _within(row)
-        ]
+        items, carried = [], defaultdict(list)
+        for row, after in week.pairs:
+            wanted = _wanted(row.part, pots)
+            if wanted and not _within(row):
+                items.append(_held_on_its_day(row, after, pots, desk.house))
+            if wanted and row.part.night and not _wanted_again(row, pots):
+                for night in range(week.count - 1):
+                    over = _over_night(week, row, after, night)
+                    if not _nothing(over):
+                        carried[night + 1].append((over, wanted))
         holds = [desk.board.vessels[code] for code in sorted(pots)]
-        sites = {row.form.site for row, _, _ in items}
-        add_openings(week, items, holds, sites, pause=desk.house.between_runs)
+        sites = {item.row.form.site for item in items}
+        add_openings(week, items, holds, sites,
+                     before=Before(carried, desk.house.between_runs))  # fmt: skip
+        mine = [item for item in items if _pots_of(item.row.part) == pots]
+        week.in_turn.extend(minutes_in_turn(week, mine, len(pots)))
 
 
 def _within(row: Cast) -> bool:
@@ -183,8 +192,8 @@ def _number(row: Cast) -> int:
     return next(number for number, part in enumerate(row.form.parts) if part is row.part)
 
 
-def _held_on_its_day(row: Cast, after: Cast | None, pots: frozenset[str], house: House) -> int:
-    """Minutes for which a part holds its pots while somebody is in, with the pause after it.
+def _held_on_its_day(row: Cast, after: Cast | None, pots: frozenset[str], house: House) -> Item:
+    """How long a part holds its pots while somebody is in, and the pause after it.
 
     Before another run's step the pause is the longer one. What rests, stands or is strained needs
     none before a step of its own run; what stays over night is the last in its pots that day.
@@ -194,14 +203,20 @@ def _held_on_its_day(row: Cast, after: Cast | None, pots: frozenset[str], house:
         lasts = part.minutes + part.gap + (after.part.attended if after.part.same else 0)
     else:
         lasts = part.attended
-    own = any(
+    if part.night or not _wanted_again(row, pots):
+        pause = house.between_runs
+    else:
+        pause = 0 if part.holds_on or part.same_day or part.gap else house.between_steps
+    return Item(row, _number(row), lasts, pause, _wanted(part, pots))
+
+
+def _wanted_again(row: Cast, pots: frozenset[str]) -> bool:
+    """Whether a later part of the same run may be in the same pots, filled anew."""
+    return any(
         later.elsewhere or _wanted(later, pots)
         for later in row.form.parts[_number(row) + 1 :]
         if not later.same
     )
-    if part.night or not own:
-        return lasts + house.between_runs
-    return lasts + (0 if part.holds_on or part.same_day or part.gap else house.between_steps)
 
 
 def _rings_by_day(week: Relaxed) -> None:
@@ -210,9 +225,10 @@ def _rings_by_day(week: Relaxed) -> None:
     for rings in sorted({tuple(r.code for r in p.room.rings) for p in desk.placers.values()}):
         here = {site for site, placer in desk.placers.items()
                 if {ring.code for ring in placer.room.rings} <= set(rings)}  # fmt: skip
-        items = [(row, row.part.over_flame, row.part.loads) for row, _ in week.pairs
+        items = [Item(row, _number(row), row.part.over_flame, 0, row.part.loads)
+                 for row, _ in week.pairs
                  if row.part.over_flame and row.form.site in here]  # fmt: skip
-        add_openings(week, items, [desk.board.rings[code] for code in rings], here, pause=0)
+        add_openings(week, items, [desk.board.rings[code] for code in rings], here)
 
 
 # -- in minutes --------------------------------------------------------------------------------

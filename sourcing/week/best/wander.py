@@ -12,6 +12,7 @@ from itertools import permutations, product
 from sourcing.week.best.moves import (
     OPENINGS_LATER,
     full_order,
+    in_own_pots,
     mending,
     moved,
     next_openings,
@@ -53,6 +54,7 @@ def wander(seeking: Seeking, could: frozenset[str]) -> None:
     ----------
     could : runs that could be dry in time with the studio to themselves
     """
+    settle(seeking.best, seeking)
     _mend(seeking, could)
     codes = full_order(seeking.best.guidance, seeking.measure)
     if len(codes) <= ALL_ORDERS_OF:
@@ -63,6 +65,19 @@ def wander(seeking: Seeking, could: frozenset[str]) -> None:
     share(seeking)
     if codes:
         _by_chance(seeking)
+
+
+def settle(tried: Tried, seeking: Seeking) -> Tried:
+    """The week with each step in its run's own pot again, as long as that makes it better."""
+    while not seeking.over():
+        guidance = in_own_pots(tried, seeking.measure, full_order(tried.guidance, seeking.measure))
+        if guidance is None or guidance in seeking.seen:
+            return tried
+        found = seeking.tried(guidance)
+        if not found.goals.better_than(tried.goals):
+            return tried
+        tried = found
+    return tried
 
 
 def share(seeking: Seeking) -> None:
@@ -142,6 +157,7 @@ def _by_chance(seeking: Seeking) -> None:
             continue
         found = seeking.tried(guidance)
         if found.goals.better_than(at.goals):
+            found = settle(found, seeking)
             in_vain = 0
         if not at.goals.better_than(found.goals):
             at = found
@@ -154,6 +170,8 @@ def _another(at: Tried, seeking: Seeking, dice: Dice) -> Guidance:
     kind = dice.below(10)
     if kind == 9 and seeking.measure.pairs.rows:
         return _another_pair(base, seeking, dice)
+    if kind < 1 and (own := in_own_pots(at, seeking.measure, order)) is not None:
+        return own
     if kind < 6 and len(order) > 1:
         return moved(base, dice.below(len(order)), dice.below(len(order)))
     if kind < 7 and base.floors:

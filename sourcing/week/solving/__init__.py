@@ -22,6 +22,7 @@ from sourcing.week.solving.limits import (
     in_one_opening,
     one_at_a_time,
 )
+from sourcing.week.solving.linear import Split, in_parts
 from sourcing.week.solving.model import Model, Sum, Timed
 from sourcing.week.solving.outcome import Outcome, Solved
 from sourcing.week.solving.steps import (
@@ -35,7 +36,8 @@ from sourcing.week.solving.steps import (
     step,
 )
 
-__all__ = ["Days", "Goal", "Model", "Outcome", "Solved", "Sum", "Timed", "Work", "at_its_day",
-           "at_most", "at_most_by_size", "chain", "days_of", "each_day", "follows", "held",
-           "in_one_opening", "in_order", "is_late", "last_of", "late_by", "not_after_day",
-           "not_before_day", "one_at_a_time", "one_of", "same_day", "step"]  # fmt: skip
+__all__ = ["Days", "Goal", "Model", "Outcome", "Solved", "Split", "Sum", "Timed", "Work",
+           "at_its_day", "at_most", "at_most_by_size", "chain", "days_of", "each_day", "follows",
+           "held", "in_one_opening", "in_order", "in_parts", "is_late", "last_of", "late_by",
+           "not_after_day", "not_before_day", "one_at_a_time", "one_of", "same_day",
+           "step"]  # fmt: skip

@@ -75,7 +75,12 @@ def at_most_by_size(model: Model, uses: Sequence[tuple[Timed, int]], sizes: Sequ
 
 
 def in_one_opening(
-    model: Model, uses: Sequence[tuple[Sum, int, int]], there: Sequence[int], *, whole: int
+    model: Model,
+    uses: Sequence[tuple[Sum, int, int]],
+    there: Sequence[int],
+    *,
+    whole: int,
+    lost: Sequence[tuple[Sum, int, int]] = (),
 ) -> None:
     """What is held within one stretch of time, one after another: by its minutes and by number.
 
@@ -87,18 +92,25 @@ def in_one_opening(
     uses : whether it is there (0 or 1), minutes, and how many things at once
     there : of each thing the minutes that are left of the stretch, at most `whole`
     whole : minutes of the stretch
+    lost : likewise what is lost at its beginning, counted by its minutes only
 
     References
     ----------
     Dual feasible functions of the threshold kind: Fekete and Schepers 2001, Math. Program. 91,
     11-31 (from memory).
     """
-    if sum(minutes * count for _, minutes, count in uses) > sum(there):
-        model.cp.add(sum(minutes * count * on for on, minutes, count in uses) <= sum(there))
+    if sum(minutes * count for _, minutes, count in (*uses, *lost)) > sum(there):
+        wanted = [minutes * count * on for on, minutes, count in (*uses, *lost)]
+        model.cp.add(sum(wanted) <= sum(there))
     for most in range(1, LONG_AT_MOST + 1):
-        long = [(on, count) for on, minutes, count in uses if minutes * (most + 1) > whole]
-        if sum(count for _, count in long) > most * len(there):
-            model.cp.add(sum(count * on for on, count in long) <= most * len(there))
+        parts = [(on, count * _parts(minutes, most, whole)) for on, minutes, count in uses]
+        if sum(count for _, count in parts) > most * len(there):
+            model.cp.add(sum(count * on for on, count in parts if count) <= most * len(there))
+
+
+def _parts(minutes: int, most: int, whole: int) -> int:
+    """How many of so many equal parts of a stretch a use takes away: together never more."""
+    return max(0, (minutes * (most + 1) - 1) // whole) if whole else most
 
 
 def each_day(model: Model, uses: Iterable[tuple[Days, int]], there: Sequence[int]) -> None:

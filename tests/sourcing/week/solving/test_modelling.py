@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+from random import Random
+
 import pytest
 
 from sourcing.week.solving import (
@@ -220,3 +223,42 @@ def test_what_takes_two_pots_counts_twice() -> None:
     in_one_opening(model, [(on, 400, 2) for on in there], [600] * 3, whole=600)
 
     assert best(model, sum(there), most=True) == 1
+
+
+def test_a_long_use_leaves_room_for_fewer_short_ones_than_its_minutes_say() -> None:
+    """Of 600 the one of 468 leaves 132; four of 150 fill a whole one by themselves."""
+    model = Model(10)
+    there = [model.yes_or_no(f"{number}") for number in range(8)]
+    uses = [(on, 468 if number == 0 else 150, 1) for number, on in enumerate(there)]
+    model.cp.add(there[0] == 1)
+
+    in_one_opening(model, uses, [600] * 2, whole=600)
+
+    assert best(model, sum(there), most=True) == 5
+
+
+@pytest.mark.parametrize(("lost", "most"), [(100, 2), (101, 1)])
+def test_what_is_lost_at_the_beginning_is_no_room(lost: int, most: int) -> None:
+    model = Model(10)
+    there = [model.yes_or_no(name) for name in "ab"]
+
+    in_one_opening(model, [(on, 250, 1) for on in there], [600], whole=600, lost=[(1, lost, 1)])
+
+    assert best(model, sum(there), most=True) == most
+
+
+def test_what_can_be_put_into_pots_is_never_refused() -> None:
+    """Pots filled by chance up to the minute: all of that is in the model together."""
+    for seed in range(200):
+        dice, model = Random(seed), Model(10)
+        whole, pots = dice.randint(1, 600), dice.randint(1, 3)
+        minutes: list[int] = []
+        for _ in range(pots):
+            cuts = sorted(dice.sample(range(whole + 1), min(whole, dice.randint(0, 6))))
+            minutes += [b - a for a, b in pairwise([0, *cuts, whole]) if b > a]
+        there = [model.yes_or_no(f"{number}") for number in range(len(minutes))]
+        uses = [(on, lasts, 1) for on, lasts in zip(there, minutes, strict=True)]
+
+        in_one_opening(model, uses, [whole] * pots, whole=whole)
+
+        assert best(model, sum(there), most=True) == len(minutes), seed
