@@ -20,7 +20,7 @@ from inventory.posting import Posted
 from inventory.said import check_entry, check_row, check_said
 from inventory.science.saying import joined
 from sourcing.errors import NoSuchRun, RunFinished, SpokenFor
-from sourcing.models import Claim, Run
+from sourcing.models import Claim, ClaimUsed, Run
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +157,7 @@ def draw(
         if run and not posted.again:
             open_run(studio, run)
             for moved in posted.moved:
-                use_claim(studio, at=at, run=run, lot=moved.lot, amount=-moved.amount)
+                use_claim(studio, entry=entry, at=at, run=run, lot=moved.lot, amount=-moved.amount)
     return posted
 
 
@@ -186,12 +186,20 @@ def check_takes(
         _check(found, amount, lot.what, at=at, run=run, turns=turns)
 
 
-def use_claim(studio: Studio, *, at: datetime, run: str, lot: str, amount: int) -> None:
-    """Take an amount off what a run was promised of a lot, the oldest claim first."""
+def use_claim(
+    studio: Studio, *, entry: UUID, at: datetime, run: str, lot: str, amount: int
+) -> None:
+    """Take an amount off what a run was promised of a lot, the oldest claim first.
+
+    What was taken off is kept under the entry, for when that is taken back.
+    """
     rows = Claim.objects.of(studio).filter(run__code=run, lot__code=lot, released_at__isnull=True)
     for row in rows.order_by("made_at", "pk"):
         used = min(row.amount, amount)
         amount -= used
+        ClaimUsed.objects.of(studio).create(
+            run_id=row.run_id, lot_id=row.lot_id, entry=entry, amount=used
+        )
         if used == row.amount:
             row.released_at = at
         else:

@@ -36,7 +36,7 @@ from sourcing.errors import (
     RunTaken,
     RunTooHeavy,
 )
-from sourcing.models import Claim, FastnessWish, Recipe, Run, ShadeCard, Snippet
+from sourcing.models import Claim, ClaimUsed, FastnessWish, Recipe, Run, ShadeCard, Snippet
 from sourcing.week.project import HEAVIEST_RUN_MG
 
 
@@ -130,7 +130,7 @@ def let_go(studio: Studio, *, run: str) -> None:
         found = open_run(studio, run)
         if found.begun or Snippet.objects.of(studio).filter(run=found).exists():
             raise RunHasBegun(run)
-        for model in (Claim, ShadeCard, FastnessWish):
+        for model in (Claim, ClaimUsed, ShadeCard, FastnessWish):
             model.objects.of(studio).filter(run=found).delete()
         try:
             found.delete()

@@ -23,6 +23,7 @@ from inventory.posting import Posted
 from inventory.said import check_entry, check_said
 from sourcing.claims import check_takes, claim_anew, claimed, claims_of, open_run, use_claim
 from sourcing.kept import keep_bath_made
+from sourcing.models import ClaimUsed
 
 Work = Callable[[], Posted]
 
@@ -218,7 +219,8 @@ def _use_beside(
     codes = {take.lot for take in beside}
     for moved in posted.moved:
         if moved.lot in codes and moved.amount < 0:
-            use_claim(studio, at=at, run=run, lot=moved.lot, amount=-moved.amount)
+            use_claim(studio, entry=posted.entry, at=at, run=run, lot=moved.lot,
+                      amount=-moved.amount)  # fmt: skip
 
 
 def _carry_claim(
@@ -233,6 +235,9 @@ def _carry_claim(
     out = -sum(row.amount for row in posted.moved if row.lot == lot)
     part = next((row for row in posted.moved if row.lot != lot and row.amount > 0), None)
     if part is not None and wanted.fibre_lot is not None and wanted.fibre_lot.code == lot:
+        ClaimUsed.objects.of(studio).create(
+            run=wanted, lot=wanted.fibre_lot, entry=entry, amount=0, meant=True
+        )
         wanted.fibre_lot = Lot.objects.of(studio).get(code=part.lot)
         wanted.save(update_fields=["fibre_lot"])
     if not mine:
@@ -240,10 +245,10 @@ def _carry_claim(
     if part is None:
         left = claimed(studio, [lot])[lot].left
         if mine > left:
-            use_claim(studio, at=at, run=run, lot=lot, amount=mine - left)
+            use_claim(studio, entry=entry, at=at, run=run, lot=lot, amount=mine - left)
         return
     used = min(mine, out)
-    use_claim(studio, at=at, run=run, lot=lot, amount=used)
+    use_claim(studio, entry=entry, at=at, run=run, lot=lot, amount=used)
     becomes = part.amount * used // out
     claim_anew(studio, entry=entry, at=at, run=wanted, amounts={part.lot: becomes})
 

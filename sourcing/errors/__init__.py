@@ -58,6 +58,8 @@ from sourcing.errors.reminders import (
     TooManyReaders,
 )
 from sourcing.errors.runs import (
+    ClaimedSince,
+    ClaimsWentBack,
     NoAmount,
     NoSuchRun,
     NotFinished,
@@ -101,6 +103,8 @@ __all__ = (
     "BelowLeastOfOrder",
     "ChoreIsDone",
     "ChoreStillToDo",
+    "ClaimedSince",
+    "ClaimsWentBack",
     "CutLater",
     "LineTwice",
     "MoreThanOffered",

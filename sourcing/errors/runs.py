@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from uuid import UUID
 
 from inventory.errors import LarderError, in_words, on
 from inventory.science.saying import joined, say
@@ -155,5 +156,43 @@ class SpokenFor(LarderError):
                 claimed=in_words(claimed, unit),
                 runs=runs,
                 short=in_words(self.short, unit),
+            )
+        )
+
+
+class ClaimedSince(LarderError):
+    """An entry to be taken back of which another run was promised meanwhile what it made."""
+
+    code = "claimed_since"
+
+    def __init__(
+        self, *, lot: str, what: str, back: int, promised: int, unit: str, runs: str
+    ) -> None:
+        self.lot, self.what, self.back = lot, what, back
+        self.promised, self.unit, self.runs = promised, unit, runs
+        super().__init__(
+            say(
+                "Lot {lot}, {what}: this takes back {back}, and {promised} are promised to {runs} "
+                "since. Release that claim first.",
+                lot=lot,
+                what=what,
+                back=in_words(back, unit),
+                promised=in_words(promised, unit),
+                runs=runs,
+            )
+        )
+
+
+class ClaimsWentBack(LarderError):
+    """A taking back with which claims went back, to be taken back itself."""
+
+    code = "claims_went_back"
+
+    def __init__(self, entry: UUID) -> None:
+        self.entry = entry
+        super().__init__(
+            say(
+                "With that taking back its run was promised again what it was promised before. "
+                "Write down anew what was done."
             )
         )

@@ -1,6 +1,6 @@
 """Tables of intentions: where material comes from, what is wanted, who is in."""
 
-from sourcing.models.claims import Claim
+from sourcing.models.claims import Claim, ClaimUsed
 from sourcing.models.hours import Block, Chore, ChoreDone, Hanging, Hours, Weather
 from sourcing.models.kept import KeptPlan, KeptStep, KeptTake, NotBegun, StepDone, StepNotDone
 from sourcing.models.orders import (
@@ -27,6 +27,7 @@ __all__ = [
     "Chore",
     "ChoreDone",
     "Claim",
+    "ClaimUsed",
     "Delivery",
     "DeliveryLine",
     "FastnessWish",

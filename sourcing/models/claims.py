@@ -34,3 +34,26 @@ class Claim(OfStudio):
 
     def __str__(self) -> str:
         return f"{self.amount} of {self.lot_id} for {self.run_id}"
+
+
+class ClaimUsed(OfStudio):
+    """What an entry used of what a run was promised of a lot, for when it is taken back."""
+
+    run = points_at("sourcing.Run")
+    lot = points_at("inventory.Lot")
+    entry = models.UUIDField()  # of the posting: a draw, a scour, a mordant, a putting-by, a bath
+    amount = models.PositiveBigIntegerField()  # mg or µL, as the lot; 0: the run was meant for it
+    meant = models.BooleanField(default=False)  # the run was meant for this lot of fibre before
+
+    class Meta:
+        ordering = ("id",)
+        constraints = (
+            SameStudio(field="run", name="claim_used_and_its_run_share_a_studio"),
+            SameStudio(field="lot", name="claim_used_and_its_lot_share_a_studio"),
+            models.CheckConstraint(
+                condition=Q(amount__gt=0) | Q(meant=True), name="claim_used_is_of_something"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.amount} of {self.lot_id} used for {self.run_id}"

@@ -37,6 +37,7 @@ from sourcing.models import (
     Block,
     ChoreDone,
     Claim,
+    ClaimUsed,
     Delivery,
     DeliveryLine,
     FastnessWish,
@@ -88,13 +89,17 @@ CALLED: dict[type[models.Model], tuple[str, ...]] = {
 # What it is about beside what hangs on an entry: intentions that have come to an end too.
 OTHERS: tuple[type[OfStudio], ...] = (
     Seal, Sealed, Recipe, RecipeStep, RecipeDose, Run, ShadeCard, FastnessWish, Snippet, Claim,
-    KeptPlan, NotBegun, KeptStep, KeptTake, StepDone, StepNotDone, TakenWeek,
+    ClaimUsed, KeptPlan, NotBegun, KeptStep, KeptTake, StepDone, StepNotDone, TakenWeek,
     ChoreDone,
     PickUp, TubMove, Order, OrderLine, OrderEvent, Delivery, DeliveryLine,
 )  # fmt: skip
 WITH_TIMES = ("posting__entry", "posting__occurred_at", "posting__recorded_at")
 # A number whose unit stands elsewhere.
-MORE: dict[type[models.Model], tuple[str, ...]] = {Movement: ("lot__unit",), Claim: ("lot__unit",)}
+MORE: dict[type[models.Model], tuple[str, ...]] = {
+    Movement: ("lot__unit",),
+    Claim: ("lot__unit",),
+    ClaimUsed: ("lot__unit",),
+}
 PLURALS: dict[type[models.Model], str] = {
     Loss: "losses",
     Swatch: "swatches",
@@ -102,6 +107,7 @@ PLURALS: dict[type[models.Model], str] = {
     ClothMeasured: "cloth measured",
     Sealed: "sealed",
     ChoreDone: "chores done",
+    ClaimUsed: "claims used",
     KeptPlan: "kept plans",
     KeptStep: "kept steps",
     KeptTake: "kept takes",

@@ -22,6 +22,7 @@ from sourcing.models import (
     Chore,
     ChoreDone,
     Claim,
+    ClaimUsed,
     Delivery,
     DeliveryLine,
     FastnessWish,
@@ -151,6 +152,11 @@ def _claim(studio: Studio, **more: object) -> Claim:
     return Claim.objects.of(studio).create(
         **{**values, "made_at": MONDAY_0730, "entry": uuid4(), **more}
     )
+
+
+def _claim_used(studio: Studio) -> ClaimUsed:
+    lot = Lot.objects.of(studio).get(code="J2")
+    return ClaimUsed.objects.of(studio).create(run=run(studio), lot=lot, entry=uuid4(), amount=1)
 
 
 def _swatch(studio: Studio) -> models.Model:
@@ -299,6 +305,7 @@ MAKE: dict[str, Callable[[Studio], models.Model]] = {
     "DeliveryLine": _delivery_line,
     "Site": _site,
     "Claim": _claim,
+    "ClaimUsed": _claim_used,
     "PutByWish": _put_by,
     "KeptPlan": plan,
     "KeptStep": kept_step,

@@ -9,13 +9,17 @@ from uuid import UUID, uuid4
 import pytest
 
 from inventory.entries import Place
+from inventory.ledger import recount
 from inventory.models import FibreState, Studio
 from inventory.shelves import left_at
-from sourcing.claims import claim, claimed
-from sourcing.errors import NoSuchRun, SpokenFor
+from sourcing.claims import claim, claimed, draw, release
+from sourcing.errors import ClaimedSince, ClaimsWentBack, NoSuchRun, SpokenFor
+from sourcing.kept import done_steps
+from sourcing.models import Run
 from sourcing.notebook.load import load_files
 from sourcing.outlook import week_at
 from sourcing.steps import begin_run
+from sourcing.turned_back import correct
 from sourcing.turning import make_bath, mordant, put_by, scour
 from tests.once import once
 from tests.sourcing.notebook.desk import yard_files
@@ -231,3 +235,141 @@ def test_a_begun_run_s_fibre_is_not_scoured_under_its_hands(studio: Studio) -> N
 
     with pytest.raises(SpokenFor, match="promised to A"):
         scoured(studio, 2105, 2000)
+
+
+# -- taken back: the claim is where it was ------------------------------------------------------
+
+
+def take_back(studio: Studio, entry: UUID, **said: Any) -> None:
+    correct(studio, entry=said.pop("by", None) or uuid4(), at=nov(23, 8, 5), corrects=entry)
+
+
+def test_a_scour_taken_back_gives_its_run_the_same_claim_again(studio: Studio) -> None:
+    promise(studio, "A", "W-88", 2105)
+    entry, by = uuid4(), uuid4()
+    scoured(studio, 2105, 2000, run="A", entry=entry)
+    assert promised(studio, "W-88-S") == (("A", 2000),)
+
+    take_back(studio, entry, by=by)
+    take_back(studio, entry, by=by)  # sent once more
+
+    assert promised(studio, "W-88") == (("A", 2105),)
+    assert promised(studio, "W-88-S") == ()
+    assert Run.objects.of(studio).get(code="A").fibre_lot.code == "W-88"
+
+
+def test_a_whole_lot_scoured_and_taken_back_is_promised_as_before(studio: Studio) -> None:
+    promise(studio, "A", "W-88", 2350)
+    entry = uuid4()
+    scoured(studio, None, 2280, run="A", entry=entry)
+    assert promised(studio, "W-88") == (("A", 2280),)
+
+    take_back(studio, entry)
+
+    assert promised(studio, "W-88") == (("A", 2350),)
+
+
+def test_alum_of_a_mordant_taken_back_is_promised_to_its_run_again(studio: Studio) -> None:
+    promise(studio, "D", "S-12", 400)
+    promise(studio, "D", "alum", 48)
+    entry = uuid4()
+    mordant(studio, lot="S-12", with_what="alum", percent=Decimal(12), amount=400 * G,
+            code="S-12-M", supplies=[("alum", 48 * G)], run="D",
+            **posting(entry=entry))  # fmt: skip
+    assert (promised(studio, "alum"), promised(studio, "S-12-M")) == ((), (("D", 400),))
+
+    take_back(studio, entry)
+
+    assert (promised(studio, "alum"), promised(studio, "S-12")) == ((("D", 48),), (("D", 400),))
+
+
+def test_a_part_put_by_and_taken_back_is_claimed_where_it_was(studio: Studio) -> None:
+    promise(studio, "F", "CB-1121", 480)
+    entry = uuid4()
+    put_by(studio, lot="CB-1121", state="frozen", place=FREEZER, amount=480 * G, code="CB-F",
+           run="F", **posting(entry=entry))  # fmt: skip
+
+    take_back(studio, entry)
+
+    assert (promised(studio, "CB-1121"), promised(studio, "CB-F")) == ((("F", 480),), ())
+
+
+def test_a_bath_taken_back_is_to_be_made_again_of_the_same_plant(studio: Studio) -> None:
+    begin_run(studio, entry=uuid4(), at=nov(23, 8), run="F")
+    before = promised(studio, "NE-0620")
+    entry = uuid4()
+    make_bath(studio, code="J9", what="nettle bath", volume=7_200_000, takes=[("NE-0620", 360 * G)],
+              run="F", **posting(entry=entry))  # fmt: skip
+    assert promised(studio, "J9")
+    assert promised(studio, "NE-0620") == ()
+
+    take_back(studio, entry)
+
+    assert (before, promised(studio, "NE-0620"), promised(studio, "J9")) == (
+        (("F", 360),), (("F", 360),), (),
+    )  # fmt: skip
+    assert not done_steps(studio).filter(step="make nettle bath").exists()
+
+
+def test_what_another_run_was_promised_since_is_not_taken_back(studio: Studio) -> None:
+    entry = uuid4()
+    scoured(studio, 2000, 1900, entry=entry)
+    promise(studio, "G", "W-88-S", 500)
+
+    with pytest.raises(ClaimedSince) as refused:
+        take_back(studio, entry)
+
+    assert str(refused.value) == (
+        "Lot W-88-S, wool: this takes back 1,900 g, and 500 g are promised to G since. Release "
+        "that claim first."
+    )
+    assert left_at(studio, "W-88-S", at=nov(30)).amount == 1900 * G
+
+
+def test_what_the_dyer_gave_back_since_is_not_promised_anew(studio: Studio) -> None:
+    promise(studio, "A", "W-88", 2105)
+    entry = uuid4()
+    scoured(studio, 2105, 2000, run="A", entry=entry)
+    release(studio, at=nov(23, 8, 2), run="A")
+
+    take_back(studio, entry)
+
+    assert promised(studio, "W-88") == ()
+
+
+def test_where_the_same_is_promised_elsewhere_since_nothing_is_taken_back(studio: Studio) -> None:
+    # 295 g were left beside the part; G has them, and a recount finds 200 g fewer of the rest.
+    promise(studio, "A", "W-88", 2105)
+    entry = uuid4()
+    scoured(studio, 2105, 2000, run="A", entry=entry)
+    promise(studio, "G", "W-88", 295)
+    recount(studio, lot="W-88", found=95 * G, **posting(at=nov(23, 8, 1)))
+
+    with pytest.raises(SpokenFor) as refused:
+        take_back(studio, entry)
+
+    assert "2,105 g asked for, 2,200 g left, of which 295 g are promised to G" in str(refused.value)
+    assert promised(studio, "W-88-S") == (("A", 2000),)
+
+
+def test_a_draw_for_a_run_taken_back_is_promised_to_it_again(studio: Studio) -> None:
+    claim(studio, entry=uuid4(), at=AT, run="E", lot="J2", amount=450)
+    entry = uuid4()
+    draw(studio, takes=[("J2", 400)], run="E", **posting(entry=entry))
+    assert claimed(studio, ["J2"])["J2"].by_run == (("E", 50),)
+
+    take_back(studio, entry)
+
+    assert claimed(studio, ["J2"])["J2"].by_run == (("E", 450),)
+
+
+def test_a_taking_back_with_claims_is_not_taken_back_itself(studio: Studio) -> None:
+    promise(studio, "A", "W-88", 2105)
+    entry, by = uuid4(), uuid4()
+    scoured(studio, 2105, 2000, run="A", entry=entry)
+    take_back(studio, entry, by=by)
+
+    with pytest.raises(ClaimsWentBack):
+        take_back(studio, by)
+
+    assert promised(studio, "W-88") == (("A", 2105),)

@@ -11,7 +11,7 @@ from api.entries.fields import AmountOf, Code, Note, Said
 from api.entries.verb import Verb
 from api.entries.weights import for_lot
 from api.visitor import Right
-from inventory.corrections import correct as put_right
+from sourcing.turned_back import correct as put_right
 
 
 class ShouldBe(Said):
@@ -46,6 +46,7 @@ def correct(asked: Asked) -> Kept:
     posted = put_right(
         asked.studio,
         entry=asked.entry,
+        at=asked.at,
         corrects=asked["corrects"],
         amounts=amounts,
         note=asked.get("note", ""),
