@@ -33,6 +33,9 @@ RECORDED_BY: Mapping[str, str] = {
     "begun_jobs": "begin run",
     "steps_done": "step done",
     "steps_took": "step done",
+    "taken": "take week",
+    "taken_runs": "take week",
+    "taken_waits": "take week",
     "claims": "begin run, claim or release",
 }
 # Columns of other pages that say what happened, and the entries that record it.

@@ -15,6 +15,7 @@ from sourcing.notebook import (
     load_orders,
     load_reminders,
     load_shelf,
+    load_taken,
     load_yard,
 )
 from sourcing.notebook.check import check
@@ -34,6 +35,7 @@ STAGES = (
     load_yard.load_recipes,
     load_yard.load_runs,
     load_begun.load_begun,
+    load_taken.load_taken,
     load_reminders.load_reminders,
     load_orders.load_orders,
 )

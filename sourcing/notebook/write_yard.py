@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
 from zoneinfo import ZoneInfo
@@ -36,6 +36,7 @@ from sourcing.notebook.write_begun import begun_pages
 from sourcing.notebook.write_orders import order_pages
 from sourcing.notebook.write_reminders import reminder_pages
 from sourcing.notebook.write_shelf import place_of
+from sourcing.notebook.write_taken import taken_pages
 from sourcing.recipes import heats_of
 from sourcing.versions import names_of, wanted_recipes
 
@@ -49,6 +50,7 @@ class Intentions:
 
     studio: Studio
     zone: ZoneInfo
+    at: datetime
 
     def pages(self) -> dict[str, list[Values]]:
         """All pages about intentions, rows in the order of their keys."""
@@ -77,6 +79,7 @@ class Intentions:
             "runs": [_run(row, names) for row in runs],
             "gates": list(self._gates(runs)),
             **begun_pages(self.studio, runs),
+            **taken_pages(self.studio, runs, at=self.at),
             **reminder_pages(self.studio),
             **order_pages(self.studio),
         }

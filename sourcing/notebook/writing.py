@@ -34,7 +34,7 @@ def notebook_of(studio: Studio, *, at: datetime) -> Notebook:
     last = Posting.objects.of(studio).aggregate(last=Max("occurred_at"))["last"]
     at = max(at, last or at)
     shelf = shelf_at(studio, at=at)
-    pages = Standing(studio, shelf, zone, at).pages() | Intentions(studio, zone).pages()
+    pages = Standing(studio, shelf, zone, at).pages() | Intentions(studio, zone, at).pages()
     rows = {
         page.name: tuple(
             _row(page, values, line) for line, values in enumerate(pages[page.name], start=2)

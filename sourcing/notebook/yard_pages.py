@@ -8,6 +8,7 @@ from sourcing.notebook.begun_pages import BEGUN_PAGES
 from sourcing.notebook.order_pages import ORDER_PAGES
 from sourcing.notebook.page import Column, Page
 from sourcing.notebook.shelf_pages import FIBRES, NOTE, SHELF_PAGES, SITE, STATES
+from sourcing.notebook.taken_pages import TAKEN_PAGES
 from sourcing.reminding.facts import ALL, BEGUN, KINDS, MOST_READERS, STOPPED
 from sourcing.week.sharing import MAY_SHARE
 
@@ -431,6 +432,7 @@ PAGES: tuple[Page, ...] = (
     RUNS,
     GATES,
     *BEGUN_PAGES,
+    *TAKEN_PAGES,
     PUT_BY,
     WEATHER,
     HANGINGS,

@@ -299,7 +299,7 @@ def test_a_bath_taken_back_is_to_be_made_again_of_the_same_plant(studio: Studio)
     before = promised(studio, "NE-0620")
     entry = uuid4()
     make_bath(studio, code="J9", what="nettle bath", volume=7_200_000, takes=[("NE-0620", 360 * G)],
-              run="F", **posting(entry=entry))  # fmt: skip
+              temperature_c=8, run="F", **posting(entry=entry))  # fmt: skip
     assert promised(studio, "J9")
     assert promised(studio, "NE-0620") == ()
 

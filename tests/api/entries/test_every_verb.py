@@ -14,12 +14,13 @@ ROOT = Path(__file__).resolve().parents[3]
 FLOORS = {
     "inventory": "ledger jars fibre lots vessels swatches corrections cloth dyeings",
     "sourcing": "pickups sources tubs suppliers orders runs claims put_by_wishes reminders "
-    "snippets steps",
+    "snippets steps chores turned_back",
 }
 # Entered by another name, as part of something larger.
 WITHIN = {
     "dye": "finish-run",
     "claim_anew": "begin-run, all that the run takes",
+    "use_claim": "draw, scour, mordant, put-by and make-bath, for a run",
     "receive_count": "receive",
     "write_plan": "write-order, once for each order of the plan that /api/v1/needs/ shows",
     "leave_tubs": "leave-tubs, by move_tubs",
