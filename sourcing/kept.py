@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
-from uuid import UUID
+from uuid import UUID, uuid5
 from zoneinfo import ZoneInfo
 
 from django.db.models import QuerySet
@@ -23,6 +23,7 @@ from sourcing.models import (
     StepDone,
     StepNotDone,
 )
+from sourcing.week.carry import CARRY
 from sourcing.week.facts import Hanging
 from sourcing.week.kept import Done, Kept
 from sourcing.week.plan import Answer, Job, Placed, Take
@@ -96,6 +97,32 @@ def keep_bath_made(
     )
 
 
+def keep_way_done(
+    studio: Studio, run: Run, lot: str, site: str, *, entry: UUID, at: datetime, left: Set[str]
+) -> None:
+    """A thing was put by at a run's site by hand: its way is done once all of it is there.
+
+    Nothing where the run's plan has no such way, or it was said to be done.
+
+    Parameters
+    ----------
+    left : lots of which something is still promised to the run where they were
+    """
+    plan = holding(studio).filter(run=run).order_by("id").last()
+    rows = KeptTake.objects.of(studio).filter(plan=plan, carried_to=site, unit="mg")
+    ways = {(row.carried_from, row.carried_round) for row in rows.filter(lot_code=lot)}
+    if plan is None or not ways:
+        return
+    for site_from, number in ways:
+        along = rows.filter(carried_from=site_from, carried_round=number)
+        step = str(say("carry from {site}", site=site_from))
+        done = done_steps(studio).filter(plan=plan, step=step, round=number)
+        if not done.exists() and not left & set(along.values_list("lot_code", flat=True)):
+            StepDone.objects.of(studio).create(
+                plan=plan, entry=uuid5(entry, f"way:{number}"), step=step, round=number, at=at
+            )
+
+
 def _step_row(plan: KeptPlan, number: int, row: Placed) -> KeptStep:
     same = ("step", "kind", "round", "load", "vessel", "ring", "held_until", "attended_until",
             "hands_min", "weight_mg", "heat_min", "hold_min", "start_c", "goal_c")  # fmt: skip
@@ -111,7 +138,8 @@ def _step_row(plan: KeptPlan, number: int, row: Placed) -> KeptStep:
 
 
 def _take_row(plan: KeptPlan, number: int, row: Take, here: set[str]) -> KeptTake:
-    same = ("step", "what", "amount", "unit", "at", "left_after", "length_mm")
+    same = ("step", "what", "amount", "unit", "at", "left_after", "length_mm", "carried_from",
+            "carried_to", "carried_round")  # fmt: skip
     return KeptTake(
         plan=plan,
         number=number,
@@ -172,7 +200,7 @@ class _Reading:
         attended = row["attended_until"]
         return Placed(
             self.run,
-            row["step"],
+            _named(row),
             row["kind"],
             row["load"],
             row["round"],
@@ -194,8 +222,8 @@ class _Reading:
 
     def _take(self, row: Cells) -> Take:
         return Take(self.run, row["lot_code"], row["what"], row["amount"], row["unit"],
-                    self._local(row["at"]), row["left_after"], row["step"],
-                    row["length_mm"])  # fmt: skip
+                    self._local(row["at"]), row["left_after"], row["step"], row["length_mm"],
+                    row["carried_from"], row["carried_to"], row["carried_round"])  # fmt: skip
 
     def _hanging(self, row: Sequence[Any]) -> Hanging:
         line, since, until, mg = row
@@ -225,6 +253,14 @@ class _Reading:
 
     def _local(self, moment: datetime) -> datetime:
         return moment.astimezone(self.zone)
+
+
+def _named(row: Cells) -> str:
+    """The word of a step; of a way to another site so that it can be said in any language."""
+    begins = "carry from "
+    if row["kind"] == CARRY and row["step"].startswith(begins):
+        return say("carry from {site}", site=row["step"].removeprefix(begins))
+    return str(row["step"])
 
 
 def _litres(volume_ul: int) -> Decimal:

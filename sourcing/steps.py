@@ -3,7 +3,8 @@
 A step posts nothing to the ledger. What its run takes is claimed when it is begun and stays
 claimed; the run is one posting at its end (`runs.finish_run`: fibre, dyestuff, supplies and liquor
 taken, cloth made, what scouring took off lost), so nothing is counted twice and each metre of
-cloth leads to all that made it. `fibre.scour` and `fibre.mordant` are for fibre that is prepared
+cloth leads to all that made it. What is fetched from another site is put by there as its way is
+said to be done (`fetching.py`). `fibre.scour` and `fibre.mordant` are for fibre that is prepared
 ahead, outside a run. What is drawn for the run by hand before (`claims.draw`) uses up its claim;
 `finish_run` is then told the rest. A bath made for the run is said with its own verb beside.
 """
@@ -24,6 +25,7 @@ from inventory.models import Studio, Vessel
 from inventory.said import check_entry, check_row, check_said
 from inventory.science.saying import joined, say
 from sourcing.claims import claim_anew, claims_of, open_run, release
+from sourcing.fetching import is_fetching, put_there
 from sourcing.kept import done_steps, holding, keep_answer
 from sourcing.models import KeptPlan, KeptStep, KeptTake, NotBegun, Run, StepDone, StepNotDone
 from sourcing.outlook import facts_at
@@ -143,8 +145,13 @@ def step_done(
         round = _left_to_do(studio, plan, run, step, round, load)
         row = _row(studio, plan, other, entry=entry, at=at, step=step, round=round, load=load)
         row.note = note
+        fetching = is_fetching(studio, row)
+        if fetching:
+            row.took = []  # what it weighed stands in the posting of its lot
         check_row(row)
         row.save(force_insert=True)
+        if fetching:
+            put_there(studio, found, row, dict(other.took))
         _claim_what_it_took(studio, row, at=at)
     return row
 

@@ -22,7 +22,7 @@ from inventory.models import FibreState, Lot, Studio
 from inventory.posting import Posted
 from inventory.said import check_entry, check_said
 from sourcing.claims import check_takes, claim_anew, claimed, claims_of, open_run, use_claim
-from sourcing.kept import keep_bath_made
+from sourcing.kept import keep_bath_made, keep_way_done
 from sourcing.models import ClaimUsed
 
 Work = Callable[[], Posted]
@@ -142,8 +142,13 @@ def put_by(
 
     with transaction.atomic():
         gone = [Take(lot, amount)] if code else _gone(studio, lot, becomes)
-        return _past_claims(studio, work, entry=entry, at=at, lot=lot, gone=gone, beside=(),
-                            run=run, note=said.get("note", ""))  # fmt: skip
+        posted = _past_claims(studio, work, entry=entry, at=at, lot=lot, gone=gone, beside=(),
+                              run=run, note=said.get("note", ""))  # fmt: skip
+        if run and said.get("site") and not posted.again:
+            wanted = open_run(studio, run)
+            left = set(claims_of(studio, wanted).values_list("lot__code", flat=True))
+            keep_way_done(studio, wanted, lot, said["site"], entry=entry, at=at, left=left)
+    return posted
 
 
 @said_in_words()

@@ -114,7 +114,11 @@ def _step(step: Placed, week: Week) -> dict[str, object]:
 def _take(take: Take) -> dict[str, object]:
     amount, unit = exact(take.amount, take.unit)
     length = None if take.length_mm is None else decimal_string(Decimal(take.length_mm) / 1000)
-    return {"from": take.source, "amount": amount, "unit": unit, "length_m": length}
+    carried = None
+    if take.carried_from:
+        carried = {"from": take.carried_from, "to": take.carried_to, "way": take.carried_round}
+    return {"from": take.source, "amount": amount, "unit": unit, "length_m": length,
+            "carried": carried}  # fmt: skip
 
 
 def _waits(answer: Answer) -> list[Reason]:

@@ -112,6 +112,9 @@ class KeptTake(OfStudio):
     left_after = models.BigIntegerField()
     length_mm = models.PositiveBigIntegerField(null=True, blank=True)
     to_come = models.BooleanField(default=False)  # not on the shelf yet, so not claimed there
+    carried_from = models.CharField(max_length=40, blank=True)  # site; empty: it is there
+    carried_to = models.CharField(max_length=40, blank=True)
+    carried_round = models.PositiveSmallIntegerField(default=0)  # of that step; 0: not carried
 
     class Meta:
         ordering = ("plan", "number")

@@ -117,6 +117,9 @@ def _take(plan: KeptPlan, row: Row) -> KeptTake:
         left_after=0,
         length_mm=row.whole_or_none("length"),
         to_come=row.yes("to come"),
+        carried_from=row.text("carried from"),
+        carried_to=row.text("carried to"),
+        carried_round=row.whole("way"),
     )
 
 

@@ -87,6 +87,9 @@ class _Writing:
                 "length": row.length_mm,
                 "at": row.at,
                 "to come": row.to_come,
+                "carried from": row.carried_from,
+                "carried to": row.carried_to,
+                "way": row.carried_round or None,
             }
 
     def done(self) -> Rows:

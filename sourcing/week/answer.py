@@ -444,7 +444,7 @@ def _placed_answer(
         if fit.hung
     )
     own_steps = placed_steps(placement.fits, run.code, desk)
-    carries, takes = fetched_steps(attempt.trips, takes, desk)
+    carries, takes = fetched_steps(attempt.trips, takes, attempt.placer.room.site, desk)
     held = held_back(desk.facts, attempt.recipe, takes, on=desk.today)
     more_ml = topped_up_ml(held, attempt.recipe, own_steps)
     return Answer(

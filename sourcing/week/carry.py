@@ -119,7 +119,7 @@ def in_their_place(carries: tuple[Placed, ...], steps: tuple[Placed, ...]) -> tu
 
 
 def fetched_steps(
-    trips: Iterable[Trip], takes: tuple[Take, ...], desk: Desk
+    trips: Iterable[Trip], takes: tuple[Take, ...], here: str, desk: Desk
 ) -> tuple[tuple[Placed, ...], tuple[Take, ...]]:
     """The steps in which a run has things fetched, and its takes with where theirs come from.
 
@@ -137,11 +137,20 @@ def fetched_steps(
                             end, minutes, attended_until=end))  # fmt: skip
         said |= {(pick.code, pick.step): (trip.site, number[trip.site]) for pick in trip.picks}
     return tuple(steps), tuple(
-        replace(take, carried_from=said[key][0], carried_round=said[key][1])
+        replace(take, carried_from=said[key][0], carried_to=here, carried_round=said[key][1])
         if (key := (take.source, take.step)) in said
         else take
         for take in takes
     )
+
+
+def fetched_by(row: Placed, takes: Iterable[Take]) -> list[Take]:
+    """What is fetched on one way to another site."""
+    return [
+        take for take in takes
+        if take.carried_from and row.step == say("carry from {site}", site=take.carried_from)
+        and row.round == take.carried_round
+    ]  # fmt: skip
 
 
 def carry_reasons(trips: Iterable[Trip], here: str, desk: Desk) -> Iterator[Reason]:

@@ -53,8 +53,9 @@ class Take:
     left_after: int  # in the claim's order
     step: str = ""
     length_mm: int | None = None  # of measured cloth
-    # The site that it is fetched from, and in which round of that step; empty: it is there.
+    # The sites that it is fetched from and to, and in which round of that step; empty: it is there.
     carried_from: str = ""
+    carried_to: str = ""
     carried_round: int = 0
 
 

@@ -14,6 +14,7 @@ from itertools import groupby
 
 from inventory.science.days import local_day
 from inventory.science.saying import say
+from sourcing.week.carry import CARRY, fetched_by
 from sourcing.week.facts import Dose, Heat, Making, Recipe, WeekFacts
 from sourcing.week.plan import Answer, Placed, Take
 
@@ -113,7 +114,7 @@ def _step(
 ) -> SheetStep:
     first = rows[0]
     all_rows = [row for row in answer.steps if row.step == first.step]
-    takes = _taken(first.step, answer, recipe, makings)
+    takes = _taken(first, answer, recipe, makings)
     own = next((s for s in recipe.steps if s.name == first.step), None) if recipe else None
     heats = own.heats if own is not None else ()
     strained_l, water_l = _strained(first, answer, recipe)
@@ -136,9 +137,15 @@ def _step(
 
 
 def _taken(
-    step: str, answer: Answer, recipe: Recipe | None, makings: tuple[Making, ...]
+    row: Placed, answer: Answer, recipe: Recipe | None, makings: tuple[Making, ...]
 ) -> list[Take]:
-    """What a step takes; of a bath that is made for the run the dyestuff goes into its making."""
+    """What a step takes; of a bath that is made for the run the dyestuff goes into its making.
+
+    A way to another site takes what is fetched by it.
+    """
+    if row.kind == CARRY:
+        return fetched_by(row, answer.takes)
+    step = row.step
     placed = {row.step for row in answer.steps}
     made = {row.bath: row.dyestuff for row in makings if f"make {row.bath}" in placed}
     bath = step.removeprefix("make ")

@@ -33,7 +33,7 @@ from tests.benchmarks.setting import Group, Setting  # noqa: E402
 # The name of a group is that of its file and of the function in it.
 ON_A_DATABASE = ("growth", "fifty", "age", "outlook", "draw", "letters", "crowd", "mixed")
 # These are the same on every engine, so they are done on the first alone.
-ONCE = ("placing", "unlocks", "best", "visit", "seen", "ordering", "demo")
+ONCE = ("placing", "unlocks", "best", "horizon", "visit", "seen", "ordering", "demo")
 READY = "DYE_LARDER_BENCHMARK_READY"
 
 

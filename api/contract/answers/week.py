@@ -36,7 +36,13 @@ STEP = record(
     late_since=maybe(MOMENT),
     shared_with=about(rows(TEXT), "Runs whose cloth is in the same vessel."),
 )
-TAKE = record(from_=TEXT, amount=DECIMAL, unit=TEXT, length_m=maybe(DECIMAL))
+TAKE = record(
+    from_=TEXT,
+    amount=DECIMAL,
+    unit=TEXT,
+    length_m=maybe(DECIMAL),
+    carried=maybe(record(from_=TEXT, to=TEXT, way=COUNT)),
+)
 WAIT = record(kind=TEXT, what=TEXT, until=maybe(MOMENT), text=TEXT)
 SHORT = record(what=TEXT, amount=DECIMAL, unit=TEXT, pieces=maybe(COUNT), text=TEXT)
 JOB = record(what=TEXT, by=DAY, text=TEXT)
