@@ -201,13 +201,16 @@ def loses(row: Unlock) -> str:
 def _take(take: Take) -> str:
     left = amount(take.left_after, take.unit)
     long = "" if take.length_mm is None else say(" = {length_mm}", length_mm=metres(take.length_mm))
-    return say(
+    said = say(
         "{source} {amount}{long} (leaves {left})",
         source=take.source,
         amount=amount(take.amount, take.unit),
         long=long,
         left=left,
     )
+    if not take.carried_from:
+        return said
+    return say("{said} fetched from {site}", said=said, site=take.carried_from)
 
 
 # -- days --------------------------------------------------------------------------------------

@@ -114,6 +114,8 @@ def _step(
 ) -> SheetStep:
     first = rows[0]
     all_rows = [row for row in answer.steps if row.step == first.step]
+    if first.kind == CARRY:
+        all_rows = list(rows)  # each way brings its own
     takes = _taken(first, answer, recipe, makings)
     own = next((s for s in recipe.steps if s.name == first.step), None) if recipe else None
     heats = own.heats if own is not None else ()

@@ -30,7 +30,7 @@ NAMES: dict[str, list[str]] = {
         "step", "load", "vessel", "ring", "from", "to", "hands_on_min", "done_at", "late_since",
         "shared_with",
     ],
-    "takes": ["from", "amount", "unit", "length_m"],
+    "takes": ["from", "amount", "unit", "length_m", "carried"],
     "waits_for": ["kind", "what", "until", "text"],
     "short": ["what", "amount", "unit", "pieces", "text"],
     "jobs": ["what", "by", "text"],
@@ -40,7 +40,7 @@ NAMES: dict[str, list[str]] = {
 }  # fmt: skip
 
 
-NO_CLOTH = {"length_m": None}
+NO_CLOTH = {"length_m": None, "carried": None}
 
 
 def shown(week: Week = DEMO) -> dict[str, Any]:

@@ -22,6 +22,7 @@ from api.web.this_week.runs import LOOKS
 from inventory.science.cautions import Caution
 from inventory.science.saying import joined, say
 from inventory.science.wording import DEGREES, warmth
+from sourcing.week.carry import CARRY
 from sourcing.week.cautions import cautions_of_run, ground_of
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.plan import Answer, Take
@@ -265,6 +266,8 @@ class _Desk:
 
 def boxes_of(kind: str, *, heated: bool) -> tuple[str, ...]:
     """What is written down by hand at a pot-load: only what nobody can know before."""
+    if kind == CARRY:
+        return (say("weighed there"), say("weighed here"), say("who"))
     if kind not in MEASURED:
         return (say("time in"), say("who"))
     return (

@@ -256,10 +256,18 @@ def _texts(rows: Iterable[Any]) -> tuple[str, ...]:
 def _take(take: Take) -> TakeLine:
     return TakeLine(
         source=take.source,
-        what="" if take.what == take.source else take.what,
+        what=_of_what(take),
         amount=amount(take.amount, take.unit),
         leaves=amount(take.left_after, take.unit),
     )
+
+
+def _of_what(take: Take) -> str:
+    """What is taken, where its lot is called otherwise, and the site that it is fetched from."""
+    what = "" if take.what == take.source else take.what
+    if not take.carried_from:
+        return what
+    return say("{what}, fetched from {site}", what=what or take.source, site=take.carried_from)
 
 
 def step_line(step: Placed, facts: WeekFacts) -> StepLine:

@@ -28,6 +28,7 @@ from api.web.today.others import chores, lots_to_put_by, pick_ups
 from api.web.today.taps import Taps
 from inventory.science.saying import joined, say
 from inventory.science.wording import bare_warmth, warmth
+from sourcing.week.carry import CARRY, fetched_by
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.group_begun import laid_out_of, lays_out, with_laid_out
 from sourcing.week.kept import LAID_OUT, over_at
@@ -80,7 +81,7 @@ class Day:
                     card = self._card(answer, rows, run, first=first, told=told)
                     yield start, card
                     told |= {caution.code for caution in card.cautions}
-                first = first and rows[0].step.startswith(MAKES)
+                first = first and (rows[0].step.startswith(MAKES) or rows[0].kind == CARRY)
 
     def _left_over(self, rows: list[Placed], start: datetime) -> bool:
         """A step of an earlier hour that nobody said is done: late, or a later one was done."""
@@ -141,6 +142,8 @@ class Day:
             laid = laid_out_of(answer, self.facts)
             mine = (takes for what, takes in laid.items() if rows[0].step == lays_out(what))
             return tuple(_shares(next(mine, ()), max(1, run.people)))
+        if rows[0].kind == CARRY:
+            return tuple(_fetched(rows[0], answer.takes))
         return tuple(_takes(answer.takes, rows[0].step, first=first)) if _is_first(
             rows, answer) else ()  # fmt: skip
 
@@ -275,13 +278,29 @@ def _takes(takes: Iterable[Take], step: str, *, first: bool) -> Iterator[str]:
         if take.step == step or (first and not take.step):
             much = amount(take.amount, take.unit)
             same = take.what == take.source
-            yield (
+            text = (
                 say("{much} {what}", much=much, what=take.what)
                 if same
                 else say(
                     "{much} {what} from {source}", much=much, what=take.what, source=take.source
                 )
             )
+            far = take.carried_from
+            yield say("{text}, fetched from {site}", text=text, site=far) if far else text
+
+
+def _fetched(row: Placed, takes: Iterable[Take]) -> Iterator[str]:
+    """What a way to another site brings; what is weighed is weighed at both ends."""
+    mine = fetched_by(row, takes)
+    for take in mine:
+        yield say(
+            "{much} {what} from {source}",
+            much=amount(take.amount, take.unit),
+            what=take.what,
+            source=take.source,
+        )
+    if any(take.unit == "mg" for take in mine):
+        yield say("weigh it at both ends")
 
 
 def _shares(takes: Iterable[Take], people: int) -> Iterator[str]:
