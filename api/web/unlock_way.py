@@ -46,7 +46,7 @@ def way_of(unlock: Unlock, run: RunFacts | None, facts: WeekFacts) -> UnlockWay:
         return UnlockWay(run_address(change.run))
     if change.kind == "strip":
         return UnlockWay(reverse("note", args=["dip"]), urlencode({"jar": change.what}))
-    if change.kind == "carry":
+    if change.kind == "carry" and change.unit == "mg":
         part = {"lot": change.what, "amount": f"{change.amount // 1000} g"}
         return UnlockWay(reverse("note", args=["put-by"]), urlencode(part))
     if change.kind in BOUGHT:

@@ -65,6 +65,7 @@ class SupplyFacts:
     what: str
     left_mg: int
     site: str = ""
+    arrives_at: datetime | None = None  # on its way from another site
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +113,7 @@ class JarFacts:
     set_aside: str = ""
     site: str = ""
     looks: str = ""  # "orange": for a jar without a label
+    arrives_at: datetime | None = None  # poured off and on its way from another site
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +132,7 @@ class BathFacts:
     alum_left_mg: int = 0
     set_aside: str = ""
     site: str = ""
+    arrives_at: datetime | None = None  # poured off and on its way from another site
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Any, TypeVar, cast
 
 from inventory.science.catalogue import find_figure
-from inventory.science.facts import BathFacts, FibreFacts, JarFacts, LotFacts
+from inventory.science.facts import BathFacts, FibreFacts, JarFacts, LotFacts, SupplyFacts
 from inventory.science.figures import Figure
 from inventory.science.keeping import (
     LastGood,
@@ -477,6 +477,16 @@ class Larder:
         fit = (row for row in rows if row.what == what and (far or serves(row.site, site)))
         found = sorted((not serves(row.site, site), row.code, row.site) for row in fit)
         return {code: fetched(place, site) for _, code, place in found}
+
+    def comes(self, thing: SupplyFacts | JarFacts | BathFacts) -> int:
+        """When a thing is there: now, or once it has come from another site."""
+        now = minute_of(self.facts.at)
+        return now if thing.arrives_at is None else max(now, minute_of(thing.arrives_at))
+
+    def supply_from(self, code: str) -> int:
+        """When a supply can first be used."""
+        rows = (row for row in self.facts.shelf.supplies if row.code == code)
+        return max(self.comes(row) for row in rows)
 
     def jars_of(self, metal: str, *, site: str, far: bool = False) -> list[JarFacts]:
         """Jars of a metal by code; with `far` those at other sites too."""

@@ -107,7 +107,7 @@ def _candidates(
                 idle.append((jar, state))
         elif jar.code not in without:
             # One ruled out at its hour is named with that hour by what ruled it out.
-            rows.append(Candidate(jar, state, max(minute_of(begins), minute_of(facts.at))))
+            rows.append(Candidate(jar, state, max(minute_of(begins), larder.comes(jar))))
     return rows, idle
 
 

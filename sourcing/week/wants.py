@@ -292,11 +292,11 @@ def _supply(dose: Dose, run: RunFacts, larder: Larder, wants: Wants) -> None:
         )
         wants.short.append(Shortage("supply", what, need - there, "mg", None, text))
         return
-    now = minute_of(larder.facts.at)
     for code, where in codes.items():
         taken = min(need, larder.left[code])
         if taken > 0:
-            wants.picks.append(Pick(code, what, taken, "mg", dose.step, now, far=where,
+            begins = larder.supply_from(code)
+            wants.picks.append(Pick(code, what, taken, "mg", dose.step, begins, far=where,
                                     any_day=True))  # fmt: skip
         need -= taken
 
@@ -371,7 +371,8 @@ def _bath(
             figure = last.figure if last.day < day else None
             wants.reasons.append(because("bath", bath.code, barred, figure))
             continue
-        wants.picks.append(Pick(bath.code, bath.what, need_ul, "µL", dose.step, now, last.day,
+        begins = larder.comes(bath)
+        wants.picks.append(Pick(bath.code, bath.what, need_ul, "µL", dose.step, begins, last.day,
                                 keeps=last.figure, far=fetched(bath.site, wants.site)))  # fmt: skip
         return
     making = next((row for row in larder.facts.makings if row.bath == dose.what), None)

@@ -17,7 +17,7 @@ from sourcing.week.fits import Push
 from sourcing.week.liquors import next_dips
 from sourcing.week.moments import minute_of
 from sourcing.week.plan import Answer, Reason, Shortage
-from sourcing.week.unlocking.carrying import carry_day, elsewhere, free_mg
+from sourcing.week.unlocking.carrying import carry_day, elsewhere, free_of, way_minutes_of
 from sourcing.week.unlocking.easing import MG_PER_GRAM, UL_PER_ML, Easing, arrivals, is_in
 from sourcing.week.unlocking.moving import MOVED_AT_MOST, Earlier, in_the_way
 
@@ -78,14 +78,14 @@ def _gate(gate: Reason, run: RunFacts) -> Iterator[tuple[Easing, ...]]:
 
 def _carried(row: Shortage, run: RunFacts, desk: Desk, earlier: Earlier | None) -> Iterator[Easing]:
     """What is short, where it lies at another site; a plan that may fetch it has done so."""
-    day = None if desk.carries or len(desk.facts.sites) < 2 else carry_day(desk)
-    if day is None:
+    if desk.carries or len(desk.facts.sites) < 2:
         return
-    short = -(-row.amount // MG_PER_GRAM)
+    short = -(-row.amount // MG_PER_GRAM)  # a millilitre has as many microlitres
     taken = {} if earlier is None else earlier.turns[run.code].taken
     for lot, site in elsewhere(row.what, row.kind, desk.facts):
-        most = free_mg(lot.code, desk.facts, taken.get(lot.code, 0)) // MG_PER_GRAM
-        if most > 0 and (not run.fibre_lot or row.kind != "fibre"):
+        day = carry_day(desk, way_minutes_of(desk.facts, lot.code, site))
+        most = free_of(lot.code, desk.facts, taken.get(lot.code, 0)) // MG_PER_GRAM
+        if day is not None and most > 0 and (not run.fibre_lot or row.kind != "fibre"):
             hints = (min(short, most),)
             yield Easing("carry", lot.code, run.code, most, hints, day=day, like=site)
 

@@ -7,14 +7,19 @@ from decimal import Decimal
 from fractions import Fraction
 
 from inventory.science.catalogue import find_figure
-from inventory.science.facts import FibreFacts, LotFacts
 from inventory.science.saying import say
 from sourcing.week.desk import Desk
 from sourcing.week.facts import WeekFacts
 from sourcing.week.moments import minute_of
 from sourcing.week.needs import counted_by_piece
 from sourcing.week.plan import Answer, Change, Unlock
-from sourcing.week.unlocking.carrying import carried_code, carry_begins, carry_minutes
+from sourcing.week.unlocking.carrying import (
+    carried_code,
+    carry_begins,
+    is_liquid,
+    thing_of,
+    way_minutes_of,
+)
 from sourcing.week.unlocking.easing import (
     MG_PER_GRAM,
     UL_PER_ML,
@@ -131,24 +136,26 @@ def _pieces(easing: Easing, mg: int, facts: WeekFacts) -> int | None:
 def _carry(easing: Easing, grains: int, answer: Answer, facts: WeekFacts) -> Change:
     """So much of a lot taken to another site by the step that takes it."""
     assert easing.day is not None
-    begins = carry_begins(facts, easing.day)
+    minutes = way_minutes_of(facts, easing.what, easing.like)
+    begins = carry_begins(facts, easing.day, minutes)
     assert begins is not None
-    rows: tuple[LotFacts | FibreFacts, ...] = (*facts.shelf.lots, *facts.shelf.fibre)
-    lot = next(row for row in rows if row.code == easing.what)
+    lot = thing_of(facts, easing.what)
+    unit = "µL" if is_liquid(lot) else "mg"
+    number = grains * (UL_PER_ML if is_liquid(lot) else MG_PER_GRAM)
     code = carried_code(easing.what, easing.like)
     by = next((take.at for take in answer.takes if take.source == code), None)
     text = say(
         "{amount} of {code} carried from {site} to {like}{when}, weighed at both ends "
         "({minutes} min of hands on {day})",
-        amount=amount(grains * MG_PER_GRAM, "mg"),
+        amount=amount(number, unit),
         code=easing.what,
         site=lot.site,
         like=easing.like,
         when="" if by is None else say(" by {by}", by=moment_in_words(by, facts.zone)),
-        minutes=carry_minutes(facts),
+        minutes=minutes,
         day=_day(easing.day, facts),
     )
-    return Change("carry", easing.what, grains * MG_PER_GRAM, "mg", text, since=begins, until=by)
+    return Change("carry", easing.what, number, unit, text, since=begins, until=by)
 
 
 # -- what another run has --------------------------------------------------------------------

@@ -156,6 +156,29 @@ def test_a_studio_may_want_nothing_fetched_by_a_plan() -> None:
     assert [row.kind for row in answer.unlocks[0].changes] == ["carry"]
 
 
+@pytest.mark.parametrize(
+    ("shelf", "code", "amount", "unit", "said"),
+    [
+        ("supplies", "alum", 60_000, "mg", "60 g of alum"),
+        ("jars", "J1", 250_000, "µL", "250 mL of J1"),
+        ("fibre", "W-1", 526_000, "mg", "526 g of W-1"),
+    ],
+)
+def test_by_hand_a_supply_or_liquor_or_fibre_may_be_carried_too(
+    shelf: str, code: str, amount: int, unit: str, said: str
+) -> None:
+    rules = own("studio", "carry_in_plan", "0"), own("Shed to Yard", "carry_min", "20")
+    facts = ruled(in_the_shed(shelf), *rules)
+    facts = replace(facts, runs=(replace(facts.runs[0], fibre_lot="", weight_mg=499_700),))
+    unlock = answer_of(facts).unlocks[0]
+
+    (change,) = unlock.changes
+    assert (change.kind, change.what, change.unit) == ("carry", code, unit)
+    assert 0 <= amount - change.amount < 2_000
+    assert "(20 min of hands on Monday)" in unlock.text
+    assert said.split()[-1] in unlock.text
+
+
 def test_nothing_is_fetched_that_lies_there() -> None:
     facts = in_the_shed()
     shelf = facts.shelf
