@@ -75,6 +75,7 @@ class Attempt:
     mine: Sharer | None = None  # as it would be by itself
     far: bool = False  # what lies at another site may be fetched
     trips: list[Trip] = field(default_factory=list)
+    hopeless: bool = False  # too little is there whatever the hours
 
     @property
     def placed(self) -> bool:
@@ -110,8 +111,9 @@ def answer_run(run: RunFacts, desk: Desk, pots: Leading | Led | None = None) -> 
     if isinstance(pots, Leading):
         later |= {step: max(at, later.get(step, 0)) for step, at in pots.later.items()}
     days_later = 0
+    hopeless: dict[tuple[str, bool], Attempt] = {}
     for _ in range(LOOKS_AT_MOST + DAYS_LATER_AT_MOST):
-        attempt = _best_attempt(run, recipe, desk, without, later, pots)
+        attempt = _best_attempt(run, recipe, desk, without, later, pots, hopeless)
         if gates or not attempt.wants.enough:
             return a_no(run, attempt.wants, gates, loads_note(run, attempt.stages))
         if not attempt.placed:
@@ -137,10 +139,15 @@ def _best_attempt(
     without: Without,
     later: dict[str, int],
     pots: Leading | Led | None,
+    hopeless: dict[tuple[str, bool], Attempt],
 ) -> Attempt:
     """Each site in turn: the earliest dry, else the one that lacks least.
 
     Where none has all that is wanted in time, what one lacks may be fetched from another.
+
+    Parameters
+    ----------
+    hopeless : of several sites, those of which it is known that too little is there
     """
     only = desk.guidance.site_of(run.code)
     if only not in desk.placers:
@@ -151,11 +158,19 @@ def _best_attempt(
         for placer in (placers if pots is None else pots.placers(placers))
         if only in (None, placer.room.site)
     ]
-    attempts = [_attempt(run, recipe, desk, placer, without, later, pots) for placer in here]
+
+    def tried(placer: Placer, *, far: bool) -> Attempt:
+        key = placer.room.site, far
+        if key in hopeless:
+            return hopeless[key]
+        attempt = _attempt(run, recipe, desk, placer, without, later, pots, far=far)
+        if attempt.hopeless and desk.carries:
+            hopeless[key] = attempt
+        return attempt
+
+    attempts = [tried(placer, far=False) for placer in here]
     if desk.carries and not any(_in_time(attempt, desk) for attempt in attempts):
-        attempts += [
-            _attempt(run, recipe, desk, placer, without, later, pots, far=True) for placer in here
-        ]
+        attempts += [tried(placer, far=True) for placer in here]
 
     def rank(attempt: Attempt) -> tuple[int, int]:
         if attempt.placed and attempt.placement is not None:
@@ -193,6 +208,7 @@ def _attempt(
     timed = bool(recipe.second_of) or any(d.kind in ("liquor", "bath") for d in recipe.doses)
     before: list[Pick] | None = None
     given_up: set[str] = set()  # jars that held too little at the hour they led to
+    first = True
     attempt = Attempt(run, recipe, Wants(), placer, pots=pots, far=far)
     for _ in range(LOOKS_AT_MOST):
         wants = wants_of(run, recipe, desk.larder, without=without, minute_of_step=minutes.get,
@@ -213,7 +229,9 @@ def _attempt(
         attempt = Attempt(run, recipe, wants, placer, later=later, pots=pots, far=far)
         _place(attempt, desk)
         if not wants.enough or not attempt.placed or attempt.placement is None:
+            attempt.hopeless = not wants.enough and first
             return attempt
+        first = False
         ruled_out = _ruled_out(attempt, desk)
         before = None
         if ruled_out is not None:

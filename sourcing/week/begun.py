@@ -6,6 +6,7 @@ that follows it, and nothing else moves. What such a run takes stays claimed unt
 
 from __future__ import annotations
 
+from bisect import insort
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, datetime
@@ -82,7 +83,7 @@ def _note_hours(load: Placed, site: str, desk: Desk) -> None:
     if load.kind != CARRY:
         desk.board.watch(site, start, until)
     elif site in desk.board.away:
-        desk.board.away[site].append((start, until))
+        insort(desk.board.away[site], (start, until))
 
 
 def _keep_its_pots(row: UnderWay, desk: Desk) -> None:

@@ -5,10 +5,12 @@ Only placed runs, blocks and chores write here; the placer asks and then commits
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right, insort
 from dataclasses import dataclass, field
 
 from sourcing.week.moments import NEVER
+
+LONGEST = 24 * 60  # nobody is at one thing for longer than a day
 
 
 @dataclass(slots=True)
@@ -94,6 +96,16 @@ def meets(rows: list[tuple[int, int]], start: int, end: int) -> int:
     return max((until for since, until in rows if since < end and start < until), default=0)
 
 
+def met(rows: list[tuple[int, int]], start: int, end: int) -> tuple[int, int] | None:
+    """From when to when stretches last that meet `[start, end)`, in order; None: none does."""
+    index, since, until = bisect_left(rows, (end, 0)), NEVER, 0
+    while index and rows[index - 1][0] > start - LONGEST:
+        index -= 1
+        if start < rows[index][1]:
+            since, until = rows[index][0], max(until, rows[index][1])
+    return (since, until) if until else None
+
+
 @dataclass(slots=True)
 class Board:
     """Everything of one studio that two runs could want at once."""
@@ -110,7 +122,7 @@ class Board:
     def watch(self, site: str, start: int, end: int) -> None:
         """Note that somebody has to be there from a minute to another."""
         if start < end and site in self.watched:
-            self.watched[site].append((start, end))
+            insort(self.watched[site], (start, end))
 
     def kept(self) -> Board:
         """A copy to go back to; what is booked on the board afterwards is not in it."""

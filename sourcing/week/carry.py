@@ -8,6 +8,7 @@ it keeps as it was kept. A jar that matures stays where it is: only liquor that 
 
 from __future__ import annotations
 
+from bisect import insort
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
@@ -15,6 +16,7 @@ from datetime import date
 from inventory.science.catalogue import figure, find_figure
 from inventory.science.figures import Figure, Figures
 from inventory.science.saying import say
+from sourcing.week.board import met
 from sourcing.week.desk import Desk
 from sourcing.week.larder import Pick
 from sourcing.week.moments import Opening, rounded_up
@@ -226,12 +228,14 @@ def _kept_by(opening: Opening, leaves: int, minutes: int, placer: Placer) -> tup
     board, site = placer.board, placer.room.site
     if board.hands[site][opening.pool] < minutes:
         return opening.opens, opening.closes
-    rows = [*board.away[site], *(board.watched[site] if opening.people < 2 else ())]
-    met = [row for row in rows if row[0] < leaves + minutes and leaves < row[1]]
-    return (min(row[0] for row in met), max(row[1] for row in met)) if met else None
+    found = [met(board.away[site], leaves, leaves + minutes)]
+    if opening.people < 2:
+        found.append(met(board.watched[site], leaves, leaves + minutes))
+    rows = [row for row in found if row is not None]
+    return (min(row[0] for row in rows), max(row[1] for row in rows)) if rows else None
 
 
 def _book(minute: int, minutes: int, placer: Placer) -> None:
     opening = placer.calendar.openings[placer.calendar.open_index(minute)]
     placer.board.hands[placer.room.site][opening.pool] -= minutes
-    placer.board.away[placer.room.site].append((minute, minute + minutes))
+    insort(placer.board.away[placer.room.site], (minute, minute + minutes))
