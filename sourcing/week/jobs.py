@@ -22,7 +22,6 @@ from sourcing.week.stages import Option, Stage, options_for
 from sourcing.week.wants import MakingWanted
 from sourcing.week.words import amount, day_in_words, grams
 
-DOING = {"frozen": "freeze", "dried": "dry"}
 ROOM_FOR = {"frozen": "freezer", "dried": "tray"}
 
 
@@ -72,14 +71,16 @@ def put_by_job(
         return say(
             "{state} would be good to {good_to} only", state=state, good_to=day_in_words(good_to)
         )
-    doing = DOING[pick.put_by]
+    freezes = pick.put_by == "frozen"
     when = "today" if day == desk.today else day_in_words(day)
     whole = desk.larder.left[pick.code] == pick.amount
     part = "" if whole else say("{amount} of ", amount=grams(pick.amount))
     return Job(
-        say("{doing} {code}", doing=doing, code=pick.code),
+        say("freeze {code}", code=pick.code) if freezes else say("dry {code}", code=pick.code),
         day,
-        say("{doing} {part}{code} {when}", doing=doing, part=part, code=pick.code, when=when),
+        say("freeze {part}{code} {when}", part=part, code=pick.code, when=when)
+        if freezes
+        else say("dry {part}{code} {when}", part=part, code=pick.code, when=when),
         run,
         minutes,
         "put by",

@@ -14,7 +14,7 @@ from typing import Any
 
 from inventory.science.days import local_day
 from inventory.science.facts import LotFacts
-from inventory.science.saying import joined, say
+from inventory.science.saying import Said, joined, say
 from sourcing.forecast.facts import Stream, Visit
 from sourcing.week.enough import percent
 from sourcing.week.facts import PickUpExpected, WeekFacts
@@ -22,6 +22,7 @@ from sourcing.week.plan import Answer, Enough, Shortage, Take, Week
 from sourcing.week.project import project
 from sourcing.week.rooms import NAMES
 from sourcing.week.words import amount, day_in_words, grams, listed, moment_in_words
+from sourcing.week.words import pieces as pieces_in_words
 
 VISITS_AT_MOST, VISITS_AT_LEAST = 24, 3  # of one period that are struck in turn
 RUNS_AT_MOST = 1_200  # runs placed again over all of them; more runs, fewer visits
@@ -256,8 +257,7 @@ def hardest_first(facts: WeekFacts, *, days: int) -> Hardest:
 
 def _moved(before: Answer, after: Answer, facts: WeekFacts) -> Moved:
     shifts = tuple(shifts_of(before, after, facts))
-    same = [_short_said(row) for row in after.short if row in before.short]
-    stays = tuple(text.replace(" short by ", ": short stays ", 1) for text in same)
+    stays = tuple(_short_said(row, stays=True) for row in after.short if row in before.short)
     return Moved(before.run, before.shade, before, after, shifts, stays if shifts else ())
 
 
@@ -309,9 +309,17 @@ def _shorts(answer: Answer, other: Answer) -> str:
     return listed(_short_said(row) for row in answer.short if row not in other.short)
 
 
-def _short_said(row: Shortage) -> str:
+def _short_said(row: Shortage, *, stays: bool = False) -> str:
     """`avocado stones short by 2,034 g = 49 stones`, without what stands behind its colon."""
-    return row.text.partition(":")[0]
+    what, short, _ = row.text.partition(" short by ")
+    if not short:  # none at all may be used
+        return row.text.before(":") if isinstance(row.text, Said) else row.text.partition(":")[0]
+    by = amount(row.amount, row.unit)
+    if row.pieces is not None:
+        by = say("{short} = {pieces}", short=by, pieces=pieces_in_words(row.pieces, what))
+    if stays:
+        return say("{what}: short stays {short}", what=what, short=by)
+    return say("{what} short by {short}", what=what, short=by)
 
 
 def _takes(takes: tuple[Take, ...]) -> str:

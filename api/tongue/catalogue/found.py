@@ -11,6 +11,7 @@ from pathlib import Path
 from django.utils.translation.template import templatize
 
 from api.tongue.catalogue.message import Message
+from inventory.science.library import library
 
 CARRIERS = ("inventory.science.saying", "sourcing.notebook.saying")
 FLOORS = ("inventory", "sourcing", "api")
@@ -26,6 +27,9 @@ TABLES = {
 }
 # Likewise of tables that lie beside their code.
 DOOR_TABLES = {"api/problems/problems.csv": ("title", "means", "do", "example")}
+# What the catalogue says in letters that every language writes alike: names, numbers, codes.
+SIGNS = ("botanical_name", "cas", "iso_2076_code")
+CODES = re.compile(r"(?:(?:H|GHS)\d+ ?)+")
 # How many texts lead in a call: one; one and one for more; a context before them.
 PLAIN = ("say", "gettext", "gettext_lazy", "gettext_noop")
 NUMBERED = ("counted", "ngettext", "ngettext_lazy")
@@ -55,6 +59,7 @@ def _all(root: Path) -> Iterator[tuple[str, Message]]:
     for name, columns in {**shipped, **DOOR_TABLES}.items():
         file = root / name
         yield from _named(root, file, in_table(file.read_text(encoding="utf-8"), columns))
+    yield from in_catalogue()
     for file in sorted((root / "api" / "templates").rglob("*")):
         if file.is_file():
             yield from _named(root, file, in_template(file.read_text(encoding="utf-8")))
@@ -105,6 +110,16 @@ def in_table(text: str, columns: tuple[str, ...]) -> Iterator[Message]:
     """The messages of a shipped table, row by row."""
     for row in csv.DictReader(text.splitlines()):
         yield from (Message(row[column]) for column in columns if row[column])
+
+
+def in_catalogue() -> Iterator[tuple[str, Message]]:
+    """What the rows of the shipped catalogue say in words, and for which case a figure holds."""
+    for thing in library().things:
+        for row in thing.rows:
+            place = f"inventory/science/tables/catalogue:{row.kind}"
+            alike = row.name in SIGNS or CODES.fullmatch(row.words)
+            said = (row.case, "" if alike else row.words)
+            yield from ((place, Message(text)) for text in said if Message(text).needs_saying)
 
 
 def in_template(text: str) -> Iterator[Message]:

@@ -131,7 +131,7 @@ def in_figures(row: Row) -> str:
     '11 % on dry mass'
     """
     if row.words:
-        return row.words
+        return say(row.words)
     span = _span(row.low, row.high)
     typical = "" if row.typical is None else _number(row.typical)
     if span and typical:
@@ -183,7 +183,7 @@ def _row(row: Row, said: Said) -> RowShown:
     known_on = row.known_on
     return RowShown(
         figure=in_figures(row),
-        case=row.case,
+        case=say(row.case) if row.case else "",
         basis=BASIS.get(row.basis, row.basis),
         source=row.source,
         known_on=""

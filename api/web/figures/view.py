@@ -10,12 +10,13 @@ from django.urls import reverse
 
 from api.asked import Unreadable
 from api.question import question_of
+from api.tongue.trade import trade
 from api.web.figures.standing import StandingShown, standing_shown
 from api.web.figures.things import KindShown, kinds_shown, thing_at, thing_shown
 from api.web.page import page, refused, shown
 from inventory.science.cautions import Caution, shipped_cautions, shipped_parts
 from inventory.science.library import KINDS, library
-from inventory.science.saying import say
+from inventory.science.saying import first_large, say
 from sourcing.figures import figures_at
 from sourcing.week.words import listed
 
@@ -122,7 +123,7 @@ def cautions_page(request: HttpRequest) -> HttpResponse:
         by.setdefault(
             plant if part == "all" else say("{plant}, {part}", plant=plant, part=part), []
         ).append(caution)
-    belongs = tuple(Belongs(what, tuple(rows)) for what, rows in by.items())
+    belongs = tuple(Belongs(first_large(trade(what)), tuple(rows)) for what, rows in by.items())
     return shown("figures/cautions.html", question, here="figures", belongs=belongs)
 
 

@@ -217,7 +217,7 @@ def fading_said(what: str, *, fugitive: bool) -> str:
     rows = library().of_kind("dyestuff")
     thing = next((row for row in rows if row.name.casefold() == what.casefold()), None)
     said = next((row.words for row in thing.of("lightfastness")), "") if thing else ""
-    others = say(" Of its keeping in light others report: {said}.", said=said) if said else ""
+    others = say(" Of its keeping in light others report: {said}.", said=say(said)) if said else ""
     return say(
         "{begun_large}: how long this skein keeps its colour was not tested.{others}",
         begun_large=begun_large(what),

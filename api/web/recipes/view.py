@@ -17,7 +17,7 @@ from inventory.science.library import library
 from inventory.science.saying import joined, say
 from inventory.science.wording import bare_warmth, liquor_ratio, warmth
 from sourcing.notebook.row_key import key_text
-from sourcing.notebook.step_words import write_hands, write_minutes, write_stands
+from sourcing.notebook.step_words import write_minutes
 from sourcing.recipes import as_decimal
 from sourcing.recipes_seen import ReadingSeen, RecipeSeen, SwatchSeen
 from sourcing.starts.starts import Start, start_called
@@ -223,9 +223,7 @@ def _does(step: Step) -> Iterator[str]:
     if step.begun_c is not None:
         yield say("begun in water of {begun}", begun=warmth(step.begun_c))
     if step.stand_min:
-        yield say(
-            "stands {write_stands}", write_stands=write_stands(step.stand_min, step.stand_max)
-        )
+        yield _stands(step.stand_min, step.stand_max)
     if step.night:
         yield say("stands overnight")
     if step.cool_min:
@@ -250,7 +248,16 @@ def _does(step: Step) -> Iterator[str]:
     if step.metal:
         yield say("leaves {metal}", metal=step.metal)
     if step.hands_min:
-        yield say("hands {write_hands}", write_hands=write_hands(step.hands_min, step.hands_per))
+        yield say("hands {hands_min} min per {per}", hands_min=step.hands_min, per=step.hands_per)
+
+
+def _stands(least: int, most: int | None) -> str:
+    """How long cloth stands in its bath: so long, or from so long to so long."""
+    if most is None:
+        return say("stands {time}", time=write_minutes(least))
+    if least % 60 == 0 and most % 60 == 0:
+        return say("stands {least} to {most} h", least=least // 60, most=most // 60)
+    return say("stands {least} to {most} min", least=least, most=most)
 
 
 def _heat(heat: Heat) -> str:

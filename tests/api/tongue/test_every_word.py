@@ -15,9 +15,10 @@ from tests.api.web.yard import load
 
 pytestmark = pytest.mark.django_db
 ROOT = Path(__file__).resolve().parents[3]
-# Columns of shipped tables that say what somebody else wrote, in their own words, and for which
-# case a figure holds.
-QUOTED = ("source", "typical", "unit", "words")
+# Columns of shipped tables that say what somebody else wrote, in their own words, and properties
+# that are names and numbers of science.
+QUOTED = ("source",)
+SIGNS = ("botanical_name", "cas", "iso_2076_code", "ghs_codes", "ghs_codes_oxalate_salts")
 # What programs read, and what is written about it, is in English.
 FOR_PROGRAMS = ("/api/",)
 DAYS = "Mon|Tue|Wed|Thu|Fri|Sat|Sun|Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec"
@@ -32,8 +33,11 @@ def _written_down() -> set[str]:
     cells: list[str] = []
     for file in sorted((ROOT / "fixtures" / "pellitory-yard").glob("*.csv")):
         cells += [cell for row in _rows(file) for cell in row.values()]
+    for row in _rows(ROOT / "sourcing" / "starts" / "tables" / "recipes.csv"):
+        cells.append(row["shade"])  # a name, the studio's own from then on
     for file in sorted((ROOT / "inventory" / "science" / "tables").rglob("*.csv")):
         cells += [row[name] for row in _rows(file) for name in QUOTED if row.get(name)]
+        cells += [row.get("typical", "") for row in _rows(file) if row.get("property") in SIGNS]
     return {word.lower() for cell in cells for word in WORD.findall(cell)}
 
 
