@@ -37,7 +37,7 @@ from inventory.models.lots import UNITS, LotKind
 from inventory.models.movements import OfPosting
 from inventory.said import MOST, check_row
 from inventory.science.saying import joined, say
-from inventory.statements import lots_and_their_tips, write_movements, write_posting
+from inventory.statements import lots_and_their_tips, row_of, write_movements, write_posting
 
 
 @dataclass(slots=True)
@@ -138,8 +138,9 @@ class Draft:
         """One movement of a lot, numbered after its last one."""
         assert tip.left + amount >= 0, "the verb must have refused it"
         words = {} if said is None else _words(said)
-        row = Movement(
-            studio=self.studio,
+        row = row_of(
+            Movement,
+            studio_id=self.studio.pk,
             posting_id=self.key,
             lot_id=tip.pk,
             number=tip.number + 1,
@@ -240,7 +241,7 @@ class Draft:
         for row in (*self.losses, *self._details):
             check_row(row)
             row.save(force_insert=True)
-        posting = Posting(studio=self.studio, id=self.key, **words)
+        posting = row_of(Posting, studio_id=self.studio.pk, id=self.key, **words)
         check_row(posting)
         write_posting(posting)
         return posting

@@ -81,7 +81,7 @@ def post(
         "body_sha256": digest,
         "note": note,
         "where_to": where_to,
-        "corrects": corrects,
+        "corrects_id": None if corrects is None else corrects.pk,
         "undoes": undoes,
     }
     # Inside somebody else's transaction a lost lock cannot be tried again from here.
@@ -177,6 +177,8 @@ def digest_of(body: Mapping[str, Any]) -> str:
 
 
 def _plain(value: Any) -> Any:
+    if value is None or isinstance(value, str | int):
+        return value
     if isinstance(value, Mapping):
         return {str(key): _plain(part) for key, part in value.items()}
     if isinstance(value, list | tuple):
@@ -187,6 +189,4 @@ def _plain(value: Any) -> Any:
         return value.astimezone(UTC).isoformat()
     if isinstance(value, date):
         return value.isoformat()
-    if value is None or isinstance(value, bool | int | str):
-        return value
     return str(value)

@@ -5,6 +5,7 @@
     python -m tests.benchmarks --engine sqlite      one engine
     python -m tests.benchmarks --quick              whether it runs at all; its figures say little
     python -m tests.benchmarks --slow               also what takes minutes
+    python -m tests.benchmarks --only lighthouse    the web's general audit, fetched from npm
 
 Each engine has one process and databases of its own. A row gives what was measured, its bare
 equivalent in the same run, their ratio, and the budget where there is one.
@@ -34,6 +35,8 @@ from tests.benchmarks.setting import Group, Setting  # noqa: E402
 ON_A_DATABASE = ("growth", "fifty", "age", "outlook", "draw", "letters", "crowd", "mixed")
 # These are the same on every engine, so they are done on the first alone.
 ONCE = ("placing", "unlocks", "best", "horizon", "visit", "seen", "ordering", "demo")
+# These fetch something or take many minutes, so only by their name.
+ASKED = ("lighthouse",)
 READY = "DYE_LARDER_BENCHMARK_READY"
 
 
@@ -58,7 +61,9 @@ def _asked() -> argparse.Namespace:
         description=__doc__,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    parser.add_argument("--only", action="append", choices=(*ON_A_DATABASE, *ONCE), default=[])
+    parser.add_argument(
+        "--only", action="append", choices=(*ON_A_DATABASE, *ONCE, *ASKED), default=[]
+    )
     parser.add_argument("--engine", choices=("sqlite", "postgresql"))
     parser.add_argument("--quick", action="store_true", help="a round or two of everything, small")
     parser.add_argument("--slow", action="store_true", help="also what takes minutes")
@@ -112,9 +117,9 @@ def _measure(asked: argparse.Namespace) -> None:
 
     django.setup()
     setting = Setting(asked.engine, quick=asked.quick, slow=asked.slow)
-    names = ON_A_DATABASE + (ONCE if asked.first else ())
+    names = ON_A_DATABASE + (ONCE + ASKED if asked.first else ())
     for name in names:
-        if not asked.only or name in asked.only:
+        if name in asked.only or not (asked.only or name in ASKED):
             _print_rows(_group(name), setting)
 
 

@@ -44,7 +44,7 @@ def test_the_command_prints_a_ratio_in_every_row_of_every_group(db: None) -> Non
     assert lines[-1].endswith("budgets met.")
 
 
-@pytest.mark.parametrize("name", [*figures.ON_A_DATABASE, *figures.ONCE])
+@pytest.mark.parametrize("name", [*figures.ON_A_DATABASE, *figures.ONCE, *figures.ASKED])
 def test_a_group_has_its_own_file_and_says_what_is_counted(name: str) -> None:
     group = import_module(f"tests.benchmarks.{name}")
 
