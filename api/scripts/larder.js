@@ -1,6 +1,8 @@
 /* What a page does by itself: nothing that it would not be read or sent without. */
 
 const EVERY_MS = 30 * 1000; // a signal may come back without a word of it
+const AT_LEISURE_MS = 5 * 1000; // by then what was looked for first is found or tapped
+const ROWS_A_FRAME = 25;
 
 async function handOver() {
   if (!canKeep()) return;
@@ -34,14 +36,16 @@ function whenIdle(work) {
 
 /** What a style sheet puts off below the first screen, once nobody waits: a part with each frame. */
 function layOutTheRest() {
-  const parts = [...document.querySelectorAll("main > section, .jar-tickets")];
+  const parts = [...document.querySelectorAll("main > section, .jar-tickets")].map((part) => [part]);
+  const rows = [...document.querySelectorAll(".figures tbody tr")];
+  while (rows.length) parts.push(rows.splice(0, ROWS_A_FRAME));
   const next = () => {
-    const part = parts.shift();
-    if (!part) return;
-    part.style.contentVisibility = "visible";
+    const some = parts.shift();
+    if (!some) return;
+    for (const part of some) part.style.contentVisibility = "visible";
     requestAnimationFrame(() => whenIdle(next));
   };
-  whenIdle(next);
+  setTimeout(() => whenIdle(next), AT_LEISURE_MS);
 }
 
 /** After the page itself, which is what somebody is waiting for. */
