@@ -67,6 +67,7 @@ def moment_said(at: datetime | None, facts: ShelvesFacts) -> str | None:
     return None if at is None else moment_in(at, facts.zone)
 
 
+@lru_cache(maxsize=ROWS_KEPT)
 def moment_in(at: datetime, zone: ZoneInfo) -> str:
     """A moment on the studio's clock, with its offset."""
     return at.astimezone(zone).isoformat(timespec="seconds")

@@ -70,13 +70,14 @@ def worked(contents: Contents, until: datetime, pace: Pace) -> Contents:
     if pace.soluble_mol_per_l is not None:
         grown = min(grown, max(float(pace.soluble_mol_per_l) - metal, 0.0))
     gone_mol = grown * float(contents.volume_l)
-    left = None if contents.scrap_mol is None else max(contents.scrap_mol - gone_mol, 0.0)
-    return replace(
-        contents,
+    return Contents(
         at=until,
+        volume_l=contents.volume_l,
+        acid_mol_per_l=contents.acid_mol_per_l,
         metal_mol_per_l=metal + grown,
-        scrap_mol=left,
+        scrap_mol=None if contents.scrap_mol is None else max(contents.scrap_mol - gone_mol, 0.0),
         dissolved_mol=contents.dissolved_mol + gone_mol,
+        temperature_c=contents.temperature_c,
     )
 
 

@@ -229,20 +229,32 @@ def _figures_behind(
     jar: JarFacts, state: JarState, liquor: Liquor | None, figures: Figures, *, on: date
 ) -> tuple[Figure, ...]:
     """The figure that decided its state, then those that its strength rests on."""
+    decided = (state.figure,) if state.figure is not None else ()
+    if liquor is None or jar.metal not in METALS:
+        return decided
+    strained = any(event.kind == "strained" for event in jar.events)
+    told = tuple(liquor.rests_on.split()[:2])
+    key = ("behind", jar.metal, told, strained, jar.temperature_c is None, on)
+    behind = figures.once(key, lambda: tuple(_behind_strength(jar, told, strained, figures, on)))
+    return tuple(dict.fromkeys((*decided, *behind)))
+
+
+def _behind_strength(
+    jar: JarFacts, told: tuple[str, ...], strained: bool, figures: Figures, on: date
+) -> Iterator[Figure]:
+    item = say("{metal} liquor", metal=jar.metal)
     wanted: list[tuple[str, str]] = []
-    if liquor is not None and jar.metal in METALS:
-        item = say("{metal} liquor", metal=jar.metal)
-        rests_on = liquor.rests_on.split()
-        if rests_on[0] == "strip":
-            wanted += [(item, "strip_4_fraction"), (item, f"strip_{rests_on[1]}_factor")]
-        if rests_on[0] == "reading":
-            wanted.append((item, "reading_within_fraction"))
-        if not any(event.kind == "strained" for event in jar.events):
-            wanted += [(item, name) for name in PACE]
-        if jar.temperature_c is None:
-            wanted.append(("studio", "shed_c"))
-        if jar.metal == "iron":
-            wanted.append(("studio", "gas_l_per_mol"))
-    decided = [state.figure] if state.figure is not None else []
-    found = [find_figure(figures, item, name, on=on) for item, name in wanted]
-    return tuple(dict.fromkeys([*decided, *(row for row in found if row is not None)]))
+    if told[0] == "strip":
+        wanted += [(item, "strip_4_fraction"), (item, f"strip_{told[1]}_factor")]
+    if told[0] == "reading":
+        wanted.append((item, "reading_within_fraction"))
+    if not strained:
+        wanted += [(item, name) for name in PACE]
+    if jar.temperature_c is None:
+        wanted.append(("studio", "shed_c"))
+    if jar.metal == "iron":
+        wanted.append(("studio", "gas_l_per_mol"))
+    for of, name in wanted:
+        row = find_figure(figures, of, name, on=on)
+        if row is not None:
+            yield row

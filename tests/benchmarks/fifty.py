@@ -17,7 +17,8 @@ COUNTED = (
     "of as many lots and the posting that began each, 8 columns, through the same middleware into "
     "a plain table or plain JSON, nothing worked out. Of our pages, pieces whose words have not "
     "changed are kept by a process; “written anew”: without these, as the first page after a start "
-    "has it. In turn, lower quartile of {rounds} rounds."
+    "has it. Of our lists, what holds of a row for its day is kept. In turn, lower quartile of "
+    "{rounds} rounds."
 )
 # What is shown 50 rows at a time; of the figures a page has 100, and no page is shorter.
 NOUNS = ("lots", "jars", "fibre", "movements", "postings", "stays", "runs")
