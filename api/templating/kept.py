@@ -39,8 +39,7 @@ class KeptNode(Node):
     def render(self, context: Context) -> str:
         """The piece, written out anew only where no equal one is kept."""
         values = tuple((name, value.resolve(context)) for name, value in self.values.items())
-        language = get_language() or ""
-        reader = (language, form_wanted(language), units_written())
+        reader = _reader_of(context)
         if len(values) == 1 and is_dataclass(values[0][1]):
             return _THE_SAME.of(
                 (self.name, The(values[0][1]), reader), _found, self.name, values, reader
@@ -56,6 +55,16 @@ def kept(parser: Parser, token: Token) -> KeptNode:
     if bits or not values or name[0] != name[-1] or name[0] not in "\"'":
         raise TemplateSyntaxError('kept takes a template and its values: "a/jar.html" jar=jar')
     return KeptNode(name[1:-1], values)
+
+
+def _reader_of(context: Context) -> tuple[str, str, str]:
+    """How whoever reads a page has it said; asked once a page."""
+    known: tuple[str, str, str] | None = getattr(context, "reader", None)
+    if known is None:
+        language = get_language() or ""
+        known = (language, form_wanted(language), units_written())
+        context.reader = known  # type: ignore[attr-defined]
+    return known
 
 
 class The:
