@@ -49,6 +49,8 @@ def way_of(unlock: Unlock, run: RunFacts | None, facts: WeekFacts) -> UnlockWay:
     if change.kind == "carry" and change.unit == "mg":
         part = {"lot": change.what, "amount": f"{change.amount // 1000} g"}
         return UnlockWay(reverse("note", args=["put-by"]), urlencode(part))
+    if change.kind == "hang":
+        return UnlockWay(reverse("note", args=["dry"]), urlencode({"lot": change.what}))
     if change.kind in BOUGHT:
         return UnlockWay(reverse("orders"))
     if change.kind == "dyestuff":

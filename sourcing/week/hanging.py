@@ -45,6 +45,17 @@ class Lines:
         )
         return NEVER if soonest >= NEVER else done.start + (soonest - at)
 
+    def free_from(self, at: int, mg: int) -> tuple[str, int]:
+        """The line that has room for so much from a minute on until it is dry, else from when."""
+        found = []
+        for code in self.codes:
+            later = self._frost_over(code, at)
+            if later == at:
+                later = self.board.rails[code].room_from(at, self.house.drying, mg)
+            found.append((later, code))
+        later, code = min(found, default=(NEVER, ""))
+        return code, later
+
     def _rail(self, code: str, fits: list[Fit]) -> Rail:
         """A line with the run's own earlier rounds on it."""
         rail = self.board.rails[code]

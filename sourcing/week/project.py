@@ -25,6 +25,7 @@ from sourcing.week.second_bath import in_turn
 from sourcing.week.sums import sums_of
 from sourcing.week.to_order import to_order, with_suppliers
 from sourcing.week.unlocking import unlocked
+from sourcing.week.unlocking.for_groups import groups_unlocked
 from sourcing.week.unlocking.turn import Turn, Turns, fresh_desk
 
 DAYS_AT_MOST = 28
@@ -51,6 +52,9 @@ def project(facts: WeekFacts, *, days: int, unlocks: bool = False) -> Week:
     desk, answers, turns = worked_out(facts, days, turns=unlocks)
     if unlocks:
         answers = unlocked(facts, answers, turns, desk)
+        answers = groups_unlocked(
+            desk, answers, lambda other: worked_out(other, days, turns=False)[1]
+        )
     return as_week(desk, answers)
 
 

@@ -30,6 +30,7 @@ from inventory.science.keeping import last_good_day
 from inventory.science.saying import say
 from sourcing.week.facts import DayHours, RunFacts, ShadeCard, WeekFacts
 from sourcing.week.unlocking.carrying import carried
+from sourcing.week.unlocking.hanging_up import Hung, hung
 
 MG_PER_GRAM = 1_000
 UL_PER_ML = 1_000
@@ -38,7 +39,7 @@ UL_PER_ML = 1_000
 # then somebody's hours, then what another run has claimed, then what others have to allow. Ours; no
 # source ranks them.
 KINDS = (
-    "carry", "dyestuff", "supply", "fibre", "liquor", "bath", "strip", "look over", "label",
+    "carry", "hang", "dyestuff", "supply", "fibre", "liquor", "bath", "strip", "look over", "label",
     "card days", "reading", "line", "ring", "pot", "hands", "longer day", "open day", "arrival",
     "claim", "moved", "due", "permission", "nest check", "shade card", "in writing",
 )  # fmt: skip
@@ -60,6 +61,7 @@ class Easing:
     # Fibre: the lot beside which it is laid; dyestuff: the state wanted; bath: the shade that it
     # gave; claim: the run that has it; carry: the site that it goes to.
     like: str = ""
+    hung: Hung | None = None  # hang: on which line, from when to when
 
     @property
     def key(self) -> tuple[str, str, date | None, str]:
@@ -374,6 +376,9 @@ def _wish(facts: WeekFacts, easing: Easing, change: Callable[[Any], Any]) -> Wee
 _WAYS: dict[str, Callable[[WeekFacts, Easing, int], WeekFacts]] = {
     "carry": lambda facts, easing, grains: carried(
         facts, easing.what, grains * MG_PER_GRAM, site=easing.like, day=easing.day
+    ),
+    "hang": lambda facts, easing, _: (
+        facts if easing.hung is None else hung(facts, easing.what, easing.hung)
     ),
     "dyestuff": _dyestuff,
     "supply": _supply,

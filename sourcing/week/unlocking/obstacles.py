@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from itertools import islice
 from math import ceil
 
+from inventory.science.facts import FibreFacts
 from sourcing.week.desk import Desk
 from sourcing.week.facts import Recipe, RunFacts, Step, WeekFacts
 from sourcing.week.fits import Push
@@ -19,6 +20,7 @@ from sourcing.week.moments import minute_of
 from sourcing.week.plan import Answer, Reason, Shortage
 from sourcing.week.unlocking.carrying import carry_day, elsewhere, free_of, way_minutes_of
 from sourcing.week.unlocking.easing import MG_PER_GRAM, UL_PER_ML, Easing, arrivals, is_in
+from sourcing.week.unlocking.hanging_up import hung_up
 from sourcing.week.unlocking.moving import MOVED_AT_MOST, Earlier, in_the_way
 
 LONGEST_DAY_MIN = 24 * 60
@@ -162,10 +164,21 @@ def _left_out(row: Shortage, run: RunFacts, answer: Answer, desk: Desk) -> Itera
     if row.kind != "fibre":
         return
     for fibre in desk.facts.shelf.fibre:
+        if fibre.fibre == run.fibre and fibre.damp and not desk.larder.fibre_left_out(fibre):
+            yield from _hung(fibre, run, desk)
         if fibre.fibre != run.fibre or not desk.larder.fibre_left_out(fibre):
             continue
         kind = "label" if not fibre.labelled else "look over"
         yield Easing(kind, fibre.code, run.code, 1)
+
+
+def _hung(fibre: FibreFacts, run: RunFacts, desk: Desk) -> Iterator[Easing]:
+    """Damp fibre that ends before its bath, where a line has room for it sooner."""
+    here = fibre.arrives_at is None or fibre.arrives_at <= desk.facts.at
+    if here and fibre.code == (run.fibre_lot or fibre.code):
+        when = hung_up(fibre, desk)
+        if when is not None:
+            yield Easing("hang", fibre.code, run.code, 1, like=when[0], hung=when)
 
 
 # -- what other runs have --------------------------------------------------------------------

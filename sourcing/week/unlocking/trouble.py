@@ -15,7 +15,7 @@ from sourcing.week.unlocking.easing import KINDS, Easing
 
 # The studio's figure for each kind of change.
 FIGURES = {
-    "carry": "trouble_hands",
+    "carry": "trouble_hands", "hang": "trouble_line",
     "hands": "trouble_hands", "longer day": "trouble_hands", "open day": "trouble_hands",
     "strip": "trouble_look", "look over": "trouble_look", "label": "trouble_look",
     "card days": "trouble_look", "reading": "trouble_look", "nest check": "trouble_look",

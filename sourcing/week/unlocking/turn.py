@@ -78,7 +78,8 @@ def desk_at(turn: Turn, facts: WeekFacts, *, days: int, like: Desk | None = None
         for site, rows in was.items():
             away[site][:] = rows
     for code, rail in turn.board.rails.items():
-        board.rails[code].hung[:] = rail.hung
+        more = [row for row in board.rails[code].hung if row not in rail.hung]  # hung by an easing
+        board.rails[code].hung[:] = [*rail.hung, *more]
     done: set[int] = set()
     for site, days_spent in turn.spent.items():
         left = board.hands[site]

@@ -28,6 +28,7 @@ from sourcing.week.unlocking.easing import (
     is_in,
     usual_hours,
 )
+from sourcing.week.unlocking.hanging_up import Hung
 from sourcing.week.unlocking.trials import Pulled, Trial, Trials
 from sourcing.week.words import (
     amount,
@@ -65,6 +66,8 @@ def _change(easing: Easing, grains: int, trial: Trial, trials: Trials) -> Change
         return _moved(easing, trial, trials)
     if kind == "carry":
         return _carry(easing, grains, answer, facts)
+    if kind == "hang" and easing.hung is not None:
+        return hang_said(easing.what, easing.hung, facts)
     if kind == "claim":
         return _claim(easing, grains, answer, facts)
     if kind in ("dyestuff", "supply", "fibre", "liquor", "bath"):
@@ -131,6 +134,18 @@ def _pieces(easing: Easing, mg: int, facts: WeekFacts) -> int | None:
         return None
     found = find_figure(facts.figures, easing.what, "piece_mass_g", on=today)
     return None if found is None else pieces_short(mg, Fraction(found.value) * MG_PER_GRAM)
+
+
+def hang_said(code: str, when: Hung, facts: WeekFacts) -> Change:
+    """`W-85 hung up Tue 24 Nov 09:00, dry Thu 26 Nov 09:00`."""
+    _, since, until = when
+    text = say(
+        "{code} hung up {since}, dry {until}",
+        code=code,
+        since=moment_in_words(since, facts.zone),
+        until=moment_in_words(until, facts.zone),
+    )
+    return Change("hang", code, 1, "yes", text, since=since, until=until)
 
 
 def _carry(easing: Easing, grains: int, answer: Answer, facts: WeekFacts) -> Change:
