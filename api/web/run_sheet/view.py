@@ -223,8 +223,13 @@ class _Desk:
 
     def _shared(self, step: SheetStep) -> str:
         """Whose cloth goes into each pot of a step as well, and how much liquor that takes."""
-        said = dict.fromkeys(shared_said(load.placed, self.facts.runs) for load in step.loads)
-        return begun_large(joined("; ", (text for text in said if text)))
+        rows = [(load.placed, shared_said(load.placed, self.facts.runs)) for load in step.loads]
+        said = (
+            say("{vessel}: {text}", vessel=row.vessel, text=text) if row.vessel else text
+            for row, text in rows
+            if text
+        )
+        return begun_large(joined("; ", dict.fromkeys(said)))
 
     def _stays(self, step: SheetStep) -> str:
         """How long the cloth stays in; an extract has none in it."""

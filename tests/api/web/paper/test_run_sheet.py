@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from http import HTTPStatus
 from typing import Any
+from uuid import uuid4
 
 import pytest
 from django.db import connection
@@ -17,11 +18,14 @@ from api.web.drawing.qr import draw_qr
 from api.web.page import shown
 from api.web.run_sheet.view import boxes_of, sheet_shown
 from inventory.models import Studio
+from sourcing.notebook.load import load_files
+from sourcing.taken import take_week
 from sourcing.week.facts import WeekFacts
 from sourcing.week.project import project
 from tests.api.web.pages import read, sound, words
 from tests.api.web.paper.codes import codes_of
 from tests.api.web.yard import MONDAY
+from tests.sourcing.test_sharing import shared_yard
 from tests.sourcing.week.pellitory import nov
 from tests.sourcing.week.random_studios import studio, with_group
 from tests.sourcing.week.test_begun import at_their_hours
@@ -216,3 +220,18 @@ def test_any_run_has_a_sound_sheet(number: int) -> None:
     for page in [*made_up(facts), *made_up(replace(facts, runs=strange))]:
         assert [fault for fault in sound(page) if not fault.startswith("policy")] == []
         assert "<i>" not in page.content.decode()
+
+
+@pytest.mark.django_db
+def test_each_shared_pot_says_by_its_code_who_else_is_in_it(client: Client) -> None:
+    # 2,250 g in 67.5 L: 40.5 L of it in P1 and 27 L in P2.
+    load_files(shared_yard())
+    take_week(Studio.objects.get(), entry=uuid4(), at=nov(23, 7), until=nov(30),
+              together=[("A", "H", "hot alum")])  # fmt: skip
+
+    said = words(sheet(client, "H"))
+
+    both = (
+        "P1: in one pot with Blush (A), 40.5 L in all; P2: in one pot with Blush (A), 27 L in all"
+    )
+    assert said.count(both) == 2  # scour and hot alum
