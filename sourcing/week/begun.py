@@ -21,6 +21,7 @@ from sourcing.week.fits import Bump, Fit
 from sourcing.week.group_begun import do_late, fading_notes, group_begins, take_late
 from sourcing.week.jobs import book_put_by, take_from_freezer
 from sourcing.week.larder import Pick
+from sourcing.week.late_baths import late_baths, make_late_baths, wait_for_baths
 from sourcing.week.loads import placed_steps
 from sourcing.week.moments import minute_of, rounded_up
 from sourcing.week.plan import Answer, Job, Placed, Reason, Take
@@ -39,12 +40,14 @@ def answer_begun(runs: Iterable[RunFacts], desk: Desk) -> dict[str, Answer]:
             found.append(under_way(run, recipe, desk))
     left = _before_they_take(found, desk)
     late = {row.run.code: take_late(row, desk) for row in found if row.run.group_block}
-    for row in found:
+    for row in sorted(found, key=lambda row: bool(late_baths(row, desk))):
+        wait_for_baths(row, desk)  # a late bath goes round all others
         _book(row, desk)
     for row in found:
         # Not sooner: a pot that is only kept for one run would hide another that has it later.
         _keep_its_pots(row, desk)
     for row in found:
+        _book_loads(row, make_late_baths(row, desk), desk)
         if row.moves:
             _move(row, desk)
     for row in found:
@@ -63,7 +66,8 @@ def _by_beginning(run: RunFacts) -> tuple[int, str]:
 def _book(row: UnderWay, desk: Desk) -> None:
     """Hands, pots, rings and line of what stays where it is."""
     _book_loads(row, [load for part in row.parts[: row.settled] for load in part.rows], desk)
-    _book_loads(row, row.apart, desk)
+    late = [load for loads in late_baths(row, desk).values() for load in loads]
+    _book_loads(row, [load for load in row.apart if load not in late], desk)
     for hanging in _settled_hangs(row, desk).values():
         _hang(hanging, desk)
 
@@ -166,8 +170,13 @@ def _move(row: UnderWay, desk: Desk) -> None:
     placer, now = row.placer, desk.now
     for holds in desk.board.vessels.values():
         holds.give_up(row.run.code)
+    for load in row.apart:  # its baths stay where they are
+        _hold(load, row.run.code, desk)
     fits = tuple(settled_fit(part, row) for part in row.parts[: row.settled])
-    floors = [max(now, minute_of(part.start)) for part in row.parts]
+    floors = [
+        max(now, minute_of(part.start), row.not_before.get(number, 0))
+        for number, part in enumerate(row.parts)
+    ]
     for stages in (_in_kept_pots(row), _stages(row)):
         missed: list[Bump] = []
         placement = placer.place(stages, floors, settled=_copied(fits), missed=missed)

@@ -202,17 +202,10 @@ def make_bath(
     not_before : day from which it keeps until then
     site : where it is wanted; empty: any
     """
-    best: tuple[Round, Option, Placer] | None = None
-    for placer in desk.placers.values():
-        if not serves(placer.room.site, site):
-            continue
-        stage = _making_stage(wanted, placer)
-        found = _latest(stage, placer, desk, before=before, not_before=not_before)
-        if found is not None and (best is None or found[0].start > best[0].start):
-            best = (*found, placer)
+    best = _best(wanted, desk, before=before, not_before=not_before, site=site)
     if best is None:
         return say("no time to make {bath} before it is wanted", bath=wanted.making.bath)
-    done, _, placer = best
+    done, placer = best
     book_round(done, run, placer)
     day = placer.calendar.day_of(done.start)
     text = say(
@@ -231,6 +224,28 @@ def make_bath(
         wanted.making.bath,
     )
     return job, done
+
+
+def can_make(
+    wanted: MakingWanted, desk: Desk, *, before: int, not_before: date, site: str = ""
+) -> bool:
+    """Whether a bath can be made so; nothing is booked."""
+    return _best(wanted, desk, before=before, not_before=not_before, site=site) is not None
+
+
+def _best(
+    wanted: MakingWanted, desk: Desk, *, before: int, not_before: date, site: str
+) -> tuple[Round, Placer] | None:
+    """The latest round of making a bath, over the sites, with the placer of its own."""
+    best: tuple[Round, Placer] | None = None
+    for placer in desk.placers.values():
+        if not serves(placer.room.site, site):
+            continue
+        stage = _making_stage(wanted, placer)
+        found = _latest(stage, placer, desk, before=before, not_before=not_before)
+        if found is not None and (best is None or found[0].start > best[0].start):
+            best = found[0], placer
+    return best
 
 
 def book_round(done: Round, run: str, placer: Placer) -> None:

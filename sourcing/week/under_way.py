@@ -59,6 +59,7 @@ class UnderWay:
     settled: int = 0  # parts that are done, under way or still to come at their kept hours
     late_since: datetime | None = None  # of the first part that moves
     placement: Placement | None = None  # of the parts that move
+    not_before: dict[int, int] = field(default_factory=dict)  # by part: minute that it waits for
     warnings: list[str] = field(default_factory=list)
 
     @property

@@ -26,6 +26,8 @@ TWICE_IN_ROUNDS = (10_347, 10_352, 30_087, 30_227)
 CLOCKS_GO_BACK = 10_705  # while cloth hangs
 ONCE_WRONG_DONE = (10_618, 10_627, 11_135, 30_222, 30_293)
 ONCE_WRONG_FORGOTTEN = (10_536, 10_708, 20_017, 30_077, 30_129, 30_314, 30_363)
+# Studio, hours after its moment, dice, and the run whose bath is forgotten.
+FORGOTTEN_BATHS = ((55, 0, -56, "R02"), (90, 9, -92, "R00"), (90, 18, -93, "R00"))
 
 
 @lru_cache(maxsize=256)
@@ -120,6 +122,24 @@ def test_a_forgotten_step_breaks_no_rule_and_what_is_done_stays() -> None:
 
     assert faults == {}
     assert late > STUDIOS / 8
+
+
+def test_a_forgotten_bath_is_made_after_all_and_what_uses_it_waits() -> None:
+    for number, hours, dice, run in FORGOTTEN_BATHS:
+        facts, _ = with_begun(number)
+        moment = some_moment(number) + timedelta(hours=hours)
+        facts = _forgetting(facts, moment, Random(dice))
+        week = project(facts, days=DAYS)
+        answer = next(row for row in week.answers if row.run == run)
+        (bath,) = [row for row in answer.steps if row.step == "make nettle bath"]
+        used = min(row.start for row in answer.steps if row.step == "nettle")
+
+        assert bath.late_since is not None, number
+        assert bath.late_since < facts.at <= bath.start, number
+        assert bath.end <= used, number
+        assert [row.late_since for row in answer.steps].count(bath.late_since) == 1
+        assert any("make nettle bath is late" in row.text for row in answer.reasons), number
+        assert check(facts, week) == [], number
 
 
 def _forgetting(facts: WeekFacts, at: datetime, dice: Random) -> WeekFacts:
