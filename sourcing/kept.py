@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence, Set
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
@@ -179,6 +180,36 @@ def _by_plan(rows: Sequence[Cells], order: str) -> dict[int, list[Cells]]:
     return found
 
 
+def numbered_through(loads: Sequence[tuple[str, int, int]]) -> list[int]:
+    """The rounds of a plan's pot-loads, so that no two of a step go by the same numbers.
+
+    Plans that were kept before rounds were numbered through a step begin at 1 again with each
+    cloth that goes in; theirs go on from the highest before.
+
+    Parameters
+    ----------
+    loads : step, round and pot-load of each row, in the order of the plan
+
+    Examples
+    --------
+    >>> numbered_through([("scour", 1, 1), ("scour", 1, 2), ("scour", 2, 1)])
+    [1, 1, 2]
+    >>> numbered_through([("dye", 1, 1), ("dye", 2, 1), ("rinse", 1, 1), ("dye", 1, 1)])
+    [1, 2, 1, 3]
+    """
+    found, seen = [], set()
+    before: dict[str, int] = {}  # rounds of the step that came before this cloth's
+    highest: dict[str, int] = {}
+    for step, round, load in loads:
+        if (step, before.get(step, 0) + round, load) in seen:
+            before[step] = highest[step]
+        number = before.get(step, 0) + round
+        seen.add((step, number, load))
+        highest[step] = max(number, highest.get(step, 0))
+        found.append(number)
+    return found
+
+
 class _Reading:
     """The rows of one run's plan into facts, in the studio's own hours."""
 
@@ -186,9 +217,13 @@ class _Reading:
         self.run, self.zone = run, zone
 
     def kept(self, plan: Cells, steps: list[Cells], takes: list[Cells], done: list[Cells]) -> Kept:
+        rounds = numbered_through([(row["step"], row["round"], row["load"]) for row in steps])
         return Kept(
             begun_at=self._local(plan["begun_at"]),
-            steps=tuple(self._step(row) for row in steps),
+            steps=tuple(
+                replace(self._step(row), round=number)
+                for row, number in zip(steps, rounds, strict=True)
+            ),
             takes=tuple(self._take(row) for row in takes),
             hangs=tuple(self._hanging(row) for row in plan["hangs"]),
             jobs=tuple(self._job(row) for row in plan["jobs"]),

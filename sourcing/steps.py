@@ -26,7 +26,7 @@ from inventory.said import check_entry, check_row, check_said
 from inventory.science.saying import joined, say
 from sourcing.claims import claim_anew, claims_of, open_run, release
 from sourcing.fetching import is_fetching, put_there
-from sourcing.kept import done_steps, holding, keep_answer
+from sourcing.kept import done_steps, holding, keep_answer, numbered_through
 from sourcing.models import KeptPlan, KeptStep, KeptTake, NotBegun, Run, StepDone, StepNotDone
 from sourcing.outlook import facts_at
 from sourcing.step_errors import (
@@ -300,6 +300,9 @@ def _left_to_do(
 ) -> int:
     """The round of a step that is left to do, as asked; refused where there is none."""
     rows = list(KeptStep.objects.of(studio).filter(plan=plan).order_by("number"))
+    rounds = numbered_through([(row.step, row.round, row.load) for row in rows])
+    for row, number in zip(rows, rounds, strict=True):
+        row.round = number  # as it is read; the row itself stays as it was kept
     mine = [row for row in rows if row.step == step and round in (None, row.round)]
     mine = [row for row in mine if load in (0, row.load)]
     if not mine:

@@ -403,3 +403,31 @@ def test_a_group_day_s_cabbage_that_is_frozen_for_it_stays_its_own(studio: Studi
     answer = answer_for(week_at(studio, at=THURSDAY, days=4), "F")
     assert ("CB-1121-F", 480_000) in {(row.source, row.amount) for row in answer.takes}
     assert [job.what for job in answer.jobs if job.kind == "put by"] == []
+
+
+def test_rounds_that_were_kept_doubled_are_numbered_through_as_they_are_read(
+    studio: Studio,
+) -> None:
+    begin_run(studio, entry=uuid4(), at=nov(23, 9), run="A")
+    plan = KeptPlan.objects.of(studio).get()
+    last = KeptStep.objects.of(studio).filter(plan=plan).order_by("number").last()
+    assert last is not None
+    for more in (1, 2):  # the rinse of three cloths, each once called the first round
+        KeptStep.objects.of(studio).create(
+            plan=plan, number=last.number + more, step=last.step, kind=last.kind, round=1, load=1,
+            since=last.since, until=last.until, held_until=last.held_until, hands_min=0,
+            volume_ul=0, weight_mg=0, heat_min=0, hold_min=0,
+        )  # fmt: skip
+
+    first = done(studio, "rinse", nov(26, 10))
+    again = done(studio, "rinse", nov(26, 11))
+
+    assert (first.round, again.round) == (1, 2)
+    kept = next(
+        run.kept for run in facts_at(studio, at=nov(26, 12), days=7).runs if run.code == "A"
+    )
+    assert kept is not None
+    rinses = [row for row in kept.steps if row.step == "rinse"]
+    assert [(row.round, kept.done_of(row) is not None) for row in rinses] == [
+        (1, True), (2, True), (3, False),
+    ]  # fmt: skip
