@@ -1,8 +1,8 @@
 """Another week taken in place of the plain one, or the plain one again: the last word holds.
 
-What is kept is an order of runs, steps that wait, sites and shared pots, never hours: after each
-surprise the same order is worked out anew from the facts, so that a taken week changes no more
-than it has to.
+What is kept is an order of runs, steps that wait, sites and shared pots, and hours only of steps
+that are to stay at theirs: after each surprise the same order is worked out anew from the facts, so
+that a taken week changes no more than it has to.
 """
 
 from __future__ import annotations
@@ -24,6 +24,7 @@ from sourcing.models import Run, TakenWeek
 from sourcing.week.guidance import PLAIN, Floor, Guidance, Together
 from sourcing.week.moments import minute_of
 
+STAYS = "stays"  # beside a floor: the step begins at its moment
 RUNS_AT_MOST, FLOORS_AT_MOST = 2_000, 2_000
 
 
@@ -36,6 +37,7 @@ def take_week(
     until: datetime,
     order: Sequence[str] = (),
     floors: Sequence[tuple[str, str, datetime]] = (),
+    stays: Sequence[tuple[str, str]] = (),
     sites: Sequence[tuple[str, str]] = (),
     together: Sequence[tuple[str, str, str]] = (),
     note: str = "",
@@ -47,6 +49,7 @@ def take_week(
     until : aware, after `at`: the end of the week that was looked at; the plain one holds after it
     order : codes of open runs, each once, as they are placed; others follow by due date
     floors : run, step and moment: the step is not begun before it
+    stays : run and step of those floors at which the step begins, before what other runs want
     sites : run and the only site where it is worked
     together : run, another that goes along in its pots, and that one's last step there
 
@@ -76,7 +79,10 @@ def take_week(
         at=at,
         until=until,
         order=list(dict.fromkeys(order)),
-        floors=[[run, step, moment.isoformat()] for run, step, moment in floors],
+        floors=[
+            [run, step, moment.isoformat(), *([STAYS] if (run, step) in stays else [])]
+            for run, step, moment in floors
+        ],
         sites=[list(row) for row in sites],
         together=[list(row) for row in together],
         note=note,
@@ -119,11 +125,16 @@ def guidance_in(rows: Mapping[str, Sequence[Cells]], *, at: datetime) -> Guidanc
     row = found[0]
     guidance = Guidance(
         order=tuple(row["order"]),
-        floors=tuple(
-            Floor(run, step, minute_of(datetime.fromisoformat(moment)))
-            for run, step, moment in row["floors"]
-        ),
+        floors=floors_in(row["floors"]),
         sites=tuple((run, site) for run, site in row["sites"]),
         together=tuple(Together(*each) for each in row["together"]),
     )
     return None if guidance == PLAIN else guidance
+
+
+def floors_in(rows: Iterable[Sequence[str]]) -> tuple[Floor, ...]:
+    """Floors as they are kept: run, step, moment, and for those that stay a word."""
+    return tuple(
+        Floor(row[0], row[1], minute_of(datetime.fromisoformat(row[2])), stays=STAYS in row[3:])
+        for row in rows
+    )

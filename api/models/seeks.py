@@ -20,7 +20,7 @@ class Seek(OfStudio):
     by_whom = models.CharField(max_length=120, blank=True)
     at = models.DateTimeField()  # the moment of the week
     days = models.PositiveSmallIntegerField()
-    stays = models.JSONField(default=list)  # codes of runs that keep their hours
+    stays = models.JSONField(default=list)  # runs that keep their hours: codes; steps: [run, step]
     near = models.BooleanField(default=False)  # move as little as can be
     state = models.CharField(max_length=12, default=WAITING)
     hand = models.UUIDField(null=True, blank=True)  # who has it in hand, new with each try

@@ -9,6 +9,7 @@ from typing import Any
 
 from api.rest.shelf_values import amount_said
 from sourcing.models.reminders import WANTS
+from sourcing.taken import STAYS
 from sourcing.week.words import decimal_string
 
 Json = dict[str, object]
@@ -78,8 +79,11 @@ def dates_of(days: Sequence[int | str]) -> list[str]:
 
 
 def waits_said(floors: Sequence[Sequence[str]]) -> list[Json]:
-    """Steps with the moment before which they are not begun."""
-    return [{"run": run, "step": step, "not_before": at} for run, step, at in floors]
+    """Steps with the moment before which they are not begun, and whether they stay at it."""
+    return [
+        {"run": row[0], "step": row[1], "not_before": row[2], "stays": STAYS in row[3:]}
+        for row in floors
+    ]
 
 
 def together_said(rows: Sequence[Sequence[str]]) -> list[Json]:

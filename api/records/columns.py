@@ -209,8 +209,8 @@ def prices(name: str, cell: str) -> Column:
 
 
 def waits(name: str, cell: str) -> Column:
-    """Steps that are not begun before a moment."""
-    one = record(run=TEXT, step=TEXT, not_before=MOMENT)
+    """Steps that are not begun before a moment, or stay at it."""
+    one = record(run=TEXT, step=TEXT, not_before=MOMENT, stays=YES)
     return Column(name, (cell,), rows(one), read=waits_said)
 
 

@@ -15,7 +15,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.contract.answers.another_week import ANOTHER_WEEK, ASKED_FOR, EXAMPLE
-from api.entries.fields import Code, Moment, OwnId, Said, Whole, Yes
+from api.entries.fields import Code, Moment, OwnId, Said, Whole, Words, Yes
 from api.models.seeks import FOUND, Seek
 from api.question import check_words, question_of
 from api.rest.bodies import read_body
@@ -28,7 +28,9 @@ from api.seeking.asked import (
     guidance_found,
     known_seek,
     last_seek,
+    runs_to_stay,
     settle_seek,
+    steps_to_stay,
     stop_seek,
     words_found,
 )
@@ -42,6 +44,13 @@ RUNS_AT_MOST = 400
 Json = dict[str, Any]
 
 
+class StepSaid(Said):
+    """A step that stays at its hour."""
+
+    run = Code()
+    step = Words(most=80, help_text="its word on the run sheet")
+
+
 class SearchSaid(Said):
     """A search that is asked for."""
 
@@ -49,6 +58,7 @@ class SearchSaid(Said):
     at = Moment(required=False, help_text="from which moment; left out: now")
     days = Whole(least=1, most=DAYS_AT_MOST, required=False, help_text="left out: 7")
     stays = serializers.ListField(child=Code(), max_length=RUNS_AT_MOST, required=False)
+    steps = serializers.ListField(child=StepSaid(), max_length=RUNS_AT_MOST, required=False)
     near = Yes(required=False, default=False)
 
 
@@ -87,10 +97,16 @@ class AnotherWeekView(APIView):
         "look_for_another_week",
         summary="Look for a better week behind the pages",
         about="One search at a time in a studio: while one is under way it is the answer. "
-        "`stays` are runs that keep their hours; `near` moves as little as can be.",
+        "`stays` are runs that keep their hours, `steps` single steps that keep theirs, "
+        "or the answer's notes say which fact broke it; `near` moves as little as can be.",
         asks=(STUDIO,),
         body=ASKED_FOR,
-        body_example={"id": "018f3c1e-7c1a-7000-8000-5a1d0f4c2b77", "days": 7, "stays": ["D"]},
+        body_example={
+            "id": "018f3c1e-7c1a-7000-8000-5a1d0f4c2b77",
+            "days": 7,
+            "stays": ["D"],
+            "steps": [{"run": "C", "step": "hot alum"}],
+        },
         answer=ANOTHER_WEEK,
         example=EXAMPLE,
         status=202,
@@ -104,6 +120,7 @@ class AnotherWeekView(APIView):
         seek = ask_seek(
             visitor.studio, entry=body["id"], at=at, days=body.get("days", 7),
             stays=body.get("stays", ()), near=body["near"], by_whom=visitor.name,
+            steps=[(row["run"], row["step"]) for row in body.get("steps", ())],
         )  # fmt: skip
         start.begin()
         return Response({"search": seek_as_json(seek, changes=None)}, status=202)
@@ -140,7 +157,8 @@ def seek_as_json(seek: Seek, *, changes: list[Json] | None) -> Json:
         "asked_at": seek.asked_at.astimezone(zone).isoformat(timespec="seconds"),
         "at": seek.at.astimezone(zone).isoformat(timespec="seconds"),
         "days": seek.days,
-        "stays": seek.stays,
+        "stays": runs_to_stay(seek),
+        "steps": [{"run": run, "step": step} for run, step in steps_to_stay(seek)],
         "near": seek.near,
         "state": seek.state,
         "stopping": seek.stop_at is not None and not seek.ended_at,

@@ -17,9 +17,8 @@ from inventory.hindrance import said_in_words
 from inventory.models import Studio
 from inventory.said import check_said
 from inventory.science.saying import say
-from sourcing.taken import check_runs
-from sourcing.week.guidance import Floor, Guidance, Together
-from sourcing.week.moments import minute_of
+from sourcing.taken import check_runs, floors_in
+from sourcing.week.guidance import Guidance, Together
 
 TAKEN, LEFT = "taken", "left"
 
@@ -43,6 +42,7 @@ def ask_seek(
     at: datetime,
     days: int,
     stays: Sequence[str] = (),
+    steps: Sequence[tuple[str, str]] = (),
     near: bool = False,
     by_whom: str = "",
 ) -> Seek:
@@ -51,6 +51,7 @@ def ask_seek(
     Parameters
     ----------
     stays : codes of runs that keep the hours which they have in the week as it is
+    steps : run and step of single steps that keep theirs
     near : after fibre in time and lots saved, move as little as can be
 
     Raises
@@ -58,19 +59,29 @@ def ask_seek(
     NoSuchRun
         If a run is to stay that is not there.
     """
-    check_said({"run": list(stays)})
-    check_runs(studio, stays)
+    check_said({"run": [*stays, *(run for run, _ in steps)], "step": [step for _, step in steps]})
+    check_runs(studio, [*stays, *(run for run, _ in steps)])
     try:
         with transaction.atomic():
             return Seek.objects.of(studio).create(
                 entry=entry, asked_at=timezone.now(), by_whom=by_whom, at=at, days=days,
-                stays=list(dict.fromkeys(stays)), near=near,
+                stays=[*dict.fromkeys(stays), *map(list, dict.fromkeys(steps))], near=near,
             )  # fmt: skip
     except IntegrityError:
         found = Seek.objects.of(studio).filter(entry=entry).first() or under_way(studio)
         if found is None:
             raise
         return found
+
+
+def runs_to_stay(seek: Seek) -> list[str]:
+    """Codes of runs that keep their hours."""
+    return [row for row in seek.stays if isinstance(row, str)]
+
+
+def steps_to_stay(seek: Seek) -> list[tuple[str, str]]:
+    """Run and step of single steps that keep their hour."""
+    return [(row[0], row[1]) for row in seek.stays if not isinstance(row, str)]
 
 
 def under_way(studio: Studio) -> Seek | None:
@@ -121,10 +132,7 @@ def guidance_found(seek: Seek) -> Guidance:
     said = seek.found["guidance"]
     return Guidance(
         order=tuple(said["order"]),
-        floors=tuple(
-            Floor(run, step, minute_of(datetime.fromisoformat(at)))
-            for run, step, at in said["floors"]
-        ),
+        floors=floors_in(said["floors"]),
         sites=tuple((run, site) for run, site in said["sites"]),
         # What was found before pots could be shared says nothing of them.
         together=tuple(Together(*row) for row in said.get("together", ())),

@@ -19,16 +19,18 @@ from django.db.models import F, Q
 from django.utils import timezone
 
 from api.models.seeks import BROKEN_OFF, FOUND, OPEN, SEEKING, Seek
+from api.seeking.asked import runs_to_stay, steps_to_stay
 from inventory.errors import LarderError
 from inventory.hindrance import said_in_words
 from inventory.models import Studio
 from inventory.science.figures import NoFigure
 from sourcing.outlook import facts_at
+from sourcing.taken import STAYS
 from sourcing.week.best import Best, Goals, Progress, best
 from sourcing.week.facts import WeekFacts
-from sourcing.week.guidance import Guidance
-from sourcing.week.moments import moment_of
-from sourcing.week.plan import Answer
+from sourcing.week.guidance import Floor, Guidance
+from sourcing.week.moments import minute_of, moment_of
+from sourcing.week.plan import Answer, Week
 from sourcing.week.project import project
 
 LOG = logging.getLogger(__name__)
@@ -69,9 +71,10 @@ def _sought(seek: Seek, telling: _Telling, clock: Callable[[], float]) -> Best:
     studio: Studio = seek.studio
     facts = facts_at(studio, at=seek.at, days=seek.days)
     week = project(facts, days=seek.days)
-    pins = {row.run: row for row in week.answers if row.run in seek.stays and _can_stay(row, facts)}
+    stay = runs_to_stay(seek)
+    pins = {row.run: row for row in week.answers if row.run in stay and _can_stay(row, facts)}
     found = best(facts, days=seek.days, told=telling.tell, stop=telling.stop, clock=clock,
-                 pins=pins, near=week if seek.near else None)  # fmt: skip
+                 pins=pins, stays=_stays(seek, week), near=week if seek.near else None)  # fmt: skip
     return replace(found, guidance=found.guidance.holding(pins))
 
 
@@ -79,6 +82,21 @@ def _can_stay(answer: Answer, facts: WeekFacts) -> bool:
     """Whether a run has hours to keep; one that is begun keeps them anyway."""
     first = answer.first_step_at
     return bool(answer.steps) and first is not None and first >= facts.at
+
+
+def _stays(seek: Seek, week: Week) -> list[Floor]:
+    """Steps at the hours that they have in the week as it is; those of begun runs stay anyway."""
+    answers = {answer.run: answer for answer in week.answers}
+    found = []
+    for run, step in steps_to_stay(seek):
+        answer = answers.get(run)
+        if answer is not None and answer.begun_at is not None:
+            continue
+        starts = [row.start for row in answer.steps if row.step == step] if answer else []
+        if not starts:
+            raise ValueError(f"{step} of run {run} is to stay at its hour, but it has none.")
+        found.append(Floor(run, step, minute_of(min(starts)), stays=True))
+    return found
 
 
 class _Telling:
@@ -158,7 +176,12 @@ def guidance_as_json(guidance: Guidance) -> dict[str, object]:
     return {
         "order": list(guidance.order),
         "floors": [
-            [row.run, row.step, moment_of(row.not_before, UTC).isoformat()]
+            [
+                row.run,
+                row.step,
+                moment_of(row.not_before, UTC).isoformat(),
+                *([STAYS] if row.stays else []),
+            ]
             for row in guidance.floors
         ],
         "sites": [list(row) for row in guidance.sites],

@@ -19,7 +19,8 @@ class TakenWeek(OfStudio):
     recorded_at = models.DateTimeField(db_default=Now(), editable=False)
     until = models.DateTimeField()  # the end of the week that was looked at
     order = models.JSONField(default=list)  # codes of runs, as they are placed
-    floors = models.JSONField(default=list)  # [run, step, moment] each: not begun before it
+    # [run, step, moment] each: not begun before it; where a fourth says "stays", it begins then.
+    floors = models.JSONField(default=list)
     sites = models.JSONField(default=list)  # [run, site] each
     together = models.JSONField(default=list)  # [run whose pots they are, run, last step] each
     note = models.CharField(max_length=400, blank=True)

@@ -43,6 +43,7 @@ def load_taken(loading: Loading) -> None:
             order=_order(runs),
             floors=[(row.text("run"), row.text("step"), found) for row in waits
                     if (found := row.moment("from")) is not None],
+            stays=[(row.text("run"), row.text("step")) for row in waits if row.yes("stays")],
             sites=[(row.text("run"), row.text("site")) for row in runs if row.has("site")],
             together=[(row.text("with"), row.text("run"), row.text("last step"))
                       for row in runs if row.has("with")],

@@ -41,11 +41,12 @@ TAKEN_RUNS = Page(
 )  # fmt: skip
 TAKEN_WAITS = Page(
     "taken_waits",
-    "Steps that wait in the taken week.",
+    "Steps that wait in the taken week, or stay at their hour.",
     (
         Column("run", "code", "C", "which run", required=True, refers=RUNS),
         Column("step", "name", "soak", "its word on the run sheet", required=True),
         Column("from", "moment", "Tue 24 Nov 2026 14:00", "not begun before it", required=True),
+        Column("stays", "yes or no", "no", "yes: it begins then, before what other runs want"),
     ),
     ("run", "step"),
     "step that waits",

@@ -8,6 +8,7 @@ from datetime import datetime
 from inventory.models import Studio
 from sourcing.models import Run, TakenWeek
 from sourcing.notebook.load_shelf import Values
+from sourcing.taken import STAYS
 
 
 def taken_pages(studio: Studio, runs: Iterable[Run], *, at: datetime) -> dict[str, list[Values]]:
@@ -19,8 +20,8 @@ def taken_pages(studio: Studio, runs: Iterable[Run], *, at: datetime) -> dict[st
     open_runs = {run.code for run in runs}
     by_run = _of_runs(row, open_runs)
     waits = [
-        {"run": run, "step": step, "from": datetime.fromisoformat(moment)}
-        for run, step, moment in sorted(row.floors)
+        {"run": run, "step": step, "from": datetime.fromisoformat(moment), "stays": STAYS in more}
+        for run, step, moment, *more in sorted(row.floors)
         if run in open_runs
     ]
     if by_run or waits:

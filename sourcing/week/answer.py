@@ -43,6 +43,7 @@ from sourcing.week.reasons import because
 from sourcing.week.refusals import a_no, loads_note, nowhere
 from sourcing.week.sharing import Sharer
 from sourcing.week.stages import Stage
+from sourcing.week.staying import stays_broken, stays_kept
 from sourcing.week.straining import (
     held_back,
     straining_notes,
@@ -76,6 +77,7 @@ class Attempt:
     far: bool = False  # what lies at another site may be fetched
     trips: list[Trip] = field(default_factory=list)
     hopeless: bool = False  # too little is there whatever the hours
+    ready: list[int] = field(default_factory=list)  # by stage, when what it takes is there
 
     @property
     def placed(self) -> bool:
@@ -255,6 +257,8 @@ def _place(attempt: Attempt, desk: Desk) -> None:
     """The run's steps in time, where its amounts are there."""
     attempt.stages = desk.stages(attempt.run, attempt.recipe, attempt.wants.fibre, attempt.placer)
     if attempt.wants.enough and attempt.stages:
+        if desk.guidance.stays:
+            attempt.ready = _floors(replace(attempt, later={}), attempt.stages, desk)
         _place_stages(attempt, _floors(attempt, attempt.stages, desk))
         assert attempt.placement is not None
         desk.pushes.setdefault(attempt.run.code, []).extend(attempt.placement.pushes)
@@ -444,7 +448,7 @@ def _placed_answer(
         text = say("due {due}, dry only after it", due=moment_in_words(run.due, desk.facts.zone))
         waits.append(Reason("due", run.code, text, desk.calendar.moment(placement.dry)))
     good = in_period and not late
-    if not good and desk.guidance.floors_of(run.code):
+    if not good and any(row.run == run.code and not row.stays for row in desk.guidance.floors):
         text = say("it waits so that other runs fit")
         waits.append(Reason("order", run.code, text, desk.calendar.moment(first)))
     if not good and not waits:
@@ -477,8 +481,10 @@ def _placed_answer(
         jobs=tuple(jobs),
         reasons=(*attempt.wants.reasons, *straining_reasons(held),
                  *carry_reasons(attempt.trips, attempt.placer.room.site, desk),
-                 *(waits if good else ())),
-        notes=(*attempt.wants.notes, *straining_notes(held, more_ml)),
+                 *stays_kept(run.code, placement.fits, desk), *(waits if good else ())),
+        notes=(*attempt.wants.notes, *straining_notes(held, more_ml),
+               *stays_broken(run.code, attempt.stages, placement, attempt.ready, attempt.placer,
+                              desk)),
         top_up_ml=round(more_ml),
         hung_at=hangs[-1].since if hangs else None,
         line=hangs[-1].line if hangs else "",

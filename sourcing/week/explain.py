@@ -35,7 +35,7 @@ def waits_of(pushes: Iterable[Push], desk: Desk, run: str) -> list[Reason]:
         kept = found.get(key)
         if kept is None or push.until > kept.until:
             found[key] = push
-    return [_reason(push, desk, run) for push in sorted(found.values(), key=lambda push: push.at)]
+    return [reason_of(push, desk, run) for push in sorted(found.values(), key=lambda push: push.at)]
 
 
 def _costs_a_day(push: Push, desk: Desk) -> bool:
@@ -48,7 +48,8 @@ def _costs_a_day(push: Push, desk: Desk) -> bool:
     return days > 1 if push.kind == "closed" else days > 0
 
 
-def _reason(push: Push, desk: Desk, run: str) -> Reason:
+def reason_of(push: Push, desk: Desk, run: str) -> Reason:
+    """One push in words, with the rule that it rests on."""
     until = None if push.until >= desk.calendar.end else desk.calendar.moment(push.until)
     what, by = (*push.what.split(":"), "")[:2]
     kind = "frost" if _is_frost(push) else push.kind

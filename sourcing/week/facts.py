@@ -19,7 +19,7 @@ from sourcing.ordering.facts import Coming, Offer, Supplier
 from sourcing.putting_by.facts import PutByWish
 
 if TYPE_CHECKING:
-    from sourcing.week.guidance import Guidance
+    from sourcing.week.guidance import Floor, Guidance
     from sourcing.week.kept import Kept
 
 
@@ -300,3 +300,4 @@ class WeekFacts:
     coming: tuple[Coming, ...] = ()  # what is still to come of orders, each with its day
     currency: str = ""  # three letters
     guidance: Guidance | None = None  # of a week that was taken; None: the plain one
+    stays: tuple[Floor, ...] = ()  # steps that stay at their hour under any guidance

@@ -6,7 +6,7 @@ The placer's own rules stand as they are, so whatever it makes under a guidance 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from sourcing.week.facts import RunFacts
@@ -23,6 +23,7 @@ class Floor:
     run: str
     step: str
     not_before: int
+    stays: bool = False  # it begins at that minute: its run is placed before those without
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +50,9 @@ class Guidance:
     def in_turn(self, runs: Iterable[RunFacts]) -> list[RunFacts]:
         """Runs in the order in which they are placed, each follower right behind its leader."""
         places = {code: number for number, code in enumerate(self.order)}
-        last = len(places)
-        rows = sorted(runs, key=lambda run: (places.get(run.code, last), in_order(run)))
+        last, first = len(places), self._first()
+        rows = sorted(runs, key=lambda run: (run.code not in first, places.get(run.code, last),
+                                             in_order(run)))  # fmt: skip
         behind = {run.code: [row.follower for row in self.followers_of(run.code)] for run in rows}
         led = {code for codes in behind.values() for code in codes}
         by_code = {run.code: run for run in rows}
@@ -60,6 +62,24 @@ class Guidance:
                 found.append(run)
                 found.extend(by_code[code] for code in behind[run.code] if code in by_code)
         return found
+
+    def _first(self) -> set[str]:
+        """Runs of which a step stays at its hour, and those in whose pots they are."""
+        mine = {row.run for row in self.floors if row.stays}
+        return mine | {row.leader for row in self.together if row.follower in mine}
+
+    def held_to(self, stays: Iterable[Floor]) -> Guidance:
+        """The same with some steps at their hours, whatever it says of these steps itself."""
+        kept = {(row.run, row.step): row for row in stays}
+        if not kept:
+            return self
+        others = (row for row in self.floors if (row.run, row.step) not in kept)
+        return replace(self, floors=(*others, *kept.values()))
+
+    @property
+    def stays(self) -> tuple[Floor, ...]:
+        """Steps that stay at their hour."""
+        return tuple(row for row in self.floors if row.stays)
 
     def followers_of(self, leader: str) -> tuple[Together, ...]:
         """Runs that share pots of a run, by code; none where it follows another itself."""
@@ -83,13 +103,15 @@ class Guidance:
         as the rules let them.
         """
         order = [*answers, *(code for code in self.order if code not in answers)]
-        floors = [row for row in self.floors if row.run not in answers]
+        floors = [row for row in self.floors if row.run not in answers or row.stays]
+        pinned = {(row.run, row.step) for row in self.stays}
         for code, answer in answers.items():
             starts: dict[str, int] = {}
             for row in answer.steps:
                 minute = minute_of(row.start)
                 starts[row.step] = min(minute, starts.get(row.step, minute))
-            floors.extend(Floor(code, step, minute) for step, minute in starts.items())
+            floors.extend(Floor(code, step, minute) for step, minute in starts.items()
+                          if (code, step) not in pinned)  # fmt: skip
         return Guidance(
             tuple(order) if answers else self.order, tuple(floors), self.sites, self.together
         )

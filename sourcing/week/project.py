@@ -88,10 +88,10 @@ def as_week(desk: Desk, answers: tuple[Answer, ...]) -> Week:
 def _order_told(desk: Desk) -> tuple[str, ...]:
     """In which order runs claimed, where it was another than that of due dates."""
     guidance, runs = desk.guidance, desk.facts.runs
-    if not guidance.together and not desk.followed:
+    if not guidance.together and not guidance.stays and not desk.followed:
         return guidance.order
     turns = in_turn(guidance, runs, desk.facts.recipes)
-    if not guidance.together and turns == guidance.in_turn(runs):
+    if not guidance.together and not guidance.stays and turns == guidance.in_turn(runs):
         return guidance.order
     return tuple(run.code for run in turns)
 
@@ -114,6 +114,7 @@ def worked_out(
     while True:
         desk = fresh_desk(facts, days=days, like=desk)
         desk.guidance = (facts.guidance or PLAIN) if guidance is None else guidance
+        desk.guidance = desk.guidance.held_to(facts.stays)
         noted = Turns(desk) if turns else None
         by_code, failed = _answers(desk, nothing, noted)
         if not failed:

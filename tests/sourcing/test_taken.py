@@ -122,3 +122,24 @@ def test_a_site_that_is_no_more_bars_nothing(studio: Studio) -> None:
     take(studio, order=("A",), sites=[("A", "the barn")])
 
     assert dry(studio, "A") == before
+
+
+def test_a_step_that_stays_is_begun_at_its_moment(studio: Studio) -> None:
+    hour = nov(26, 14)
+    take(studio, floors=[("C", "extract", hour)], stays=[("C", "extract")])
+
+    found = guidance(studio)
+    assert found is not None
+    assert found.stays == (Floor("C", "extract", minute_of(hour), stays=True),)
+    week = week_at(studio, at=NOW, days=7, unlocks=False)
+    answer = next(row for row in week.answers if row.run == "C")
+    assert min(row.start for row in answer.steps if row.step == "extract") == hour
+    assert "extract stays at Thu 26 Nov 14:00" in [row.text for row in answer.reasons]
+
+
+def test_an_entry_that_says_otherwise_what_stays_is_another(studio: Studio) -> None:
+    entry = uuid4()
+    take(studio, entry=entry, floors=[("C", "extract", LATER)])
+
+    with pytest.raises(EntryUsed):
+        take(studio, entry=entry, floors=[("C", "extract", LATER)], stays=[("C", "extract")])

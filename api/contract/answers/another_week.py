@@ -30,7 +30,8 @@ PROGRESS = record(
     placings=about(WHOLE, "Runs placed so far."),
     part=about(CHANCE, "Of the effort that is spent."),
 )
-WAIT = record(run=TEXT, step=TEXT, not_before=MOMENT)
+WAIT = record(run=TEXT, step=TEXT, not_before=MOMENT, stays=YES)
+STEP = record(run=TEXT, step=TEXT)
 FOUND = record(
     order=rows(TEXT),
     waits=rows(WAIT),
@@ -55,6 +56,7 @@ SEARCH = record(
     at=MOMENT,
     days=WHOLE,
     stays=rows(TEXT),
+    steps=about(rows(STEP), "That stay at their hour."),
     near=YES,
     state=one_of(*STATES),
     stopping=YES,
@@ -66,11 +68,18 @@ SEARCH = record(
 )
 ANOTHER_WEEK = record(search=maybe(SEARCH))
 ASKED_FOR = taken(
-    ("at", "days", "stays", "near"),
+    ("at", "days", "stays", "steps", "near"),
     id=UUID,
     at=MOMENT,
     days={"type": "integer", "minimum": 1, "maximum": 28, "default": 7},
     stays=rows({**TEXT, "minLength": 1, "maxLength": 40}, at_most=400),
+    steps=rows(
+        record(
+            run={**TEXT, "minLength": 1, "maxLength": 40},
+            step={**TEXT, "minLength": 1, "maxLength": 80},
+        ),
+        at_most=400,
+    ),
     near={**YES, "default": False},
 )
 _GOALS = {"on_time": 16560000, "saved_mg": 1660000, "changed": 0, "dry_min": 164610,
@@ -82,6 +91,7 @@ EXAMPLE = {
         "at": "2026-11-23T07:30:00+00:00",
         "days": 7,
         "stays": ["D"],
+        "steps": [{"run": "C", "step": "hot alum"}],
         "near": False,
         "state": "seeking",
         "stopping": False,

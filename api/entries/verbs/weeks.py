@@ -7,7 +7,7 @@ from typing import Any
 from rest_framework import serializers
 
 from api.entries.asked import Asked, Kept
-from api.entries.fields import Code, Moment, Note, Said, Words
+from api.entries.fields import Code, Moment, Note, Said, Words, Yes
 from api.entries.verb import Verb
 from api.visitor import Right
 from sourcing import taken
@@ -21,6 +21,7 @@ class FloorSaid(Said):
     run = Code()
     step = Words(most=80, help_text="its word on the run sheet")
     not_before = Moment()
+    stays = Yes(required=False, default=False, help_text="it begins at that moment")
 
 
 class SiteSaid(Said):
@@ -62,6 +63,7 @@ def take(asked: Asked) -> Kept:
         until=asked["until"],
         order=asked.get("order", ()),
         floors=[(row["run"], row["step"], row["not_before"]) for row in asked.get("waits", ())],
+        stays=[(row["run"], row["step"]) for row in asked.get("waits", ()) if row["stays"]],
         sites=[(row["run"], row["site"]) for row in asked.get("sites", ())],
         together=[
             (row["in_pots_of"], row["run"], row["up_to"]) for row in asked.get("together", ())

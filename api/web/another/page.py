@@ -24,7 +24,7 @@ from api.seeking.asked import (
     words_found,
 )
 from api.visitor import Right, visitor_of
-from api.web.another.view import another_shown
+from api.web.another.view import APART, another_shown
 from api.web.forms import REFUSALS, enter, entry_sent, form_view, on_to, sentences_of, with_form
 from inventory.models import Studio
 from inventory.science.days import day_begins, local_day
@@ -62,7 +62,7 @@ def _done(request: HttpRequest, question: Question) -> HttpResponse:
         visitor = visitor_of(request)
         ask_seek(
             studio, entry=entry_sent(request), at=question.at, days=question.days,
-            stays=request.POST.getlist("stays")[:RUNS_AT_MOST],
+            stays=request.POST.getlist("stays")[:RUNS_AT_MOST], steps=_steps_sent(request),
             near=request.POST.get("near") == "yes", by_whom=visitor.name,
         )  # fmt: skip
         start.begin()
@@ -77,6 +77,12 @@ def _done(request: HttpRequest, question: Question) -> HttpResponse:
         enter(request, "take-week", _said(question))
         return on_to(reverse("week") + question.carried)
     return on_to(reverse("another") + question.carried)
+
+
+def _steps_sent(request: HttpRequest) -> list[tuple[str, str]]:
+    """Steps that are to stay at their hour; what is not of that form was not sent by our page."""
+    rows = (row.partition(APART) for row in request.POST.getlist("steps")[:RUNS_AT_MOST])
+    return [(run, step) for run, apart, step in rows if apart]
 
 
 def _take(request: HttpRequest, studio: Studio, entry: UUID, question: Question) -> None:

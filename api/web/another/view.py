@@ -16,9 +16,11 @@ from sourcing.week.best import NEAR, NO_SOLVER, PROVED, STOPPED, TIME_OVER
 from sourcing.week.differences import differences
 from sourcing.week.facts import WeekFacts
 from sourcing.week.guidance import PLAIN, Guidance
+from sourcing.week.plan import Answer
 from sourcing.week.words import moment_in_words
 
 PERCENT = 100
+APART = "|"  # between run and step where one answer of a form says both
 # Kind of difference: how it looks, and the word beside its mark.
 LOOKS = {
     "better": ("yes", say("gained")),
@@ -52,11 +54,20 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
+class StayOfStep:
+    """A step that may keep its hour."""
+
+    sent: str  # run and step, as the form sends them back
+    words: Said
+
+
+@dataclass(frozen=True, slots=True)
 class Stay:
-    """A run that may keep its hours."""
+    """A run that may keep its hours, or some of its steps theirs."""
 
     code: str
     words: Said
+    steps: tuple[StayOfStep, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +118,20 @@ def _stays(facts: WeekFacts, question: Question) -> Iterator[Stay]:
         if answer.steps and answer.begun_at is None and answer.first_step_at is not None:
             first = moment_in_words(answer.first_step_at, facts.zone)
             words = say("{shade} ({run}), {first}", shade=answer.shade, run=answer.run, first=first)
-            yield Stay(answer.run, words)
+            yield Stay(answer.run, words, tuple(_steps_to_stay(answer, facts)))
+
+
+def _steps_to_stay(answer: Answer, facts: WeekFacts) -> Iterator[StayOfStep]:
+    """A run's own steps, each with its first hour."""
+    recipes = {recipe.code: recipe for recipe in facts.recipes}
+    recipe = next((recipes.get(run.recipe) for run in facts.runs if run.code == answer.run), None)
+    for step in recipe.steps if recipe is not None else ():
+        starts = [row.start for row in answer.steps if row.step == step.name]
+        if starts and min(starts) >= facts.at:
+            at = moment_in_words(min(starts), facts.zone)
+            yield StayOfStep(
+                f"{answer.run}{APART}{step.name}", say("{step}, {at}", step=step.name, at=at)
+            )
 
 
 def _looking(shown: AnotherShown, progress: Mapping[str, Any], since: str) -> AnotherShown:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from importlib.util import find_spec
 
 from sourcing.week.best.bound import all_forms, could_be_on_time, easy_bound
@@ -18,12 +18,12 @@ from sourcing.week.best.found import (
 )
 from sourcing.week.best.goals import Goals, Measure
 from sourcing.week.best.master import ask_fullest_day, ask_solver
-from sourcing.week.best.pins import as_asked, with_pins
+from sourcing.week.best.pins import as_asked, with_pins, with_stays
 from sourcing.week.best.replaying import Replay
 from sourcing.week.best.seeking import Clock, Seeking, Told
 from sourcing.week.best.wander import share, wander
 from sourcing.week.facts import WeekFacts
-from sourcing.week.guidance import Guidance
+from sourcing.week.guidance import Floor, Guidance
 from sourcing.week.plan import Answer, Week
 from sourcing.week.project import as_week, refuse_too_much, worked_out
 
@@ -39,6 +39,7 @@ def best(
     stop: Callable[[], bool] | None = None,
     clock: Clock | None = None,
     pins: Mapping[str, Answer] | None = None,
+    stays: Sequence[Floor] = (),
     near: Week | None = None,
 ) -> Best:
     """The best week that can be found, never worse than the plain one.
@@ -52,15 +53,18 @@ def best(
     stop : is asked between tries; once it says yes, the best so far is the answer
     clock : seconds elapsed since any moment; None: only the work done counts
     pins : runs that stay where a plan had them, by code
+    stays : steps that stay at their hour (`Floor.stays`), beside those of the week as it is; what
+        cannot, for facts that no order of runs changes, is said in the notes of its answer
     near : the last plan: after fibre on time and lots saved, as little as can be differs from it
 
     Raises
     ------
     ValueError
-        If `days` lies outside its range or there are more than 2,000 runs.
+        If `days` lies outside its range, there are more than 2,000 runs, or what is to stay is not
+        there.
     """
     refuse_too_much(facts, days)
-    fixed = with_pins(facts, pins or {})
+    fixed = with_stays(with_pins(facts, pins or {}), stays)
     replay = Replay(fixed, days)
     measure = Measure(replay.desk, near)
     solver = find_spec("ortools") is not None
@@ -104,7 +108,7 @@ def _as_best(
         name,
         seeking.elapsed if seeking.clock else None,
         seeking.replay.placings,
-        found.guidance,
+        found.guidance.held_to(facts.stays),
     )
 
 

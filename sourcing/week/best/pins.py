@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from sourcing.week.facts import Promised, RunFacts, WeekFacts
+from sourcing.week.guidance import Floor
 from sourcing.week.kept import Kept
+from sourcing.week.moments import minute_of
 from sourcing.week.plan import Answer, Week
 from sourcing.week.second_bath import DYEBATH
 
@@ -38,6 +40,34 @@ def with_pins(facts: WeekFacts, pins: Mapping[str, Answer]) -> WeekFacts:
                    for run in facts.runs),
         promised=tuple(kept),
     )  # fmt: skip
+
+
+def with_stays(facts: WeekFacts, stays: Sequence[Floor]) -> WeekFacts:
+    """The same facts with some steps that stay at their hour, beside those of the week as it is.
+
+    Parameters
+    ----------
+    stays : each `Floor.stays`; of one step the last counts
+
+    Raises
+    ------
+    ValueError
+        If a run is not wanted, has no such step, or the hour is over.
+    """
+    runs = {run.code: run for run in facts.runs}
+    recipes = {recipe.code: recipe for recipe in facts.recipes}
+    for row in stays:
+        what = f"{row.step} of run {row.run} is to stay at its hour, but"
+        if row.run not in runs:
+            raise ValueError(f"{what} nobody wants that run any more.")
+        recipe = recipes.get(runs[row.run].recipe)
+        if recipe is None or row.step not in {step.name for step in recipe.steps}:
+            raise ValueError(f"{what} the run has no such step.")
+        if row.not_before < minute_of(facts.at):
+            raise ValueError(f"{what} that hour is over.")
+    taken = facts.guidance.stays if facts.guidance is not None else ()
+    kept = {(row.run, row.step): row for row in (*facts.stays, *taken, *stays)}
+    return replace(facts, stays=tuple(kept.values())) if kept else facts
 
 
 def _refuse(code: str, answer: Answer, runs: Mapping[str, RunFacts], facts: WeekFacts) -> None:

@@ -65,6 +65,7 @@ class Replay:
 
     def place(self, guidance: Guidance) -> dict[str, Answer]:
         """Every run's answer under a guidance; the desk stands as that week leaves it."""
+        guidance = guidance.held_to(self.facts.stays)
         self.desk.guidance = guidance
         nothing: dict[str, Answer] = {}
         while True:

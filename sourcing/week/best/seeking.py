@@ -10,6 +10,7 @@ from sourcing.week.best.goals import Goals, Measure
 from sourcing.week.best.replaying import Replay
 from sourcing.week.guidance import PLAIN, Guidance
 from sourcing.week.plan import Answer
+from sourcing.week.staying import broken
 
 Told = Callable[[Progress], None]
 Clock = Callable[[], float]
@@ -22,6 +23,11 @@ class Tried:
     guidance: Guidance
     goals: Goals
     answers: dict[str, Answer]
+    broken: int = 0  # steps that are to stay at their hour and do not
+
+    def better_than(self, other: Tried) -> bool:
+        """Whether more stays where it is to stay; among equals, whether its goals are better."""
+        return (self.broken, self.goals.rank) < (other.broken, other.goals.rank)
 
 
 @dataclass
@@ -67,7 +73,8 @@ class Seeking:
 
     @property
     def proved(self) -> bool:
-        return self.known is not None and self.best.goals.rank <= self.known.rank
+        met = self.known is not None and self.best.goals.rank <= self.known.rank
+        return met and not self.best.broken
 
     def over(self) -> bool:
         """Whether to leave off: proved, stopped by hand, or the effort is spent."""
@@ -83,14 +90,14 @@ class Seeking:
             if self.over():
                 return None
             found = self.tried(guidance)
-            if found.goals.better_than(than.goals):
+            if found.better_than(than):
                 return found
         return None
 
     def tried(self, guidance: Guidance) -> Tried:
         """What a guidance makes, kept where it is the best so far."""
         found = self._made(guidance)
-        if found.goals.better_than(self.best.goals):
+        if found.better_than(self.best):
             self.best = found
             self.tell()
         return found
@@ -98,7 +105,8 @@ class Seeking:
     def _made(self, guidance: Guidance) -> Tried:
         self.seen.add(guidance)
         answers = self.replay.place(guidance)
-        return Tried(guidance, self.measure.goals(answers), answers)
+        late = broken(self.replay.facts.stays, answers)
+        return Tried(guidance, self.measure.goals(answers), answers, late)
 
     def tell(self) -> None:
         """Say how far it has come to whoever wants to know."""

@@ -74,7 +74,7 @@ def settle(tried: Tried, seeking: Seeking) -> Tried:
         if guidance is None or guidance in seeking.seen:
             return tried
         found = seeking.tried(guidance)
-        if not found.goals.better_than(tried.goals):
+        if not found.better_than(tried):
             return tried
         tried = found
     return tried
@@ -156,10 +156,10 @@ def _by_chance(seeking: Seeking) -> None:
         if guidance in seeking.seen:
             continue
         found = seeking.tried(guidance)
-        if found.goals.better_than(at.goals):
+        if found.better_than(at):
             found = settle(found, seeking)
             in_vain = 0
-        if not at.goals.better_than(found.goals):
+        if not at.better_than(found):
             at = found
 
 

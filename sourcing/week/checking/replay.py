@@ -40,6 +40,7 @@ from sourcing.week.checking.second_baths import faults_in_second_baths
 from sourcing.week.checking.sharing import faults_in_sharing, with_shared_pots
 from sourcing.week.checking.sheet import Sheet, sheet_of
 from sourcing.week.checking.snippets import faults_in_snippets
+from sourcing.week.checking.staying import faults_in_stays
 from sourcing.week.checking.straining import faults_in_topping_up
 from sourcing.week.checking.taking import faults_in_claims, faults_in_takes
 from sourcing.week.checking.working import faults_in_steps
@@ -71,6 +72,7 @@ def check(facts: WeekFacts, week: Week) -> list[Fault]:
     sheets = with_shared_pots([sheet_of(answer, ground) for answer in placed])
     faults.extend(faults_in_sharing(sheets, ground))
     faults.extend(faults_in_second_baths(sheets, ground))
+    faults.extend(faults_in_stays(placed, ground))
     for sheet in sheets:
         found = faults_in_begun if is_begun(sheet.run) else _of_one
         faults.extend(found(sheet, ground))

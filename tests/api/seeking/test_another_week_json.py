@@ -101,3 +101,34 @@ def test_what_there_is_not_is_said(client: Client, studio: Studio) -> None:
     assert (wrong.status_code, wrong.json()["code"]) == (404, "no_such_run")
     assert long.status_code == 400
     assert not Seek.objects.of(studio).exists()
+
+
+def test_a_single_step_stays_at_its_hour(client: Client, studio: Studio) -> None:
+    ask(client, steps=[{"run": "C", "step": "extract"}])
+    working.work(Seek.objects.of(studio).get().pk)
+
+    search = last(client)
+
+    assert search["steps"] == [{"run": "C", "step": "extract"}]
+    assert search["stays"] == []
+    assert search["state"] == "found", search["said"]
+    assert [row for row in search["found"]["waits"] if row["stays"]] == [
+        {"run": "C", "step": "extract", "not_before": "2026-11-26T10:00:00+00:00", "stays": True}
+    ]
+
+
+def test_a_step_without_an_hour_cannot_stay(client: Client, studio: Studio) -> None:
+    ask(client, steps=[{"run": "B", "step": "scour"}])
+    working.work(Seek.objects.of(studio).get().pk)
+
+    search = last(client)
+
+    assert search["state"] == "broken off"
+    assert search["said"] == "scour of run B is to stay at its hour, but it has none."
+
+
+def test_a_step_of_a_run_that_nobody_wants_is_refused(client: Client, studio: Studio) -> None:
+    found = ask(client, steps=[{"run": "Q", "step": "scour"}])
+
+    assert found.status_code == 404
+    assert not Seek.objects.of(studio).exists()

@@ -52,6 +52,7 @@ def test_a_taken_week_is_the_same_week_elsewhere(studio: Studio) -> None:
     take(
         studio,
         floors=[("A", "scour", nov(24, 9)), ("C", "soak", nov(25, 14))],
+        stays=[("A", "scour")],
         sites=[("E", "shed")],
         together=[("A", "G", "hot alum")],
     )
@@ -60,6 +61,7 @@ def test_a_taken_week_is_the_same_week_elsewhere(studio: Studio) -> None:
 
     was, now = (facts_at(row, at=LATER, days=7) for row in (studio, other))
     assert was.guidance is not None
+    assert [row.step for row in was.guidance.stays] == ["scour"]
     assert now.guidance == was.guidance
     assert brief(week_at(other, at=LATER, days=7)) == brief(week_at(studio, at=LATER, days=7))
     assert TakenWeek.objects.of(other).get().note == "Olive sooner"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import asdict
 from typing import Any
+from uuid import uuid4
 
 import pytest
 from django.db import connection
@@ -144,3 +145,13 @@ def test_a_helper_looks_on_and_decides_nothing(client: Client, yard: Studio) -> 
 
     assert answer.status_code == 403
     assert not Seek.objects.of(yard).exists()
+
+
+def test_a_single_step_is_asked_to_stay(client: Client, yard: Studio) -> None:
+    shown = words(page(client))
+    assert "extract, Thu 26 Nov 10:00" in shown
+
+    fields = {"do": "look", "entry": str(uuid4()), "steps": ["C|extract", "D|iron", "nonsense"]}
+    client.post(f"/another/?at={MONDAY}", fields)
+
+    assert Seek.objects.of(yard).get().stays == [["C", "extract"], ["D", "iron"]]
