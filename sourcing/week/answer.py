@@ -174,13 +174,15 @@ def _best_attempt(
     if desk.carries and not any(_in_time(attempt, desk) for attempt in attempts):
         attempts += [tried(placer, far=True) for placer in here]
 
-    def rank(attempt: Attempt) -> tuple[int, int]:
+    def rank(attempt: Attempt) -> tuple[int, int, bool]:
         if attempt.placed and attempt.placement is not None:
-            return 0, attempt.placement.dry
+            return 0, attempt.placement.dry, attempt.far
         wants = attempt.wants
         # What lies at another site says why something is short; it is nothing more that lacks.
         lacking = [row for row in wants.lacking if row.kind != "site"]
-        return (1, 0) if wants.enough else (2, len(wants.short) + len(lacking))
+        # Of what is short the least is said: what is left of it once all is fetched.
+        lacks = len(wants.short) + len(lacking)
+        return (1, 0, attempt.far) if wants.enough else (2, lacks, not attempt.far)
 
     return min(attempts, key=rank)
 

@@ -272,7 +272,7 @@ class _Desk:
 def boxes_of(kind: str, *, heated: bool) -> tuple[str, ...]:
     """What is written down by hand at a pot-load: only what nobody can know before."""
     if kind == CARRY:
-        return (say("weighed there"), say("weighed here"), say("who"))
+        return (say("g there"), say("g here"), say("who"))
     if kind not in MEASURED:
         return (say("time in"), say("who"))
     return (

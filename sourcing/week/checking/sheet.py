@@ -339,4 +339,6 @@ def _group_sites(answer: Answer, ground: Ground) -> set[str]:
 def _site(answer: Answer, fibre: list[FibreFacts], ground: Ground) -> str:
     sites = sites_of(answer, ground) or _group_sites(answer, ground)
     sites = sites or ({lot.site for lot in fibre} - {""})
+    # A group day that takes no room is where its things lie.
+    sites = sites or ({ground.site_of(row.source) for row in answer.takes} - {""})
     return min(sites) if sites else (ground.facts.sites[0] if ground.facts.sites else "")

@@ -11,11 +11,13 @@ from decimal import Decimal
 from functools import lru_cache
 
 from inventory.science.figures import Figure
+from sourcing.week.best import Effort, best
 from sourcing.week.checking import check
 from sourcing.week.facts import WeekFacts
 from sourcing.week.plan import Week
 from sourcing.week.project import project
 from tests.sourcing.week.random_sites import spread
+from tests.sourcing.week.random_studios import with_group
 from tests.sourcing.week.under_way import begun
 
 STUDIOS = 3_000 if os.environ.get("DYE_LARDER_LONG") == "1" else 80
@@ -92,3 +94,27 @@ def test_begun_runs_keep_what_they_have_fetched() -> None:
                 fetched += any(step.kind == "carry" for step in run.kept.steps)
 
     assert fetched > 5
+
+
+def test_the_best_week_is_no_worse_and_none_is_better_than_its_bound() -> None:
+    ways = 0
+    for number in range(100, 108):
+        facts = spread(number)
+        found = best(facts, days=DAYS, effort=Effort(placings=40, solver=0.2))
+        assert check(facts, found.week) == [], number
+        assert not found.plain.better_than(found.goals), number
+        assert found.bound is None or not found.goals.better_than(found.bound), number
+        ways += sum(step.kind == "carry" for row in found.week.answers for step in row.steps)
+
+    assert ways > 5
+
+
+def test_a_group_day_takes_only_what_lies_where_it_is() -> None:
+    for number in (*range(2000, 2010), 2028):
+        facts = with_group(spread(number), number)
+        week = project(facts, days=DAYS)
+        assert check(facts, week) == [], number
+        groups = {run.code for run in facts.runs if run.group_block}
+        assert not any(
+            take.carried_from for row in week.answers for take in row.takes if row.run in groups
+        )

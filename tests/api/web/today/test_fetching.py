@@ -71,8 +71,8 @@ def test_the_step_that_takes_it_says_where_it_comes_from(client: Client) -> None
 def test_paper_has_boxes_for_both_weights(client: Client) -> None:
     said = as_read(read(page(client, "/runs/1/sheet/")).to_text())
 
-    assert "weighed there" in said
-    assert "weighed here" in said
+    assert "g there" in said
+    assert "g here" in said
 
 
 def test_one_tap_says_that_it_was_fetched_and_it_lies_there(client: Client) -> None:
