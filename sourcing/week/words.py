@@ -131,10 +131,22 @@ def priced(minor: int, currency: str) -> str:
     >>> priced(11_200, "GBP"), priced(11_250, "GBP"), priced(125_000, "SEK")
     ('£112', '£112.50', 'SEK 1,250')
     """
-    sign = SIGNS.get(currency, f"{currency} " if currency else "")
     if minor % 100:
-        return say("{sign}{money:,.2f}", sign=sign, money=Decimal(minor) / 100)
-    return say("{sign}{money:,}", sign=sign, money=minor // 100)
+        return in_currency(say("{money:,.2f}", money=Decimal(minor) / 100), currency)
+    return in_currency(say("{money:,}", money=minor // 100), currency)
+
+
+def in_currency(sum_: str, currency: str) -> str:
+    """A sum with its currency, which stands before or behind it as its reader's language has it.
+
+    >>> in_currency("19.13", "GBP"), in_currency("19.13", "SEK"), in_currency("19.13", "")
+    ('£19.13', 'SEK 19.13', '19.13')
+    """
+    if not currency:
+        return sum_
+    if currency in SIGNS:
+        return say("{sign}{sum}", sign=SIGNS[currency], sum=sum_)
+    return say("{currency} {sum}", currency=currency, sum=sum_)
 
 
 def rounded(number: Fraction, to: str) -> Decimal:

@@ -118,7 +118,7 @@ def in_catalogue() -> Iterator[tuple[str, Message]]:
         for row in thing.rows:
             place = f"inventory/science/tables/catalogue:{row.kind}"
             alike = row.name in SIGNS or CODES.fullmatch(row.words)
-            said = (row.case, "" if alike else row.words)
+            said = (row.unit, row.case, "" if alike else row.words)
             yield from ((place, Message(text)) for text in said if Message(text).needs_saying)
 
 

@@ -11,6 +11,9 @@ HOLE = re.compile(r"\{[^{}]*\}|%\([a-z_A-Z]+\)[a-z]")
 # A hole in which days or months are named, which others write in another order or with a dot.
 DAY = re.compile(r"\{\w+:[^{}]*%[aAbB]|\{day\w*\} \{months\}")
 
+# A sum whose currency others write behind it.
+MONEY = re.compile(r"\{(?:sign|currency)\} ?\{sum\}")
+
 
 @dataclass(frozen=True, slots=True)
 class Message:
@@ -24,7 +27,8 @@ class Message:
     def needs_saying(self) -> bool:
         """Whether a letter or a quotation mark is in it besides its holes, or a day written out."""
         words = HOLE.sub("", self.text + self.many)
-        return bool(DAY.search(self.text)) or any(sign.isalpha() or sign == "“" for sign in words)
+        moved = DAY.search(self.text) or MONEY.search(self.text)
+        return bool(moved) or any(sign.isalpha() or sign == "“" for sign in words)
 
     @property
     def patterns(self) -> tuple[str, ...]:

@@ -135,8 +135,10 @@ def in_figures(row: Row) -> str:
     span = _span(row.low, row.high)
     typical = "" if row.typical is None else _number(row.typical)
     if span and typical:
-        return say("{span}, typically {typical} {unit}", span=span, typical=typical, unit=row.unit)
-    return say("{span} {unit}", span=span or typical, unit=row.unit)
+        return say(
+            "{span}, typically {typical} {unit}", span=span, typical=typical, unit=say(row.unit)
+        )
+    return say("{span} {unit}", span=span or typical, unit=say(row.unit))
 
 
 def _span(low: Decimal | None, high: Decimal | None) -> str:
@@ -166,7 +168,7 @@ def _said(said: Said, shelf: Library, *, alone: bool) -> SaidShown:
     words = shelf.property_words[said.name]
     joint = ""
     if reach is not None and sum(1 for row in said.rows if row.numbers) > 1:
-        joint = say("{span} {unit}", span=_span(reach.low, reach.high), unit=reach.unit)
+        joint = say("{span} {unit}", span=_span(reach.low, reach.high), unit=say(reach.unit))
     return SaidShown(
         name=said.name,
         words=words if alone else say("{words}, {unit}", words=words, unit=unit or "in words"),

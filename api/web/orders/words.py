@@ -10,7 +10,7 @@ from inventory.science.saying import counted, say
 from inventory.science.units import whole
 from sourcing.ordering.answer import Line, Order
 from sourcing.ordering.facts import Stuff
-from sourcing.week.words import MONTHS, SIGNS, day_in_words, grams, kilos, listed, money
+from sourcing.week.words import MONTHS, day_in_words, grams, in_currency, kilos, listed, money
 
 MINOR = 100  # pence to the pound; money is kept in hundredths everywhere
 KG_MG = 1_000_000
@@ -26,8 +26,8 @@ def money_said(minor: int | Fraction, currency: str) -> str:
     full = money_in_full(minor, currency)
     if not full.endswith(".00"):
         return full
-    sign = SIGNS.get(currency, f"{currency} ")
-    return say("{sign}{sum:,}", sign=sign, sum=int(Decimal(money(Fraction(minor) / MINOR))))
+    sum_ = say("{sum:,}", sum=int(Decimal(money(Fraction(minor) / MINOR))))
+    return in_currency(sum_, currency)
 
 
 def money_in_full(minor: int | Fraction, currency: str) -> str:
@@ -37,7 +37,7 @@ def money_in_full(minor: int | Fraction, currency: str) -> str:
     ('£112.00', '€1,234,567.89')
     """
     sum_ = Decimal(money(Fraction(minor) / MINOR))
-    return say("{sign}{sum:,.2f}", sign=SIGNS.get(currency, f"{currency} "), sum=sum_)
+    return in_currency(say("{sum:,.2f}", sum=sum_), currency)
 
 
 def weight_said(mg: int | Fraction) -> str:

@@ -23,7 +23,7 @@ from sourcing.notebook.row_key import key_text
 from sourcing.week.facts import RunFacts, WeekFacts
 from sourcing.week.plan import Answer, Placed, Take, Unlock, Week
 from sourcing.week.pot_words import shared_said
-from sourcing.week.words import amount, grams, moment_in_words
+from sourcing.week.words import amount, grams, in_currency, moment_in_words
 
 LOOKS = {"yes": "yes", "not yet": "wait", "no": "no"}
 
@@ -293,11 +293,10 @@ def step_line(step: Placed, facts: WeekFacts) -> StepLine:
 def _cost(row: dict[str, Any] | None, currency: str) -> Cost | None:
     if row is None:
         return None
-    sign = {"GBP": "£", "EUR": "€", "USD": "$"}.get(currency, say("{currency} ", currency=currency))
     return Cost(
-        total=f"{sign}{row['total']}",
-        per_kg=f"{sign}{row['per_kg']}",
-        parts=tuple((part["what"], f"{sign}{part['money']}") for part in row["parts"]),
+        total=in_currency(row["total"], currency),
+        per_kg=in_currency(row["per_kg"], currency),
+        parts=tuple((part["what"], in_currency(part["money"], currency)) for part in row["parts"]),
         water=litres_said(Decimal(row["water_l"])),
         kwh=say("{row} kWh", row=row["kwh"]),
     )

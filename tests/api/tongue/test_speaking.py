@@ -12,6 +12,7 @@ from django.utils.translation import override
 from api.tongue.numbers import numbers_written
 from api.tongue.speaking import aloud, in_language
 from inventory.science.saying import counted, first_large, joined, say
+from sourcing.week.words import priced
 
 MONDAY = datetime(2026, 11, 23, 7, 30, tzinfo=UTC)
 
@@ -86,3 +87,20 @@ def test_a_sentence_that_ends_with_a_shortened_month_has_one_stop() -> None:
     assert in_language(say("{first}. {then}", first=day, then="A"), "de") == "Nov. A"
     assert in_language(say("{first}.", first=day), "de") == "Nov."
     assert in_language(say("and so on..."), "de") == "and so on..."
+
+
+@pytest.mark.parametrize(
+    ("minor", "currency", "english", "german"),
+    [
+        (1_913, "GBP", "£19.13", "19,13\u00a0£"),
+        (125_000, "EUR", "€1,250", "1.250\u00a0€"),
+        (125_050, "SEK", "SEK 1,250.50", "1.250,50\u00a0SEK"),
+    ],
+)
+def test_a_sum_has_its_currency_where_its_reader_writes_it(
+    minor: int, currency: str, english: str, german: str
+) -> None:
+    said = priced(minor, currency)
+
+    assert said == english
+    assert in_language(said, "de") == german
