@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime
 from decimal import Decimal
 from fractions import Fraction
@@ -277,6 +278,12 @@ def make_bath(
         "alum_left_mg": alum_left_mg,
     }
     return post(studio, entry=entry, kind=Kind.MAKE_BATH, at=at, body=body, work=work, note=note)
+
+
+def metals_of(studio: Studio, codes: Iterable[str]) -> set[str]:
+    """The metals in some baths, by their codes; none where there is none in them."""
+    rows = Bath.objects.of(studio).filter(lot__code__in=list(codes)).exclude(metal="")
+    return set(rows.values_list("metal", flat=True))
 
 
 def use_bath(

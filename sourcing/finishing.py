@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from sourcing.week.facts import WeekFacts
+from sourcing.week.second_bath import DYEBATH
 
 TAKES_AT_MOST = 10
 DAYS_AHEAD = 14
@@ -73,6 +74,8 @@ def _planned(facts: WeekFacts, run: str) -> Iterable[Taken]:
     week = project(facts, days=DAYS_AHEAD, unlocks=False)
     answer = next((row for row in week.answers if row.run == run), None)
     takes = () if answer is None or answer.answer == "no" else answer.takes
+    kept = {bath.code for bath in facts.shelf.baths}
+    takes = tuple(take for take in takes if take.what != DYEBATH or take.source in kept)
     return _summed(Taken(take.source, take.what, take.amount, take.unit) for take in takes)
 
 

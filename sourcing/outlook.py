@@ -238,7 +238,7 @@ def _small_tables(
         "pickups": standing_pickups(studio).filter(at__gte=looked_back),
         "put_by": put_by,
         "put_by_recipes": Recipe.objects.of(studio).filter(pk__in=put_by.values("recipe")),
-        **wanted_queries(studio),
+        **wanted_queries(studio, at),
         **taken_queries(studio, at),
         **offer_queries(studio, today),
         **order_queries(studio, open_orders(studio)),

@@ -39,6 +39,7 @@ from sourcing.step_errors import (
 )
 from sourcing.week.group_begun import with_laid_out
 from sourcing.week.plan import Answer
+from sourcing.week.second_bath import run_of_bath
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,11 +226,12 @@ def _begin_beside(
     at: datetime,
     by_step: bool = False,
 ) -> None:
-    """Runs whose cloth goes into the same pots are begun with it, each with its own plan.
+    """Runs whose cloth goes into the same pots, or in whose bath it follows, are begun with it.
 
+    Each keeps a plan of its own.
     One that another hand is beginning just now is left to that hand.
     """
-    codes = sorted({code for row in answer.steps for code in row.shared_with} & answers.keys())
+    codes = sorted(_beside(answer, answers) - {answer.run})
     rows = Run.objects.of(studio).filter(code__in=codes, begun=False).order_by("code")
     for other in rows.select_for_update(no_key=True, skip_locked=True):
         if plan_of(studio, other) is None:
@@ -237,6 +239,19 @@ def _begin_beside(
             _keep(studio, other, answers[other.code], entry=beside, at=at, by_step=by_step)
             other.begun = True
             other.save(update_fields=["begun"])
+
+
+def _beside(answer: Answer, answers: Mapping[str, Answer]) -> set[str]:
+    """Runs in whose pots it goes, or in whose bath it follows, and those that these go with."""
+    found, waiting = set[str](), [answer]
+    while waiting:
+        row = waiting.pop()
+        codes = {code for step in row.steps for code in step.shared_with}
+        codes |= {run for take in row.takes if (run := run_of_bath(take, answers))}
+        codes = (codes & answers.keys()) - found
+        found |= codes
+        waiting.extend(answers[code] for code in sorted(codes))
+    return found
 
 
 def _begun_by(

@@ -89,6 +89,7 @@ class _Back:
     def _check_free(self, row: Movement) -> None:
         found = claimed(self.studio, [row.lot.code])[row.lot.code]
         mine = set(self._along([row]).values_list("run__code", flat=True))
+        mine |= set(self._following([row]).values_list("run__code", flat=True))
         others = [(run, amount) for run, amount in found.by_run if run not in mine]
         promised = sum(amount for _, amount in others)
         if promised > found.left - row.amount:
@@ -102,11 +103,17 @@ class _Back:
             )
 
     def claims(self) -> None:
-        """Promise each open run what it was promised before the entry; a bath is not made."""
+        """Promise each open run what it was promised before the entry; a bath is not made.
+
+        Of a bath that is not kept nothing is promised to those that were to follow in it.
+        """
         used = list(self._used(self.wrong).select_related("run", "lot").order_by("id"))
         for run in {row.run_id: row.run for row in used}.values():
             if run.finished_at is None:
                 self._of_run(run, [row for row in used if row.run_id == run.pk])
+        for claim in self._following(self._gained()).select_related("run", "lot"):
+            release(self.studio, at=max(self.at, claim.made_at), run=claim.run.code,
+                    lots=[claim.lot.code])  # fmt: skip
         for number, done in enumerate(done_steps(self.studio).filter(entry=self.wrong.entry)):
             StepNotDone.objects.of(self.studio).create(
                 done=done, entry=uuid5(self.entry, f"step:{number}"), at=self.at
@@ -146,3 +153,10 @@ class _Back:
         """Claims that were made on what it made, as it was made."""
         entries = [uuid5(self.wrong.entry, row.lot.code) for row in rows]
         return Claim.objects.of(self.studio).filter(entry__in=entries)
+
+    def _following(self, rows: Sequence[Movement]) -> QuerySet[Claim]:
+        """Claims on a bath that were made as it was kept, for runs that follow in it."""
+        claims = Claim.objects.of(self.studio).filter(released_at=None)
+        lots = claims.filter(lot__in=[row.lot_id for row in rows]).select_related("run", "lot")
+        entries = [uuid5(uuid5(self.wrong.entry, row.run.code), row.lot.code) for row in lots]
+        return claims.filter(entry__in=entries)

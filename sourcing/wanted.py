@@ -10,19 +10,22 @@ from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from django.db.models import Q, QuerySet
+from django.db.models import Exists, OuterRef, Q, QuerySet, Value
+from django.db.models.functions import Concat
 
-from inventory.models import Lot, Studio
+from inventory.models import Lot, Movement, Posting, Studio
 from sourcing.gather import Cells
 from sourcing.kept import kept_in, kept_queries
 from sourcing.models import Block, Claim, FastnessWish, Run, ShadeCard
 from sourcing.week import facts
+from sourcing.week.second_bath import bath_code
 
 Rows = Mapping[str, Sequence[Cells]]
+_BATH_CODE = Concat("code", Value(bath_code("")))  # what its bath is called once it is kept
 
 
-def wanted_queries(studio: Studio) -> dict[str, QuerySet[Any]]:
-    """The queries of all runs that are not finished and of what hangs on them."""
+def wanted_queries(studio: Studio, at: datetime) -> dict[str, QuerySet[Any]]:
+    """The queries of all runs that are not finished and of what hangs on them by a moment."""
     runs = Run.objects.of(studio).filter(finished_at__isnull=True).order_by()
     keys = runs.values("pk")
     claims = Claim.objects.of(studio).filter(released_at__isnull=True, run__in=keys).order_by()
@@ -37,9 +40,23 @@ def wanted_queries(studio: Studio) -> dict[str, QuerySet[Any]]:
         "wishes": FastnessWish.objects.of(studio).filter(run__in=keys),
         "claims": claims,
         "named_lots": Lot.objects.of(studio).filter(named),
+        "run_baths": Lot.objects.of(studio).filter(
+            came_to_stay(studio, at),
+            kind="bath",
+            code__in=runs.annotate(bath=_BATH_CODE).values("bath"),
+        ),
         "named_blocks": Block.objects.of(studio).filter(pk__in=runs.values("group_block")),
         **kept_queries(studio, runs),
     }
+
+
+def came_to_stay(studio: Studio, at: datetime) -> Exists:
+    """Of a lot, whether anything of it was there by a moment and not all that came taken back."""
+    undone = Posting.objects.of(studio).filter(undoes=True).exclude(corrects=None)
+    came = Movement.objects.of(studio).filter(
+        lot=OuterRef("pk"), amount__gt=0, posting__occurred_at__lte=at
+    )
+    return Exists(came.exclude(posting__in=undone.values("corrects")).exclude(posting__undoes=True))
 
 
 def runs_in(
@@ -81,6 +98,7 @@ class _Hanging:
             self.wishes.setdefault(row["run_id"], []).append(row)
         codes = {row["id"]: row["code"] for row in rows["runs"]}
         self.kept = kept_in(rows, codes, zone, at=at)
+        self.baths = {row["code"] for row in rows["run_baths"]}
 
     def run(self, row: Cells) -> facts.RunFacts:
         return facts.RunFacts(
@@ -101,6 +119,7 @@ class _Hanging:
             begun=row["begun"],
             fibre_needed_by=row["fibre_needed_by"],
             kept=self.kept.get(row["id"]),
+            bath=bath if (bath := bath_code(row["code"])) in self.baths else "",
         )
 
     def _local(self, moment: datetime | None) -> datetime | None:

@@ -196,3 +196,20 @@ class ClaimsWentBack(LarderError):
                 "Write down anew what was done."
             )
         )
+
+
+class NothingDyed(LarderError):
+    """A bath to be kept of a run whose recipe has no step that dyes."""
+
+    code = "nothing_dyed"
+
+    def __init__(self, *, run: str, shade: str) -> None:
+        self.run, self.shade = run, shade
+        super().__init__(
+            say(
+                "{shade} ({run}) has no step that dyes, so it leaves no bath. Write down what is "
+                "kept as a bath made.",
+                run=run,
+                shade=shade,
+            )
+        )

@@ -11,6 +11,7 @@ from sourcing.notebook.problem import Problem
 from sourcing.notebook.quantities import DoseOf, write_dose
 from sourcing.notebook.saying import say
 from sourcing.notebook.yard_pages import BY_NAME
+from sourcing.week.second_bath import DYEBATH
 
 Found = Iterator[Problem]
 
@@ -24,6 +25,7 @@ def check_recipes(notebook: Notebook) -> Found:
         yield from _second_bath(recipe, steps)
         yield from _steps(own)
     yield from _doses(notebook, steps)
+    yield from _bath_twice(notebook)
     yield from _circles(notebook)
 
 
@@ -141,6 +143,20 @@ def _doses(notebook: Notebook, steps: dict[str, list[Row]]) -> Found:
         if row.has("state") and kind != "dyestuff":
             note = say("Only a dyestuff has a state. Delete it.")
             yield _problem(row, "state", row.text("state"), note)
+
+
+def _bath_twice(notebook: Notebook) -> Found:
+    """A shade that follows in a bath takes of it by itself: a dose of it would count twice."""
+    follow = {
+        row.text("recipe"): row.text("second bath of")
+        for row in notebook.page("recipes")
+        if row.has("second bath of")
+    }
+    for row in notebook.page("doses"):
+        if row.text("recipe") in follow and row.text("what").casefold() == DYEBATH:
+            note = say("The bath of {code} is taken without a dose. Delete this one.",
+                       code=follow[row.text("recipe")])  # fmt: skip
+            yield _problem(row, "what", row.text("what"), note)
 
 
 def _circles(notebook: Notebook) -> Found:

@@ -14,6 +14,18 @@ from datetime import date, datetime
 from inventory.science.days import local_day
 from inventory.science.keeping import last_good_day
 from inventory.science.saying import say
+from sourcing.week.begun_baths import (
+    bath_reasons,
+    bath_warnings,
+    floors_of_baths,
+    keep_for_begun,
+    lay_bath,
+    lay_baths,
+    providers_first,
+    still_to_come,
+    to_be_left,
+    wait_for_used_baths,
+)
 from sourcing.week.carry import CARRY, in_their_place
 from sourcing.week.desk import Desk, spend
 from sourcing.week.facts import Hanging, RunFacts
@@ -25,6 +37,7 @@ from sourcing.week.late_baths import late_baths, make_late_baths, wait_for_baths
 from sourcing.week.loads import placed_steps
 from sourcing.week.moments import minute_of, rounded_up
 from sourcing.week.plan import Answer, Job, Placed, Reason, Take
+from sourcing.week.second_bath import DYEBATH
 from sourcing.week.stages import Stage
 from sourcing.week.straining import held_back, straining_notes, topped_up_ml
 from sourcing.week.under_way import Part, UnderWay, option_of, settled_fit, under_way
@@ -38,7 +51,10 @@ def answer_begun(runs: Iterable[RunFacts], desk: Desk) -> dict[str, Answer]:
         recipe = desk.recipes.get(run.recipe)
         if recipe is not None:
             found.append(under_way(run, recipe, desk))
+    lay_baths(found, desk)
     left = _before_they_take(found, desk)
+    keep_for_begun(found, desk)
+    wait_for_used_baths(found, desk)
     late = {row.run.code: take_late(row, desk) for row in found if row.run.group_block}
     for row in sorted(found, key=lambda row: bool(late_baths(row, desk))):
         wait_for_baths(row, desk)  # a late bath goes round all others
@@ -46,10 +62,12 @@ def answer_begun(runs: Iterable[RunFacts], desk: Desk) -> dict[str, Answer]:
     for row in found:
         # Not sooner: a pot that is only kept for one run would hide another that has it later.
         _keep_its_pots(row, desk)
-    for row in found:
+    for row in providers_first(found):
         _book_loads(row, make_late_baths(row, desk), desk)
         if row.moves:
             _move(row, desk)
+            lay_bath(row, desk)
+        row.warnings += bath_warnings(row, desk)
     for row in found:
         do_late(late.get(row.run.code, []), row, desk)
     return {row.run.code: _answer(row, left, desk) for row in found}
@@ -173,8 +191,9 @@ def _move(row: UnderWay, desk: Desk) -> None:
     for load in row.apart:  # its baths stay where they are
         _hold(load, row.run.code, desk)
     fits = tuple(settled_fit(part, row) for part in row.parts[: row.settled])
+    baths = floors_of_baths(row, desk)
     floors = [
-        max(now, minute_of(part.start), row.not_before.get(number, 0))
+        max(now, minute_of(part.start), row.not_before.get(number, 0), baths.get(number, 0))
         for number, part in enumerate(row.parts)
     ]
     for stages in (_in_kept_pots(row), _stages(row)):
@@ -253,14 +272,16 @@ def _missed(bump: Bump, fits: list[Fit]) -> str:
 
 def _before_they_take(found: list[UnderWay], desk: Desk) -> dict[str, int]:
     """What there is of everything beside what begun runs have; lots to come are claimed here."""
-    left = dict(desk.larder.left)
+    left = dict(desk.larder.left) | to_be_left(found, desk)
     for row in found:
-        for code, amount in desk.larder.promised_to(row.run.code).items():
+        promised = desk.larder.promised_to(row.run.code)
+        for code, amount in promised.items():
             left[code] = left.get(code, 0) + amount
         for take in row.kept.takes:
             if take.source in row.kept.to_come and take.source in desk.larder.left:
                 there = desk.larder.left[take.source]
-                desk.larder.left[take.source] = max(0, there - take.amount)
+                more = max(0, take.amount - promised.get(take.source, 0))
+                desk.larder.left[take.source] = max(0, there - more)
     return left
 
 
@@ -269,7 +290,7 @@ def _takes(row: UnderWay, left: dict[str, int], desk: Desk) -> tuple[Take, ...]:
     claimed = desk.larder.promised_to(row.run.code)
     found = []
     for take in planned_takes(row, desk):
-        there = take.amount if take.source in row.kept.to_come else claimed.get(take.source, 0)
+        there = take.amount if _is_to_come(take, row, desk) else claimed.get(take.source, 0)
         amount = min(take.amount, there)
         claimed[take.source] = there - amount
         if amount <= 0:
@@ -278,6 +299,13 @@ def _takes(row: UnderWay, left: dict[str, int], desk: Desk) -> tuple[Take, ...]:
         found.append(replace(take, amount=amount, left_after=left[take.source],
                              at=_taken_at(take, row)))  # fmt: skip
     return (*found, *_gone_along(row, desk))
+
+
+def _is_to_come(take: Take, row: UnderWay, desk: Desk) -> bool:
+    """Whether a take counts in full, as nobody could claim it when the run was begun."""
+    if take.what == DYEBATH:
+        return still_to_come(take.source, row.kept, desk)
+    return take.source in row.kept.to_come
 
 
 def _gone_along(row: UnderWay, desk: Desk) -> Iterable[Take]:
@@ -436,6 +464,7 @@ def _reasons(row: UnderWay, steps: tuple[Placed, ...], desk: Desk) -> Iterable[R
     yield Reason(
         "begun", code, say("begun {begun_at}", begun_at=moment_in_words(row.kept.begun_at, zone))
     )
+    yield from bath_reasons(row, desk)
     for load in steps:
         if load.late_since is not None:
             text = say(

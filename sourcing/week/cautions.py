@@ -11,8 +11,9 @@ from inventory.science.cautions import Caution, cautions_for_jar, cautions_for_r
 from inventory.science.days import local_day
 from inventory.science.facts import JarFacts
 from inventory.science.liquor import liquor_at
-from sourcing.week.facts import RunFacts, WeekFacts
+from sourcing.week.facts import Recipe, RunFacts, WeekFacts
 from sourcing.week.plan import Answer
+from sourcing.week.second_bath import dyed_in, firsts, metal_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,8 @@ class Ground:
     foraged: frozenset[str]
     own: Mapping[str, str]
     two_person_l: Decimal | None
+    # By recipe, what is in the bath that it follows in: dyestuffs, metals.
+    before: Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]
 
 
 def ground_of(facts: WeekFacts, *, runs: Iterable[RunFacts] | None = None) -> Ground:
@@ -52,6 +55,20 @@ def ground_of(facts: WeekFacts, *, runs: Iterable[RunFacts] | None = None) -> Gr
         foraged=frozenset(lot.dyestuff for lot in facts.shelf.lots if lot.foraged),
         own=dict(facts.hazards),
         two_person_l=None if limit is None else limit.value,
+        before={row.code: _in_bath_of(row, facts) for row in facts.recipes if row.second_of},
+    )
+
+
+def _in_bath_of(
+    recipe: Recipe, facts: WeekFacts
+) -> tuple[tuple[str, ...], tuple[str, ...]]:  # fmt: skip
+    """Dyestuffs and metals of all the recipes whose bath one follows in."""
+    before = firsts(recipe, facts.recipes)
+    steps = ((row, dyed_in(row)) for row in before)
+    metals = (metal_in(row, step) for row, step in steps if step is not None)
+    return (
+        tuple(dose.what for row in before for dose in row.doses if dose.kind == "dyestuff"),
+        tuple(metal for metal in metals if metal),
     )
 
 
@@ -73,10 +90,14 @@ def cautions_of_run(ground: Ground, answer: Answer) -> tuple[Caution, ...]:
         return ()
     wanted = ground.wanted.get(answer.run)
     sources = [take.source for take in answer.takes]
+    plants, metals = ground.before.get("" if wanted is None else wanted.recipe, ((), ()))
     return cautions_for_run(
-        dyestuffs=[ground.dyestuffs[code] for code in sources if code in ground.dyestuffs],
+        dyestuffs=[
+            *(ground.dyestuffs[code] for code in sources if code in ground.dyestuffs),
+            *plants,
+        ],
         supplies=[take.what for take in answer.takes if take.what in ground.supplies],
-        metals=[ground.metals[code] for code in sources if code in ground.metals],
+        metals=[*(ground.metals[code] for code in sources if code in ground.metals), *metals],
         fugitive=ground.fugitive,
         foraged=ground.foraged,
         own=ground.own,

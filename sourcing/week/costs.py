@@ -16,7 +16,9 @@ from inventory.science.days import local_day
 from sourcing.week.facts import Heat, Recipe, RunFacts, WeekFacts
 from sourcing.week.plan import Answer, Placed
 from sourcing.week.pot_words import share_of_pot
+from sourcing.week.second_bath import DYEBATH
 
+UL_PER_L = 1_000_000
 WATER_C = 10  # cold water where no source is written down; assumed, not measured
 
 # Liquor that goes on into the next bath is counted there.
@@ -175,7 +177,10 @@ def _goods(answer: Answer, prices: _Prices) -> tuple[list[Part], tuple[str, ...]
 
 
 def _water_l(answer: Answer, run: RunFacts, recipe: Recipe | None, prices: _Prices) -> Fraction:
-    """Litres of every bath, what is topped up, and the rinses: after a scour and at the end."""
+    """Litres of every bath, what is topped up, and the rinses: after a scour and at the end.
+
+    What is taken of a dyebath that was used before is no water.
+    """
     baths = sum(
         (Fraction(step.litres) for step in answer.steps if step.kind not in GOES_ON), Fraction(0)
     )
@@ -185,7 +190,11 @@ def _water_l(answer: Answer, run: RunFacts, recipe: Recipe | None, prices: _Pric
     for kind, name in (("scour", "rinses_after_scour"), ("rinse", "rinses_at_end")):
         if any(step.kind == kind for step in answer.steps) and not _in_a_tub(kind, answer):
             rinses += prices.number("studio", name)
-    return baths + Fraction(answer.top_up_ml, 1000) + rinses * rinse_l
+    used_l = sum(
+        (Fraction(take.amount, UL_PER_L) for take in answer.takes if take.what == DYEBATH),
+        Fraction(0),
+    )
+    return max(Fraction(0), baths - used_l) + Fraction(answer.top_up_ml, 1000) + rinses * rinse_l
 
 
 def _in_a_tub(kind: str, answer: Answer) -> bool:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from sourcing.week.answer import answer_run
+from sourcing.week.bath_words import with_baths_kept
 from sourcing.week.begun import answer_begun
 from sourcing.week.days import days_of
 from sourcing.week.desk import Desk
@@ -72,6 +73,7 @@ def as_week(desk: Desk, answers: tuple[Answer, ...]) -> Week:
     answers = with_chances(facts, answers, until=until)
     orders = to_order(facts)
     answers = with_suppliers(facts, answers, orders)
+    answers = with_baths_kept(answers, desk)
     rooms = rooms_of_week(facts, answers, until=until)
     return Week(
         facts.studio,

@@ -6,7 +6,7 @@ dark, and where there is iron in a bath no bright comes after.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
@@ -16,7 +16,8 @@ from inventory.science.figures import Figure, Figures
 from inventory.science.second_bath import baths_at_most, left_in, litres_per_kg
 from sourcing.week.facts import Recipe, RunFacts, Step
 from sourcing.week.fits import Fit
-from sourcing.week.guidance import Guidance, in_order
+from sourcing.week.guidance import Guidance
+from sourcing.week.plan import Take
 
 DYEBATH = "dyebath"
 UL_PER_ML = 1000
@@ -57,6 +58,12 @@ class Follows:
 def bath_code(run: str) -> str:
     """What the bath of a run is called until somebody keeps it under a name of its own."""
     return f"{run}-bath"
+
+
+def run_of_bath(take: Take, runs: Container[str]) -> str:
+    """The run whose bath is taken, of one that nobody has kept under its name yet; empty: none."""
+    run = take.source.removesuffix(bath_code(""))
+    return run if take.what == DYEBATH and run != take.source and run in runs else ""
 
 
 def dyed_in(recipe: Recipe) -> Step | None:
@@ -204,11 +211,6 @@ def in_turn(
         waiting.remove(chosen)
         found.extend(chosen)
     return found
-
-
-def plain_order(runs: Iterable[RunFacts]) -> list[str]:
-    """Codes by due date, as runs are placed where nothing else is said."""
-    return [run.code for run in sorted(runs, key=in_order)]
 
 
 def _together(rows: list[RunFacts], guidance: Guidance) -> list[list[RunFacts]]:

@@ -12,7 +12,7 @@ from inventory.science.facts import BathFacts
 from inventory.science.keeping import LastGood
 from inventory.science.saying import joined, say
 from sourcing.week.facts import Recipe, RunFacts
-from sourcing.week.larder import Larder, Pick
+from sourcing.week.larder import Larder, Pick, fetched
 from sourcing.week.moments import minute_of
 from sourcing.week.plan import Reason, Shortage
 from sourcing.week.reasons import because
@@ -40,6 +40,7 @@ class Candidate:
     l_per_kg: Fraction  # of it that the run asks for
     usable_from: int
     run: str = ""  # whose it is, of one that a placed run leaves
+    far: str = ""  # the site that it is fetched from
 
     def need_ul(self, run: RunFacts) -> int:
         return round(self.l_per_kg * run.weight_mg)
@@ -70,7 +71,7 @@ def want_second_bath(
     if not asked.given:
         wants.lacking.append(_too_many(asked))
         return
-    there, most = list(_candidates(asked, larder, wants.site)), 0
+    there, most = list(_candidates(asked, larder, wants)), 0
     whys: list[Reason] = []
     for row in there:
         if row.bath.code in without:
@@ -80,6 +81,8 @@ def want_second_bath(
         barred = _barred(row, recipe, asked, day)
         if barred is not None:
             whys.append(barred)
+            continue
+        if row.far and need_ul > larder.carry_ul_at_most:
             continue
         if larder.left[row.bath.code] < need_ul:
             most = max(most, larder.left[row.bath.code])
@@ -107,16 +110,20 @@ def could_follow(run: RunFacts, recipe: Recipe, larder: Larder) -> bool:
     )
 
 
-def _candidates(asked: Follows, larder: Larder, site: str) -> Iterator[Candidate]:
-    """Baths of the shade that comes first: kept ones, then those that placed runs leave."""
-    now = minute_of(larder.facts.at)
-    for bath, good in larder.all_baths_of(DYEBATH, site=site):
-        if bath.shade == asked.first.shade and _used(bath) == asked.number - 1:
-            yield Candidate(bath, good, asked.of_bath(_ratio(asked)), now)
+def _candidates(asked: Follows, larder: Larder, wants: Wants) -> Iterator[Candidate]:
+    """Baths of the shade that comes first: kept here, left by placed runs, kept at another site."""
+    now, site = minute_of(larder.facts.at), wants.site
+    kept = [
+        Candidate(bath, good, asked.of_bath(_ratio(asked)), now, far=fetched(bath.site, site))
+        for bath, good in larder.all_baths_of(DYEBATH, site=site, far=wants.far)
+        if bath.shade == asked.first.shade and _used(bath) == asked.number - 1
+    ]
+    yield from (row for row in kept if not row.far)
     for row, good in larder.poured_of(asked.first.shade, site=site):
-        free = max(now, minute_of(row.bath.made_at))
         if _used(row.bath) == asked.number - 1:
+            free = max(now, minute_of(row.bath.made_at))
             yield Candidate(row.bath, good, asked.of_bath(row.l_per_kg), free, row.run)
+    yield from (row for row in kept if row.far)
 
 
 def _used(bath: BathFacts) -> int:
@@ -169,7 +176,7 @@ def _take(
 ) -> None:
     bath, zone = row.bath, larder.facts.zone
     wants.picks.append(Pick(bath.code, bath.what, need_ul, "µL", asked.step.name, row.usable_from,
-                            row.good.day, keeps=row.good.figure))  # fmt: skip
+                            row.good.day, keeps=row.good.figure, far=row.far))  # fmt: skip
     percent = asked.strength * 100
     text = say("bath {number} of {shade}: {percent} % of its shade", number=asked.number,
                shade=asked.first.shade, percent=_tenths(percent))  # fmt: skip

@@ -115,6 +115,15 @@ def test_a_shade_that_dyes_nothing_has_no_second_bath() -> None:
     assert said == [("second bath of", "haze has no step of the kind dye. Add it to steps.csv.")]
 
 
+def test_a_dose_of_the_bath_beside_it_is_refused() -> None:
+    files = haze_yard()
+    files["doses.csv"] += b"haze,dye,dyebath,bath,30 L per kg,\n"
+
+    assert refused(files) == [
+        ("what", "The bath of blush is taken without a dose. Delete this one.")
+    ]
+
+
 @pytest.mark.parametrize("percent", ["0 %", "101 %"])
 def test_a_strength_is_between_one_and_a_hundred_per_cent(percent: str) -> None:
     assert [column for column, _ in refused(haze_yard(HAZE.replace("40 %", percent)))] == [

@@ -7,14 +7,15 @@ from typing import Any
 from rest_framework import serializers
 
 from api.entries.asked import Asked, Kept
-from api.entries.fields import AmountOf, Code, Day, Moment, Note, Said, Words, Yes
+from api.entries.fields import AmountOf, Code, Day, Moment, Note, Number, Said, Words, Yes
 from api.entries.verb import Verb
 from api.entries.verbs import fibre
 from api.entries.verbs.fibre import DyedSaid, FibreSaid
 from api.entries.weights import TakeSaid, for_lot, takes_of, weighed
 from api.visitor import Right
 from inventory.entries import Fibre, Lost, Made
-from sourcing import claims, put_by_wishes, runs, snippets, steps
+from sourcing import claims, kept_baths, put_by_wishes, runs, snippets, steps
+from sourcing.week.second_bath import bath_code
 
 
 class OfRun(Said):
@@ -116,6 +117,28 @@ def finish(asked: Asked) -> Kept:
         **asked.posting,
     )
     return Kept("runs", asked["run"], posted)
+
+
+class KeepBath(OfRun):
+    """The bath of a run kept once its cloth is out."""
+
+    volume = AmountOf("volume")
+    warmth_c = Number(least=-60, most=110, help_text="°C at which it is kept")
+    site = Code(required=False)
+    note = Note()
+
+
+def keep_bath(asked: Asked) -> Kept:
+    """A run's bath on the shelf."""
+    posted = kept_baths.keep_bath(
+        asked.studio,
+        run=asked["run"],
+        volume=weighed(asked["volume"]),
+        temperature_c=float(asked["warmth_c"]),
+        **asked.given("site"),
+        **asked.posting,
+    )
+    return Kept("baths", bath_code(asked["run"]), posted)
 
 
 class TakeBack(OfRun):
@@ -237,6 +260,8 @@ VERBS = (
           finish, run="C", takes=[{"lot": "W-90"}, {"lot": "PR-1003", "amount": "300 g"}],
           makes=[{"of": "W-90", "code": "C-1", "amount": "590 g"}],
           losses=[{"material": "wool", "amount": "10 g", "reason": "ends"}]),
+    _verb("keep-bath", "baths", Right.HELPER, "The bath of a run kept once its cloth is out, for "
+          "a paler shade.", KeepBath, keep_bath, run="C", volume="16 L", warmth_c="8"),
     _verb("let-go-run", "runs", Right.DYER, "A run that nobody wants any more.", OfRun, let_go,
           run="H"),
     fibre.JUDGE_DYED,

@@ -71,6 +71,7 @@ GROUPS = (
             "keep-at",
             "evaporate",
             "make-bath",
+            "keep-bath",
             "use-bath",
             "move-bath",
         ),

@@ -34,9 +34,11 @@ from sourcing.week.group_begun import laid_out_of, lays_out, with_laid_out
 from sourcing.week.kept import LAID_OUT, over_at
 from sourcing.week.plan import Answer, Placed, Take, Week
 from sourcing.week.pot_words import shared_said
+from sourcing.week.second_bath import run_of_bath
 from sourcing.week.words import amount, grams, moment_in_words
 
 MAKES = "make "
+OUT_OF_THE_BATH = ("dye", "after-bath", "rinse")  # with them a bath is free, or soon
 
 
 @dataclass(frozen=True)
@@ -131,7 +133,7 @@ class Day:
             sheet=f"{reverse('run-sheet', args=[answer.run])}{self.carried}",
             otherwise=to_form("", "step-done", self.carried, dict(fields)).address if can else "",
             taps=self._made(answer, row, run, state),
-            leads=self._leads(answer, row) if self.may_write and state != "done" else None,
+            leads=self._leads(answer, row, state) if self.may_write else None,
         )
 
     def _takes(
@@ -199,8 +201,12 @@ class Day:
             return ""
         return say("stays in till {held}", held=moment_in_words(held, self.facts.zone))
 
-    def _leads(self, answer: Answer, row: Placed) -> Deed | None:
-        """Another form that a step is written down with: a bath that is made, a snippet."""
+    def _leads(self, answer: Answer, row: Placed, state: str) -> Deed | None:
+        """Another form that a step is written down with: a bath made or kept, a snippet."""
+        if row.kind in OUT_OF_THE_BATH and self._is_followed(answer):
+            return to_form(say("Keep its bath"), "keep-bath", self.carried, {"run": answer.run})
+        if state == "done":
+            return None
         if row.step.startswith(MAKES):
             bath = row.step.removeprefix(MAKES)
             said = {"what": bath, "run": answer.run}
@@ -210,6 +216,14 @@ class Day:
                 say("Write down the snippet"), "snippet", self.carried, {"run": answer.run}
             )
         return None
+
+    def _is_followed(self, answer: Answer) -> bool:
+        """Whether another run takes of its bath, and nobody has kept that yet."""
+        runs = {answer.run}
+        takes = (take for other in self.week.answers for take in other.takes)
+        kept = any(run.code == answer.run and run.bath for run in self.facts.runs)
+        begun = answer.begun_at is not None
+        return begun and not kept and any(run_of_bath(take, runs) for take in takes)
 
 
 # -- words ---------------------------------------------------------------------------------------

@@ -10,9 +10,11 @@ from itertools import pairwise
 from sourcing.week.checking.fault import Fault
 from sourcing.week.checking.ground import Ground, minute_of
 from sourcing.week.checking.people import faults_in_hours
+from sourcing.week.checking.second_baths import ENDING
 from sourcing.week.checking.sheet import Load, Round, Sheet, Stage, dye_loads
 from sourcing.week.checking.working import released
 from sourcing.week.facts import RunFacts
+from sourcing.week.kept import Kept
 from sourcing.week.plan import Placed
 
 Key = tuple[str, int, int]
@@ -48,8 +50,11 @@ def _key(row: Placed) -> Key:
 
 
 def _said(row: Placed, sheet: Sheet) -> datetime | None:
-    kept = sheet.run.kept
-    assert kept is not None
+    assert sheet.run.kept is not None
+    return _said_in(row, sheet.run.kept)
+
+
+def _said_in(row: Placed, kept: Kept) -> datetime | None:
     for done in kept.done:
         if (done.step, done.round) == (row.step, row.round) and done.load in (0, row.load):
             return done.at
@@ -109,7 +114,7 @@ def _moves(sheet: Sheet, ground: Ground) -> Iterator[Fault]:
         was = starts.get((row.step, row.round), row.start)
         if row.start < max(was, now):
             yield Fault("begun", sheet.code, row.start, f"{row.step} moved to before its hour")
-    if moved and not wrong:
+    if moved and not wrong and not _follows_late(sheet.run, ground):
         first = min(moved, key=lambda row: row.start)
         yield Fault("begun", sheet.code, first.start, f"{first.step} moved, and nothing is late")
     for chain in sheet.chains():
@@ -122,9 +127,27 @@ def _moves(sheet: Sheet, ground: Ground) -> Iterator[Fault]:
                 yield Fault("begun", sheet.code, ground.moment(after.start), text)
 
 
+def _follows_late(run: RunFacts, ground: Ground, seen: tuple[str, ...] = ()) -> bool:
+    """Whether it follows in the bath of a begun run of which something went wrong."""
+    for take in run.kept.takes if run.kept is not None else ():
+        code = take.source.removesuffix(ENDING)
+        before = ground.runs.get(code)
+        if take.what != "dyebath" or before is None or before.kept is None or code in seen:
+            continue
+        kept, now = before.kept, ground.facts.at
+        if any(_is_wrong(row, _said_in(row, kept), now) for row in kept.steps):
+            return True
+        if _follows_late(before, ground, (*seen, code)):
+            return True
+    return False
+
+
 def _went_wrong(row: Placed, sheet: Sheet, now: datetime) -> bool:
+    return _is_wrong(row, _said(row, sheet), now)
+
+
+def _is_wrong(row: Placed, said: datetime | None, now: datetime) -> bool:
     """A pot-load that is not done though its time has passed, or was done later than planned."""
-    said = _said(row, sheet)
     attended = row.attended_until or row.end
     return min(attended, row.end) < now if said is None else said > min(attended, row.end)
 

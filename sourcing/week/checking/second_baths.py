@@ -33,12 +33,21 @@ def left_by_runs(week: Week, ground: Ground) -> dict[str, tuple[int, str]]:
     for answer in week.answers:
         run = ground.runs.get(answer.run)
         recipe = ground.recipes.get(run.recipe) if run is not None else None
-        if run is None or recipe is None or answer.answer == "no" or run.bath or run.group_block:
+        if run is None or recipe is None or run.bath or run.group_block:
             continue
         step = _dye(recipe)
-        if step is not None and any(row.step == step.name for row in answer.steps):
+        placed = answer.answer != "no" and step is not None and any(
+            row.step == step.name for row in answer.steps
+        )  # fmt: skip
+        if step is not None and (placed or answer.run + ENDING in _kept_for(ground)):
             found[answer.run + ENDING] = round(_ratio(recipe, step) * run.weight_mg), "µL"
     return found
+
+
+def _kept_for(ground: Ground) -> set[str]:
+    """Codes of baths that begun runs took into their plans before they were there."""
+    plans = (run.kept for run in ground.runs.values() if run.kept is not None)
+    return {code for kept in plans for code in kept.to_come}
 
 
 def second_bath_takes(sheet: Sheet) -> list[Take]:
@@ -53,7 +62,10 @@ def faults_in_second_baths(sheets: list[Sheet], ground: Ground) -> Iterator[Faul
     """Each run that follows in a bath, against the bath."""
     by_run = {sheet.code: sheet for sheet in sheets}
     for sheet in sheets:
-        if not sheet.recipe.second_of or sheet.run.group_block or sheet.run.kept is not None:
+        if not sheet.recipe.second_of or sheet.run.group_block:
+            continue
+        if sheet.run.kept is not None:
+            yield from _begun_too_soon(sheet, by_run, ground)
             continue
         takes = second_bath_takes(sheet)
         first = ground.recipes.get(sheet.recipe.second_of)
@@ -62,6 +74,25 @@ def faults_in_second_baths(sheets: list[Sheet], ground: Ground) -> Iterator[Faul
             continue
         for why in _wrong(sheet, takes[0], first, by_run, ground):
             yield Fault("second bath", sheet.code, takes[0].at, f"{takes[0].source}: {why}")
+
+
+def _begun_too_soon(
+    sheet: Sheet, by_run: dict[str, Sheet], ground: Ground
+) -> Iterator[Fault]:  # fmt: skip
+    """Cloth of a begun run that would go in before that of another is out, and nobody says so."""
+    step = _dye(sheet.recipe)
+    stage = None if step is None else sheet.stage(step.name)
+    loads = () if stage is None else stage.loads
+    if any(load.placed.done_at is not None for load in loads) or sheet.answer.warnings:
+        return
+    for take in second_bath_takes(sheet):
+        other = by_run.get(take.source.removesuffix(ENDING))
+        if other is None or other.run.kept is None or stage is None:
+            continue
+        before = _left_by(other, by_run, ground)
+        if before is not None and ground.moment(stage.start) < before.free_at:
+            free = f"{before.free_at:%a %d %H:%M}"
+            yield Fault("second bath", sheet.code, take.at, f"{take.source}: is free {free}")
 
 
 def _wrong(
@@ -87,7 +118,7 @@ def _wrong(
         yield f"ends {good:%a %d}"
     if bath.set_aside:
         yield "is set aside"
-    if bath.site not in ("", sheet.site):
+    if bath.site not in ("", sheet.site, take.carried_from):
         yield f"is at {bath.site}"
     if bath.metal and recipe.bright:
         yield f"holds {bath.metal}, the shade is bright"

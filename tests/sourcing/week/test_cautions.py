@@ -86,3 +86,20 @@ def test_nothing_is_said_of_a_run_that_only_waits_for_an_answer() -> None:
     empty = Answer("Z", "Nothing yet", "no", None, None)
 
     assert [row for row in cautions_of(FACTS, (empty,)) if row.run] == []
+
+
+def test_what_was_in_the_first_bath_goes_along_into_the_second() -> None:
+    """Pale Olive is dyed in what Hedge Olive leaves: privet's poison and its copper are in it."""
+    olive = next(row for row in FACTS.recipes if row.shade == "Hedge Olive")
+    dye = next(step for step in olive.steps if step.kind == "dye")
+    pale = replace(olive, code="pale", shade="Pale Olive", depth=1, bright=False, steps=(dye,),
+                   doses=(), second_of=olive.code)  # fmt: skip
+    run = next(row for row in FACTS.runs if row.code == "C")
+    facts = replace(FACTS, recipes=(*FACTS.recipes, pale), runs=(
+        *FACTS.runs, replace(run, code="P", recipe="pale", shade="Pale Olive")))  # fmt: skip
+
+    placed = Answer("P", "Pale Olive", "yes", None, None)
+
+    found = marks("P", cautions_of(facts, (placed,)))
+    assert found[0] == "POISON"
+    assert "HOLD" in found

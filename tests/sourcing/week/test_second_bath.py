@@ -248,6 +248,29 @@ def test_a_bath_of_another_shade_or_set_aside_is_none() -> None:
     assert answers(with_bath(set_aside="furry"))["L"].answer == "no"
 
 
+def at_the_yard(facts: WeekFacts) -> WeekFacts:
+    """Pots, ring and line stand at one of two sites."""
+    shelf = facts.shelf
+    return replace(facts, sites=("yard", "loft"), shelf=replace(
+        shelf,
+        vessels=tuple(replace(row, site="yard") for row in shelf.vessels),
+        rings=tuple(replace(row, site="yard") for row in shelf.rings),
+        lines=tuple(replace(row, site="yard") for row in shelf.lines),
+    ))  # fmt: skip
+
+
+def test_a_bath_that_is_kept_at_another_site_is_fetched() -> None:
+    facts = at_the_yard(with_bath(site="loft"))
+    found = answers(facts)["L"]
+
+    assert [(row.source, row.carried_from) for row in found.takes if row.what == "dyebath"] == [
+        ("DB-1", "loft")
+    ]
+    assert check(facts, week_of(facts)) == []
+    heavy = figure("studio", "carry_l_at_most", "7", facts)
+    assert answers(heavy)["L"].answer == "no"
+
+
 def test_a_recipe_that_is_gone_is_said() -> None:
     assert texts(haze(second_of="ember"))[0] == (
         "no recipe ember with a step that dyes is written down"

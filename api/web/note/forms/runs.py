@@ -13,6 +13,7 @@ from api.web.note.ask import (
     Ask,
     Body,
     Fields,
+    Number,
     Pick,
     Shown,
     amount_said,
@@ -213,6 +214,15 @@ def unbegun(hand: Hand) -> Sequence[Choice]:
     ]
 
 
+def dyed(hand: Hand) -> Sequence[Choice]:
+    """Runs under way, then those that are finished, the last one in front."""
+    rows = [*(run for run in hand.runs if run.begun), *hand.finished]
+    return [
+        Choice(run.code, run.shade, say("{code}, {more}", code=run.code, more=run.more))
+        for run in rows
+    ]
+
+
 FORMS = (
     Form(
         verb="begin-run",
@@ -263,6 +273,22 @@ FORMS = (
         out_of=with_made,
         undo="take-back-run",
         instead=say("Ask somebody with the right of a dyer to take it back."),
+    ),
+    Form(
+        verb="keep-bath",
+        heading=say("A bath kept"),
+        button=say("The bath is kept"),
+        done=say("The bath is on the shelf, called by its run"),
+        asks=(
+            Pick(name="run", words=say("The bath of which run?"), among=dyed),
+            Amount(name="volume", words=say("How much?"), units=("L", "mL")),
+            Number(
+                name="warmth_c",
+                words=say("How warm is it kept, in °C?"),
+                hint=say("Its shade, its depth and the metal in it are those of the recipe."),
+            ),
+        ),
+        more=(NOTE,),
     ),
     Form(
         verb="take-back-run",

@@ -184,6 +184,11 @@ ANSWERS: dict[str, Filling] = {
         "C-1: 590 g left", {"made": "590"}, {"run": "C"},
         wrong={"take_1": "W-99"}, why="What was taken? None of these is a lot of fibre.",
     ),
+    "keep-bath": Filling(
+        "C-bath: 16 L left", {"volume": "16", "warmth_c": "8"}, {"run": "C"},
+        (("begin-run", {"run": "C"}),), wrong={"run_typed": "D"},
+        why="Run D is not begun. Look at its code again.",
+    ),
     "take-back-run": Filling(
         "Which run? C", {}, before=(DYED,), wrong={"run_typed": "A"}, why="",
     ),
