@@ -24,6 +24,7 @@ from inventory.errors import LarderError
 from inventory.hindrance import said_in_words
 from inventory.models import Studio
 from inventory.science.figures import NoFigure
+from inventory.science.saying import say
 from sourcing.outlook import facts_at
 from sourcing.taken import STAYS
 from sourcing.week.best import Best, Goals, Progress, best
@@ -94,7 +95,10 @@ def _stays(seek: Seek, week: Week) -> list[Floor]:
             continue
         starts = [row.start for row in answer.steps if row.step == step] if answer else []
         if not starts:
-            raise ValueError(f"{step} of run {run} is to stay at its hour, but it has none.")
+            raise ValueError(
+                say("{step} of run {run} is to stay at its hour, but it has none.", step=step,
+                    run=run)
+            )  # fmt: skip
         found.append(Floor(run, step, minute_of(min(starts)), stays=True))
     return found
 

@@ -74,7 +74,7 @@ ASKED_FOR = taken(
     days={"type": "integer", "minimum": 1, "maximum": 28, "default": 7},
     stays=rows({**TEXT, "minLength": 1, "maxLength": 40}, at_most=400),
     steps=rows(
-        record(
+        taken(
             run={**TEXT, "minLength": 1, "maxLength": 40},
             step={**TEXT, "minLength": 1, "maxLength": 80},
         ),
