@@ -143,8 +143,8 @@ def _barred(row: Candidate, recipe: Recipe, asked: Follows, day: date) -> Reason
     if bath.metal and recipe.bright:
         text = say("{code} holds {metal}: brights come before it", code=bath.code, metal=bath.metal)
         return Reason("bath", bath.code, text)
-    if bath.metal == "iron" and "iron pot" not in asked.step.vessels:
-        text = say("{code} holds iron, and {step} goes into no iron pot",
+    if bath.metal == "iron" and set(asked.step.vessels) != {"iron pot"}:
+        text = say("{code} holds iron, and {step} goes into other than iron pots",
                    code=bath.code, step=asked.step.name)  # fmt: skip
         return Reason("bath", bath.code, text)
     if bath.depth and recipe.depth > bath.depth:
