@@ -14,7 +14,6 @@ from sourcing.week.checking.second_baths import ENDING
 from sourcing.week.checking.sheet import Load, Round, Sheet, Stage, dye_loads
 from sourcing.week.checking.working import released
 from sourcing.week.facts import RunFacts
-from sourcing.week.kept import Kept
 from sourcing.week.plan import Placed
 
 Key = tuple[str, int, int]
@@ -50,12 +49,12 @@ def _key(row: Placed) -> Key:
 
 
 def _said(row: Placed, sheet: Sheet) -> datetime | None:
-    assert sheet.run.kept is not None
-    return _said_in(row, sheet.run.kept)
+    return _said_in(row, sheet.run)
 
 
-def _said_in(row: Placed, kept: Kept) -> datetime | None:
-    for done in kept.done:
+def _said_in(row: Placed, run: RunFacts) -> datetime | None:
+    assert run.kept is not None
+    for done in run.kept.done:
         if (done.step, done.round) == (row.step, row.round) and done.load in (0, row.load):
             return done.at
     return None
@@ -134,8 +133,8 @@ def _follows_late(run: RunFacts, ground: Ground, seen: tuple[str, ...] = ()) -> 
         before = ground.runs.get(code)
         if take.what != "dyebath" or before is None or before.kept is None or code in seen:
             continue
-        kept, now = before.kept, ground.facts.at
-        if any(_is_wrong(row, _said_in(row, kept), now) for row in kept.steps):
+        now = ground.facts.at
+        if any(_is_wrong(row, _said_in(row, before), now) for row in before.kept.steps):
             return True
         if _follows_late(before, ground, (*seen, code)):
             return True
