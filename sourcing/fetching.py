@@ -18,7 +18,7 @@ from inventory.science.saying import joined, say
 from sourcing.claims import claims_of
 from sourcing.models import KeptStep, KeptTake, Run, StepDone
 from sourcing.turning import put_by
-from sourcing.week.carry import CARRY
+from sourcing.week.carry import CARRY, carry_step
 
 MOVED = ("dyestuff", "supply", "fibre")  # kinds of lots that become lots of the other site
 
@@ -80,7 +80,7 @@ def _planned(studio: Studio, done: StepDone) -> dict[str, tuple[int, str]]:
     found: dict[str, tuple[int, str]] = {}
     rows = KeptTake.objects.of(studio).filter(plan=done.plan_id, carried_round=done.round)
     for row in rows.exclude(carried_from="").order_by("number"):
-        if done.step.endswith(f" {row.carried_from}"):
+        if done.step == carry_step(row.carried_from):
             had = found.get(row.lot_code, (0, ""))[0]
             found[row.lot_code] = had + row.amount, row.carried_to
     return found

@@ -24,7 +24,7 @@ from sourcing.models import (
     StepDone,
     StepNotDone,
 )
-from sourcing.week.carry import CARRY
+from sourcing.week.carry import CARRY, carry_step
 from sourcing.week.facts import Hanging
 from sourcing.week.kept import Done, Kept
 from sourcing.week.plan import Answer, Job, Placed, Take
@@ -116,11 +116,15 @@ def keep_way_done(
         return
     for site_from, number in ways:
         along = rows.filter(carried_from=site_from, carried_round=number)
-        step = str(say("carry from {site}", site=site_from))
+        step = str(carry_step(site_from))
         done = done_steps(studio).filter(plan=plan, step=step, round=number)
         if not done.exists() and not left & set(along.values_list("lot_code", flat=True)):
             StepDone.objects.of(studio).create(
-                plan=plan, entry=uuid5(entry, f"way:{number}"), step=step, round=number, at=at
+                plan=plan,
+                entry=uuid5(entry, f"way:{site_from}:{number}"),
+                step=step,
+                round=number,
+                at=at,
             )
 
 
@@ -292,9 +296,9 @@ class _Reading:
 
 def _named(row: Cells) -> str:
     """The word of a step; of a way to another site so that it can be said in any language."""
-    begins = "carry from "
+    begins = str(carry_step(""))
     if row["kind"] == CARRY and row["step"].startswith(begins):
-        return say("carry from {site}", site=row["step"].removeprefix(begins))
+        return carry_step(row["step"].removeprefix(begins))
     return str(row["step"])
 
 

@@ -64,6 +64,11 @@ def way_name(site: str, other: str) -> str:
     return f"{site} to {other}"
 
 
+def carry_step(site: str) -> str:
+    """The name of the step in which something is fetched from a site."""
+    return say("carry from {site}", site=site)
+
+
 def way_minutes(desk: Desk, site: str, other: str) -> int:
     """Minutes from one site to another and back, as hands of the day and by the clock."""
     return round(way_figure(desk.facts.figures, site, other, on=desk.today).value)
@@ -133,7 +138,7 @@ def fetched_steps(
     for trip in sorted(trips, key=lambda trip: (trip.start, trip.site)):
         number[trip.site] = number.get(trip.site, 0) + 1
         start, end = desk.calendar.moment(trip.start), desk.calendar.moment(trip.end)
-        step = say("carry from {site}", site=trip.site)
+        step = carry_step(trip.site)
         minutes = trip.end - trip.start
         steps.append(Placed(takes[0].run, step, CARRY, 1, number[trip.site], "", "", start, end,
                             end, minutes, attended_until=end))  # fmt: skip
@@ -150,7 +155,7 @@ def fetched_by(row: Placed, takes: Iterable[Take]) -> list[Take]:
     """What is fetched on one way to another site."""
     return [
         take for take in takes
-        if take.carried_from and row.step == say("carry from {site}", site=take.carried_from)
+        if take.carried_from and row.step == carry_step(take.carried_from)
         and row.round == take.carried_round
     ]  # fmt: skip
 

@@ -7,6 +7,7 @@ Thursday. Starts fall on 10 minutes; the barn is 20 minutes away, there and back
 from __future__ import annotations
 
 from datetime import datetime
+from types import SimpleNamespace
 from typing import Any
 from uuid import uuid4
 from zoneinfo import ZoneInfo
@@ -16,7 +17,9 @@ import pytest
 from inventory.errors import NotKept
 from inventory.models import Studio
 from inventory.shelves import shelf_at
+from sourcing import fetching
 from sourcing.claims import claimed
+from sourcing.models import KeptStep
 from sourcing.notebook.load import load_files
 from sourcing.notebook.notebook import files_of
 from sourcing.notebook.writing import files_for, notebook_of
@@ -71,6 +74,18 @@ def begun(studio: Studio) -> None:
 def sites(studio: Studio, at: datetime) -> dict[str, tuple[str, int]]:
     lots = shelf_at(studio, at=at).lots
     return {row.code: (row.site, row.left_mg) for row in lots if row.dyestuff == "marigold"}
+
+
+def test_a_way_brings_nothing_from_a_site_whose_name_its_own_ends_with(studio: Studio) -> None:
+    begun(studio)
+    plan = KeptStep.objects.of(studio).get(step=WAY).plan_id
+
+    def brought(step: str) -> set[str]:
+        done: Any = SimpleNamespace(plan_id=plan, step=step, round=1)
+        return set(fetching._planned(studio, done))
+
+    assert brought(WAY)
+    assert brought("carry from old barn") == set()
 
 
 def test_a_way_of_a_length_that_the_notebook_gives_is_in_the_plan(studio: Studio) -> None:
