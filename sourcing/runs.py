@@ -25,7 +25,7 @@ from inventory.models import Lot, Posting, Studio
 from inventory.posting import Posted
 from inventory.said import check_entry, check_row, check_said
 from inventory.science.saying import say
-from sourcing.claims import check_takes, open_run, release
+from sourcing.claims import check_takes, claim_anew, claims_of, open_run, release
 from sourcing.errors import (
     NoSuchRecipe,
     NoSuchRun,
@@ -181,7 +181,7 @@ def finish_run(
             studio, entry=entry, at=at, takes=asked, makes=dyed, losses=losses, note=note
         )
         if not posted.again:
-            release(studio, at=at, run=run)
+            _give_back(studio, found, entry=entry, at=at)
             found.begun, found.finished_at, found.came_out = True, at, came_out
             found.posting = Posting.objects.of(studio).get(entry=entry)
             found.save(update_fields=["begun", "finished_at", "came_out", "posting"])
@@ -190,6 +190,8 @@ def finish_run(
 
 def take_back_run(studio: Studio, *, entry: UUID, run: str, note: str = "") -> Posted:
     """A run that was said to be finished by mistake: its posting taken back, the run open again.
+
+    It is promised again what it was promised before, as far as nobody else was meanwhile.
 
     Raises
     ------
@@ -206,10 +208,31 @@ def take_back_run(studio: Studio, *, entry: UUID, run: str, note: str = "") -> P
             return correct(studio, entry=entry, corrects=again.corrects.entry, note=note)
         if found.posting is None:
             raise NotFinished(run)
-        posted = correct(studio, entry=entry, corrects=found.posting.entry, note=note)
+        finished = found.posting.entry
+        posted = correct(studio, entry=entry, corrects=finished, note=note)
+        _promise_again(studio, found, finished=finished, entry=entry)
         found.posting, found.finished_at, found.came_out = None, None, ""
         found.save(update_fields=["posting", "finished_at", "came_out"])
     return posted
+
+
+def _give_back(studio: Studio, run: Run, *, entry: UUID, at: datetime) -> None:
+    """Give back all that a run was promised, and keep what that was for when it is open again."""
+    for claim in claims_of(studio, run).order_by("id"):
+        ClaimUsed.objects.of(studio).create(
+            run=run, lot_id=claim.lot_id, entry=entry, amount=claim.amount
+        )
+    release(studio, at=at, run=run.code)
+
+
+def _promise_again(studio: Studio, run: Run, *, finished: UUID, entry: UUID) -> None:
+    """Promise a run what it gave back as it was finished, since when it first was promised any."""
+    amounts: dict[str, int] = {}
+    for row in ClaimUsed.objects.of(studio).filter(entry=finished).select_related("lot"):
+        amounts[row.lot.code] = amounts.get(row.lot.code, 0) + row.amount
+    if amounts:
+        first = Claim.objects.of(studio).filter(run=run).earliest("made_at").made_at
+        claim_anew(studio, entry=entry, at=first, run=run, amounts=amounts)
 
 
 def _with_its_posting(studio: Studio, code: str) -> Run:

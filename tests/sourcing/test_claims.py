@@ -275,6 +275,27 @@ def test_a_run_finished_by_mistake_is_taken_back_whole(studio: Studio) -> None:
     assert audit(studio) == []
 
 
+def test_a_run_taken_back_is_promised_again_what_nobody_else_was_since(studio: Studio) -> None:
+    promise(studio, "D", "J2", 200_000)
+    promise(studio, "D", "J2", 50_000)
+    promise(studio, "D", "S-12", 400_000)
+    streaky(studio, came_out="streaky")
+    assert claimed(studio, ["J2"])["J2"].by_run == ()
+    promise(studio, "E", "J2", 700_000)
+    entry = uuid4()
+
+    for _ in range(2):
+        take_back_run(studio, entry=entry, run="D")
+
+    # 250 of 900 mL were promised; Oak Grey has 700 now, so 200 are left of them.
+    assert dict(claimed(studio, ["J2"])["J2"].by_run) == {"D": 200_000, "E": 700_000}
+    assert dict(claimed(studio, ["S-12"])["S-12"].by_run) == {"D": 400_000}
+    again = [Made("S-12", "S-12 again", 400_000, Fibre(scoured=True))]
+    finish_run(studio, entry=uuid4(), at=nov(24, 17), run="D", takes=[("S-12", None)], makes=again)
+    assert claimed(studio, ["J2", "S-12"])["J2"].by_run == (("E", 700_000),)
+    assert audit(studio) == []
+
+
 def test_what_was_never_finished_cannot_be_taken_back(studio: Studio) -> None:
     with pytest.raises(NotFinished, match=r"^Run D is not finished, so there is nothing to take"):
         take_back_run(studio, entry=uuid4(), run="D")
