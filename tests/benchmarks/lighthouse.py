@@ -32,6 +32,7 @@ COUNTED = (
     "nothing was kept, median of {rounds}. Bare: a page of one line that nothing of ours answers."
 )
 FLAGS = "--headless=new --no-sandbox --disable-gpu --disable-quic --lang=en-GB"
+TRIES = 4  # now and then the browser keeps no trace of a page, and Lighthouse asks to go on anew
 Scores = dict[str, float]
 
 
@@ -91,11 +92,14 @@ def _scores(command: list[str], address: str) -> Scores:
         words = [address, "--quiet", "--output=json", f"--output-path={told}",
                  f"--only-categories={','.join(LEAST)}", f"--chrome-flags={FLAGS}"]  # fmt: skip
         environment = {**os.environ, "CHROME_PATH": browser, "TMPDIR": folder}
-        done = subprocess.run(
-            [*program, *words], env=environment, capture_output=True, text=True, check=False,
-            timeout=300,
-        )  # fmt: skip
-        if done.returncode or not told.exists():
+        for _ in range(TRIES):
+            done = subprocess.run(
+                [*program, *words], env=environment, capture_output=True, text=True, check=False,
+                timeout=300,
+            )  # fmt: skip
+            if not done.returncode and told.exists():
+                break
+        else:
             raise SystemExit(f"{address}: {done.stderr[-2000:]}")
         report = json.loads(told.read_text(encoding="utf-8"))
     for line in _wants(report):
