@@ -406,10 +406,6 @@ def _making(row: Cells) -> facts.Making:
     )
 
 
-def _local(moment: datetime | None, zone: ZoneInfo) -> datetime | None:
-    return None if moment is None else moment.astimezone(zone)
-
-
 def _hours(rows: Iterable[Cells], sites: Mapping[int, str]) -> list[HoursOf]:
     return [
         HoursOf(

@@ -276,11 +276,6 @@ def _total(row: Total, facts: ShelvesFacts) -> Json:
     }
 
 
-def _out(row: Counted) -> Json:
-    left = amount_said(row.lot.left_mg, "mg")
-    return {"lot": row.lot.code, "left": left, "why": row.left_out}
-
-
 def _supply(row: SupplyFacts, facts: ShelvesFacts) -> Json:
     left = amount_said(row.left_mg, "mg")
     return {"code": row.code, "what": row.what, "left": left, "site": row.site or None}
